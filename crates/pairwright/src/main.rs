@@ -1,0 +1,3 @@
+//! The `pairwright` command.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Checks of Pairwright against things outside the project.
