@@ -1,1 +1,44 @@
-//! Placeholder of the first commit.
+//! The independent checker of an assignment.
+//!
+//! An assignment gives every **slot** one **item**, no item twice. What a pair is worth stands in a
+//! [`Table`] of whole numbers (**ticks**: the caller decides what a tick is). This crate holds the plain data
+//! that state such a problem (tables, criteria, windows, changes) and re-derives every rule and every claimed
+//! value of an answer from them. It solves nothing and shares no code with the crate that does.
+//!
+//! ```
+//! use pairwright_proof::{
+//!     Changes, Choice, Criterion, Fault, Item, Measure, Sense, Shape, Slot, Statement, Table, check_choice,
+//! };
+//!
+//! // Two slots, three items; slot 0 cannot take item 2.
+//! let table = Table::from_cells(
+//!     Shape { slots: 2, items: 3 },
+//!     &[Some(7), Some(4), None, Some(5), Some(1), Some(9)],
+//! )?;
+//! let criteria = [Criterion { table: &table, measure: Measure::Spread, sense: Sense::Least, slack: 0 }];
+//! let statement = Statement { criteria: &criteria, windows: &[], changes: &Changes::default() };
+//!
+//! let choice = Choice::new(vec![Item::new(1), Item::new(0)]);
+//! assert_eq!(check_choice(&statement, &choice, &[1]), Ok(()));
+//!
+//! let forbidden = Choice::new(vec![Item::new(2), Item::new(0)]);
+//! assert_eq!(
+//!     check_choice(&statement, &forbidden, &[1]),
+//!     Err(Fault::Forbidden { slot: Slot::new(0), item: Item::new(2) }),
+//! );
+//! # Ok::<(), pairwright_proof::TableError>(())
+//! ```
+
+mod check;
+mod choice;
+mod index;
+mod measure;
+mod statement;
+mod table;
+
+pub use check::{Fault, check_choice};
+pub use choice::Choice;
+pub use index::{Item, Slot};
+pub use measure::{Measure, evaluate};
+pub use statement::{Changes, Criterion, Sense, Statement, Window};
+pub use table::{Shape, Table, TableError};
