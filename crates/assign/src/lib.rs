@@ -1,1 +1,58 @@
-//! Placeholder of the first commit.
+//! Exact assignment in whole numbers: a table in, the best choice out.
+//!
+//! Slots take items, each slot one, no item twice; a pair is worth whole ticks or is forbidden. A [`Problem`] is a chain of
+//! [`Criterion`]s (least spread, least total, least squares, …), each with a slack it may give for the next, under [`Window`]s
+//! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
+//! takes part: equal is equal, and an answer is the same on every machine.
+//!
+//! ```
+//! use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Table, solve};
+//!
+//! // Three slots, four items. Values add up: what the slot brings plus what the item brings.
+//! let slots = [0, 5, 9];
+//! let items = [0, 4, 10, 30];
+//! let table = Table::from_fn(Shape { slots: 3, items: 4 }, |slot, item| {
+//!     Some(slots[slot.index()] + items[item.index()])
+//! })?;
+//! // Item 0 is in slot 0 now, item 1 in slot 1, item 2 in slot 2.
+//! let moves = Table::from_fn(table.shape(), |slot, item| Some(i64::from(slot.number() != item.number())))?;
+//!
+//! let least = |table, measure| Criterion { table, measure, sense: Sense::Least, slack: 0 };
+//! let chain = vec![
+//!     least(&table, Measure::Spread),
+//!     least(&table, Measure::SquaresAboutMean),
+//!     least(&moves, Measure::Total),
+//! ];
+//! let Outcome::Proven(best) = solve(&Problem::new(chain, vec![])?) else { panic!("this chain is exact") };
+//!
+//! // 0 + 10, 5 + 4 and 9 + 0 lie between 9 and 10; two items move.
+//! assert_eq!(best.choice.items(), [2, 1, 0].map(Item::new));
+//! assert_eq!(best.values, [1, 2, 2]);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod augment;
+mod best;
+mod chain;
+mod first;
+mod free_mean;
+mod grid;
+mod matching;
+mod outcome;
+mod problem;
+mod reach;
+mod region;
+mod search;
+mod shortage;
+mod spread;
+mod sum;
+mod weight;
+mod worst;
+
+pub use chain::solve;
+pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
+pub use pairwright_proof::{
+    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError,
+    Window,
+};
+pub use problem::{Problem, ProblemError};

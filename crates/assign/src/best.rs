@@ -1,0 +1,338 @@
+//! The best value of one criterion over a region, and the part of the region that reaches it.
+
+use crate::free_mean::{self, AboutMean, cost_about};
+use crate::grid::{Bits, Grid};
+use crate::reach;
+use crate::region::{Budget, Family, Node, Region};
+use crate::search::{self, Effort, Holds};
+use crate::spread;
+use crate::sum::{self, Assigned};
+use crate::worst::{self, Confirm};
+use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, Table, evaluate};
+
+/// How a criterion is solved.
+pub(crate) enum Method<'t> {
+    /// The largest of the pairs' keys is to be small: a threshold.
+    Worst(Key),
+    /// Largest minus smallest value is to be small: two thresholds.
+    Spread,
+    /// A sum of the pairs' costs is to be small.
+    Sum(Cost<'t>),
+    /// The squares about the mean are to be small.
+    AboutMean,
+    /// Values are to lie far out.
+    Far,
+}
+
+/// A pair's key.
+#[derive(Clone, Copy)]
+pub(crate) enum Key {
+    Value,
+    Negative,
+    Away(i64),
+}
+
+/// A pair's cost: (v − anchor)² or v − anchor, with its sign.
+#[derive(Clone, Copy)]
+pub(crate) struct Cost<'t> {
+    table: &'t Table,
+    anchor: i64,
+    squared: bool,
+    sign: i128,
+}
+
+impl Key {
+    pub(crate) fn of(self, value: i64) -> i64 {
+        match self {
+            Self::Value => value,
+            Self::Negative => -value,
+            Self::Away(target) => (value - target).abs(),
+        }
+    }
+}
+
+impl Cost<'_> {
+    pub(crate) fn of(&self, slot: Slot, item: Item) -> i128 {
+        let away = i128::from(self.table.row(slot)[item.index()] - self.anchor);
+        self.sign * if self.squared { away * away } else { away }
+    }
+}
+
+impl<'t> Method<'t> {
+    pub(crate) fn of(criterion: &Criterion<'t>) -> Self {
+        let table = criterion.table;
+        let sign = match criterion.sense {
+            Sense::Least => 1,
+            Sense::Most => -1,
+        };
+        match (criterion.measure, criterion.sense) {
+            (Measure::Total, _) => Self::Sum(Cost {
+                table,
+                anchor: 0,
+                squared: false,
+                sign,
+            }),
+            (Measure::SquaresFrom { target }, _) => Self::Sum(Cost {
+                table,
+                anchor: target,
+                squared: true,
+                sign,
+            }),
+            (Measure::Greatest, Sense::Least) => Self::Worst(Key::Value),
+            (Measure::Least, Sense::Most) => Self::Worst(Key::Negative),
+            (Measure::WorstFrom { target }, Sense::Least) => Self::Worst(Key::Away(target)),
+            (Measure::Spread, Sense::Least) => Self::Spread,
+            (Measure::SquaresAboutMean, Sense::Least) => Self::AboutMean,
+            _ => Self::Far,
+        }
+    }
+}
+
+/// The score where a search was cut short before it met any choice.
+pub(crate) const NOT_FOUND: i128 = i128::MAX;
+
+/// The best of a criterion over a region. Scores are values turned so that less is better.
+#[derive(Clone, Debug)]
+pub(crate) struct Best {
+    /// The score reached.
+    pub(crate) score: i128,
+    /// No choice of the region scores less; the score itself unless a search was cut short.
+    pub(crate) bound: i128,
+    /// A choice with that score.
+    pub(crate) choice: Vec<Item>,
+    detail: Detail,
+}
+
+#[derive(Clone, Debug)]
+enum Detail {
+    None,
+    Prices(Assigned),
+    AboutMean(AboutMean),
+}
+
+/// The score of a choice: its value, turned so that less is better.
+pub(crate) fn score(criterion: &Criterion<'_>, choice: &[Item]) -> Option<i128> {
+    let value = evaluate(
+        criterion.measure,
+        criterion.table,
+        &Choice::new(choice.to_vec()),
+    )
+    .ok()?;
+    Some(match criterion.sense {
+        Sense::Least => value,
+        Sense::Most => -value,
+    })
+}
+
+impl Best {
+    fn exact(score: i128, choice: Vec<Item>, detail: Detail) -> Self {
+        Self {
+            score,
+            bound: score,
+            choice,
+            detail,
+        }
+    }
+}
+
+/// The best of `criterion` over the choices inside a grid, budgets aside; `None` if there is no choice.
+///
+/// Exact but for the greatest spread and the greatest squares about the mean, where only `bound` holds in general.
+pub(crate) fn over_pairs(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> Option<Best> {
+    over_confirmed(criterion, grid, must, None)
+}
+
+fn over_confirmed(
+    criterion: &Criterion<'_>,
+    grid: &Grid,
+    must: &Bits,
+    confirm: Option<Confirm<'_>>,
+) -> Option<Best> {
+    let table = criterion.table;
+    match Method::of(criterion) {
+        Method::Worst(key) => {
+            let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
+            let held = worst::least(grid, must, key, confirm)?;
+            Some(Best::exact(held.key.into(), held.choice, Detail::None))
+        }
+        Method::Spread => {
+            let narrowest = spread::least(grid, must, table, confirm)?;
+            Some(Best::exact(
+                narrowest.spread.into(),
+                narrowest.choice,
+                Detail::None,
+            ))
+        }
+        Method::Sum(cost) => {
+            let assigned = sum::cheapest(grid, must, |slot, item| cost.of(slot, item))?;
+            Some(Best::exact(
+                assigned.total,
+                assigned.choice.clone(),
+                Detail::Prices(assigned),
+            ))
+        }
+        Method::AboutMean => {
+            let about = free_mean::least(grid, must, table)?;
+            Some(Best::exact(
+                about.squares,
+                about.choice.clone(),
+                Detail::AboutMean(about),
+            ))
+        }
+        Method::Far => {
+            let (bound, choice) = reach::farthest(criterion, grid, must)?;
+            Some(Best {
+                score: score(criterion, &choice)?,
+                bound,
+                choice,
+                detail: Detail::None,
+            })
+        }
+    }
+}
+
+/// Whether [`over_pairs`] is exact for the criterion.
+fn is_exact(criterion: &Criterion<'_>) -> bool {
+    let far = matches!(Method::of(criterion), Method::Far);
+    !(far
+        && matches!(
+            criterion.measure,
+            Measure::Spread | Measure::SquaresAboutMean
+        ))
+}
+
+impl Budget<'_> {
+    /// A choice inside the grid that keeps the budget; only a guess where the criterion is not solved exactly, but
+    /// then `None` still means that there is none.
+    fn kept_by(&self, grid: &Grid, must: &Bits) -> Option<Vec<Item>> {
+        let best = over_pairs(&self.criterion, grid, must)?;
+        (best.bound <= self.limit).then_some(best.choice)
+    }
+}
+
+/// The best of `criterion` over a region, by search only where no exact method covers its budgets; `None` if the
+/// region is empty.
+pub(crate) fn over_region<'t>(
+    criterion: &Criterion<'t>,
+    region: &Region<'t>,
+    effort: &mut Effort,
+) -> Option<Best> {
+    let (grid, must) = (&region.grid, &region.must);
+    let threshold = matches!(Method::of(criterion), Method::Worst(_) | Method::Spread);
+    match &region.budgets[..] {
+        [] if is_exact(criterion) => over_pairs(criterion, grid, must),
+        [budget] if threshold && is_exact(&budget.criterion) => over_confirmed(
+            criterion,
+            grid,
+            must,
+            Some(&|grid| budget.kept_by(grid, must)),
+        ),
+        _ => {
+            let found = search::best(criterion, region, effort)?;
+            let (score, choice) = found.best.unwrap_or((NOT_FOUND, Vec::new()));
+            Some(Best {
+                score,
+                bound: found.bound,
+                choice,
+                detail: Detail::None,
+            })
+        }
+    }
+}
+
+/// How the first choice in order that a region holds is looked for.
+pub(crate) fn held_by(region: &Region<'_>, grid: &Grid, effort: &mut Effort) -> Holds {
+    match &region.budgets[..] {
+        [budget] if is_exact(&budget.criterion) => budget
+            .kept_by(grid, &region.must)
+            .map_or(Holds::No, Holds::Yes),
+        _ => search::holds(region, grid, effort),
+    }
+}
+
+/// The choices of a region whose score by `criterion` is at most `limit`, as nodes; `best` is its best over the region
+/// and at most `limit`.
+pub(crate) fn narrow<'t>(
+    criterion: &Criterion<'t>,
+    mut region: Region<'t>,
+    best: &Best,
+    limit: i128,
+) -> Vec<Node<'t>> {
+    let table = criterion.table;
+    let (grid, must) = (&mut region.grid, &mut region.must);
+    let plain = |region| {
+        vec![Node {
+            region,
+            families: Vec::new(),
+        }]
+    };
+    match (Method::of(criterion), &best.detail) {
+        (Method::Worst(key), _) => {
+            grid.retain(|slot, item| i128::from(key.of(table.row(slot)[item.index()])) <= limit);
+            plain(region)
+        }
+        (Method::Spread, _) => {
+            let width = i64::try_from(limit).unwrap_or(i64::MAX);
+            let starts = window_starts(&region, table, width);
+            vec![region.inside(Family {
+                table,
+                width,
+                starts,
+            })]
+        }
+        (Method::Sum(cost), Detail::Prices(assigned)) => {
+            assigned.keep_within(grid, must, limit - best.score, |slot, item| {
+                cost.of(slot, item)
+            });
+            if limit > best.score {
+                region.budgets.push(Budget {
+                    criterion: *criterion,
+                    limit,
+                });
+            }
+            plain(region)
+        }
+        (Method::AboutMean, Detail::AboutMean(about)) if limit == best.score => about
+            .sums
+            .iter()
+            .map(|&sum| about_sum(&region, table, about.anchor, sum))
+            .collect(),
+        _ => {
+            region.budgets.push(Budget {
+                criterion: *criterion,
+                limit,
+            });
+            plain(region)
+        }
+    }
+}
+
+/// The lower ends of the windows of this width that may hold a choice of the region.
+pub(crate) fn window_starts(region: &Region<'_>, table: &Table, width: i64) -> Vec<i64> {
+    let must = &region.must;
+    let within = |grid: &Grid| {
+        region
+            .budgets
+            .iter()
+            .try_fold(Vec::new(), |_, budget| budget.kept_by(grid, must))
+    };
+    let confirm: Option<Confirm<'_>> = if region.budgets.is_empty() {
+        None
+    } else {
+        Some(&within)
+    };
+    spread::starts(&region.grid, must, table, width, confirm)
+}
+
+/// The part of a region that is cheapest about a sum.
+fn about_sum<'t>(region: &Region<'t>, table: &'t Table, anchor: i64, sum: i128) -> Node<'t> {
+    let mut region = region.clone();
+    let cost = cost_about(table, anchor, sum);
+    if let Some(assigned) = sum::cheapest(&region.grid, &region.must, &cost) {
+        assigned.keep_within(&mut region.grid, &mut region.must, 0, &cost);
+    }
+    Node {
+        region,
+        families: Vec::new(),
+    }
+}

@@ -1,0 +1,77 @@
+//! The last tie: the lexicographically smallest vector of items.
+
+use crate::best::held_by;
+use crate::grid::Grid;
+use crate::matching::Matching;
+use crate::region::Region;
+use crate::search::{Effort, Holds};
+use pairwright_proof::{Item, Slot};
+
+/// The first choice of a region in order, and whether that is certain.
+pub(crate) struct First {
+    /// `None` if the region is empty, or not known to hold a choice.
+    pub(crate) choice: Option<Vec<Item>>,
+    pub(crate) certain: bool,
+}
+
+/// The choice of a region whose vector of items is the smallest.
+///
+/// Slot after slot, the smallest item with which the rest can still be served.
+pub(crate) fn first(region: &Region<'_>, effort: &mut Effort) -> First {
+    if region.budgets.is_empty() {
+        return First {
+            choice: first_by_matching(region),
+            certain: true,
+        };
+    }
+    let mut certain = true;
+    let mut held = |grid: &Grid| match held_by(region, grid, effort) {
+        Holds::Yes(choice) => Some(choice),
+        Holds::No => None,
+        Holds::Unknown => {
+            certain = false;
+            None
+        }
+    };
+    let choice =
+        held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid)));
+    First { choice, certain }
+}
+
+fn first_by_matching(region: &Region<'_>) -> Option<Vec<Item>> {
+    let mut matching = Matching::empty(&region.grid);
+    matching.complete(&region.grid, &region.must).ok()?;
+    let start = matching.choice();
+    Some(smallest(&region.grid, start, |grid, slot, item| {
+        let mut trial = matching.clone();
+        trial.join(slot, item);
+        trial.complete(grid, &region.must).ok()?;
+        matching = trial;
+        Some(matching.choice())
+    }))
+}
+
+/// Improves a choice slot by slot; `held` gives a choice inside a grid in which the pair was just forced.
+fn smallest(
+    grid: &Grid,
+    mut choice: Vec<Item>,
+    mut held: impl FnMut(&Grid, Slot, Item) -> Option<Vec<Item>>,
+) -> Vec<Item> {
+    let mut grid = grid.clone();
+    for slot in grid.slots() {
+        let smaller: Vec<Item> = grid
+            .items_of(slot)
+            .take_while(|&item| item < choice[slot.index()])
+            .collect();
+        let better = smaller.into_iter().find_map(|item| {
+            let mut forced = grid.clone();
+            forced.force(slot, item);
+            held(&forced, slot, item)
+        });
+        if let Some(better) = better {
+            choice = better;
+        }
+        grid.force(slot, choice[slot.index()]);
+    }
+    choice
+}

@@ -1,0 +1,211 @@
+//! Least spread, and every place where a window of a given width holds a choice.
+//!
+//! The pairs are swept by value: the upper end takes pairs in, the lower end lets them go as soon as the window
+//! is wider than the best spread so far. The matching is carried along; while the slots that compete for too few items are
+//! still short of them, no search is made. O(pairs · log pairs) for the order, and one augmenting path for every
+//! matched pair that leaves.
+//!
+//! # References
+//! - S. Martello, W. R. Pulleyblank, P. Toth and D. de Werra, *Balanced optimization problems*,
+//!   Oper. Res. Lett. 3 (1984): the two moving ends.
+
+use crate::grid::{Bits, Grid};
+use crate::matching::{Matching, Violator};
+use crate::worst::Confirm;
+use pairwright_proof::{Item, Slot, Table};
+
+/// The least spread, where its windows lie, and a choice that has it.
+#[derive(Clone, Debug)]
+pub(crate) struct Narrowest {
+    pub(crate) spread: i64,
+    /// The lower ends of all windows of that width that hold a choice, ascending.
+    pub(crate) starts: Vec<i64>,
+    pub(crate) choice: Vec<Item>,
+}
+
+struct Pair {
+    value: i64,
+    slot: Slot,
+    item: Item,
+}
+
+struct Sweep<'a> {
+    pairs: Vec<Pair>,
+    /// Pairs `from..to` are in the window.
+    from: usize,
+    to: usize,
+    inside: Grid,
+    must: &'a Bits,
+    matching: Matching,
+    stuck: Option<Violator>,
+    confirm: Option<Confirm<'a>>,
+}
+
+impl<'a> Sweep<'a> {
+    fn new(grid: &Grid, must: &'a Bits, table: &Table, confirm: Option<Confirm<'a>>) -> Self {
+        let mut pairs = Vec::new();
+        for slot in grid.slots() {
+            let row = table.row(slot);
+            pairs.extend(grid.items_of(slot).map(|item| Pair {
+                value: row[item.index()],
+                slot,
+                item,
+            }));
+        }
+        pairs.sort_unstable_by_key(|pair| (pair.value, pair.slot, pair.item));
+        let inside = grid.empty_like();
+        let matching = Matching::empty(&inside);
+        Self {
+            pairs,
+            from: 0,
+            to: 0,
+            inside,
+            must,
+            matching,
+            stuck: None,
+            confirm,
+        }
+    }
+
+    /// The smallest value inside.
+    fn low(&self) -> Option<i64> {
+        (self.from < self.to).then(|| self.pairs[self.from].value)
+    }
+
+    /// The next value to come in.
+    fn next(&self) -> Option<i64> {
+        self.pairs.get(self.to).map(|pair| pair.value)
+    }
+
+    /// Takes in all pairs of the next value.
+    fn take(&mut self) {
+        let value = self.next();
+        while let Some(pair) = self
+            .pairs
+            .get(self.to)
+            .filter(|pair| Some(pair.value) == value)
+        {
+            self.inside.set(pair.slot, pair.item);
+            if self
+                .stuck
+                .as_ref()
+                .is_some_and(|stuck| stuck.is_broken_by(pair.slot, pair.item))
+            {
+                self.stuck = None;
+            }
+            self.to += 1;
+        }
+    }
+
+    /// Lets all pairs of the smallest value go.
+    fn drop_low(&mut self) {
+        let value = self.low();
+        while let Some(pair) = self.pairs[..self.to]
+            .get(self.from)
+            .filter(|pair| Some(pair.value) == value)
+        {
+            self.inside.clear(pair.slot, pair.item);
+            self.matching.part(pair.slot, pair.item);
+            self.from += 1;
+        }
+    }
+
+    /// A choice inside the window.
+    fn choice(&mut self) -> Option<Vec<Item>> {
+        if self.stuck.is_some() {
+            return None;
+        }
+        match self.matching.complete(&self.inside, self.must) {
+            Ok(()) => match self.confirm {
+                None => Some(self.matching.choice()),
+                Some(confirm) => confirm(&self.inside),
+            },
+            Err(stuck) => {
+                self.stuck = Some(stuck);
+                None
+            }
+        }
+    }
+}
+
+/// The least spread of `table` over all choices inside `grid` that use all of `must` and are confirmed.
+pub(crate) fn least(
+    grid: &Grid,
+    must: &Bits,
+    table: &Table,
+    confirm: Option<Confirm<'_>>,
+) -> Option<Narrowest> {
+    let mut sweep = Sweep::new(grid, must, table, confirm);
+    if grid.slot_count() == 0 {
+        return sweep.choice().map(|choice| Narrowest {
+            spread: 0,
+            starts: vec![0],
+            choice,
+        });
+    }
+    let mut best: Option<Narrowest> = None;
+    while let Some(high) = sweep.next() {
+        sweep.take();
+        if let Some(best) = &best {
+            while sweep.low().is_some_and(|low| high - low > best.spread) {
+                sweep.drop_low();
+            }
+        }
+        let mut tightest = None;
+        while let Some(low) = sweep.low() {
+            let Some(choice) = sweep.choice() else { break };
+            tightest = Some((low, choice));
+            sweep.drop_low();
+        }
+        if let Some((low, choice)) = tightest {
+            let spread = high - low;
+            match &mut best {
+                Some(best) if best.spread == spread => best.starts.push(low),
+                _ => {
+                    let starts = vec![low];
+                    best = Some(Narrowest {
+                        spread,
+                        starts,
+                        choice,
+                    });
+                }
+            }
+        }
+    }
+    best
+}
+
+/// The lower ends, ascending, of all windows of this width that hold a choice and are not part of the window before.
+pub(crate) fn starts(
+    grid: &Grid,
+    must: &Bits,
+    table: &Table,
+    width: i64,
+    confirm: Option<Confirm<'_>>,
+) -> Vec<i64> {
+    let mut sweep = Sweep::new(grid, must, table, confirm);
+    let mut starts = Vec::new();
+    if width < 0 {
+        return starts;
+    }
+    if grid.slot_count() == 0 {
+        starts.extend(sweep.choice().map(|_| 0));
+    }
+    while let Some(low) = sweep.low().or_else(|| sweep.next()) {
+        let before = sweep.to;
+        while sweep
+            .next()
+            .is_some_and(|value| value.saturating_sub(low) <= width)
+        {
+            sweep.take();
+        }
+        if sweep.to > before && sweep.choice().is_some() {
+            starts.push(low);
+        }
+        if sweep.next().is_none() {
+            break;
+        }
+        sweep.drop_low();
+    }
+    starts
+}

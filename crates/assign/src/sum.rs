@@ -1,0 +1,247 @@
+//! Least total of a cost over all choices, and which pairs the cheapest choices may use.
+//!
+//! Only the slots' cheapest items matter when there are many more items than slots: with n slots, n + 1 items a
+//! slot are enough for the optimum and its prices, since one of them is always left over. Items that must be used are
+//! given a bonus larger than any difference of totals.
+
+use crate::augment::{Block, Priced};
+use crate::grid::{Bits, Grid};
+use crate::weight::{Ranked, Weight};
+use pairwright_proof::{Item, Slot};
+
+/// A cheapest choice with the prices that prove it.
+#[derive(Clone, Debug)]
+pub(crate) struct Assigned {
+    pub(crate) choice: Vec<Item>,
+    /// Its total cost.
+    pub(crate) total: i128,
+    slot_price: Vec<Ranked>,
+    /// Items whose price is not 0, ascending.
+    priced: Vec<(Item, Ranked)>,
+    bonus: Bonus,
+}
+
+/// How the use of an item that must be used is rewarded.
+#[derive(Clone, Copy, Debug)]
+enum Bonus {
+    /// By so much less cost.
+    Cost(i128),
+    /// By a rank that goes before all cost.
+    Rank,
+}
+
+impl Bonus {
+    fn apply(self, must: &Bits, item: Item, cost: i128) -> Ranked {
+        match self {
+            _ if !must.has(item.index()) => Ranked { rank: 0, cost },
+            Self::Cost(bonus) => Ranked {
+                rank: 0,
+                cost: cost - bonus,
+            },
+            Self::Rank => Ranked { rank: -1, cost },
+        }
+    }
+}
+
+/// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
+pub(crate) fn cheapest(
+    grid: &Grid,
+    must: &Bits,
+    cost: impl Fn(Slot, Item) -> i128,
+) -> Option<Assigned> {
+    let columns = columns(grid, must, &cost);
+    let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
+    let mut largest = 0;
+    for slot in grid.slots() {
+        cells.extend(columns.iter().map(|&item| {
+            let cost = grid.has(slot, item).then(|| cost(slot, item));
+            largest = cost.map_or(0, i128::unsigned_abs).max(largest);
+            cost
+        }));
+    }
+    let dense = Dense {
+        columns: &columns,
+        cells: &cells,
+        slots: grid.slot_count(),
+        must,
+    };
+    let assigned = match Room::of(largest, grid.slot_count(), must) {
+        Room::Narrow(bonus) => dense.solve(
+            bonus,
+            |cell| to_i64(cell.cost),
+            |price| in_cost(price.into()),
+        ),
+        Room::Wide(bonus) => dense.solve(bonus, |cell| cell.cost, in_cost),
+        Room::Ranked => dense.solve(Bonus::Rank, |cell| cell, |price| price),
+    }?;
+    let covered = assigned
+        .choice
+        .iter()
+        .filter(|item| must.has(item.index()))
+        .count();
+    if covered < must.iter().count() {
+        return None;
+    }
+    let total = grid
+        .slots()
+        .zip(&assigned.choice)
+        .map(|(slot, &item)| cost(slot, item))
+        .sum();
+    Some(Assigned { total, ..assigned })
+}
+
+fn in_cost(cost: i128) -> Ranked {
+    Ranked { rank: 0, cost }
+}
+
+fn to_i64(cost: i128) -> i64 {
+    i64::try_from(cost).expect("the costs were seen to fit")
+}
+
+/// Costs of slots × columns, `None` where there is no pair.
+struct Dense<'a> {
+    columns: &'a [Item],
+    cells: &'a [Option<i128>],
+    slots: usize,
+    must: &'a Bits,
+}
+
+impl Dense<'_> {
+    /// The cheapest choice, calculated in the numbers that `into` makes of costs.
+    fn solve<W: Weight>(
+        &self,
+        bonus: Bonus,
+        into: impl Fn(Ranked) -> W,
+        back: impl Fn(W) -> Ranked,
+    ) -> Option<Assigned> {
+        let items = self.columns.iter().cycle();
+        let cell = |(cost, &item): (&Option<i128>, &Item)| {
+            cost.map_or(W::ABSENT, |cost| into(bonus.apply(self.must, item, cost)))
+        };
+        let cells = self.cells.iter().zip(items).map(cell).collect();
+        let Priced {
+            column_of,
+            row_price,
+            column_price,
+        } = Block {
+            rows: self.slots,
+            columns: self.columns.len(),
+            cells,
+        }
+        .cheapest()?;
+        let priced = self
+            .columns
+            .iter()
+            .zip(column_price)
+            .filter(|&(_, price)| price != W::ZERO);
+        Some(Assigned {
+            choice: column_of
+                .iter()
+                .map(|&column| self.columns[column])
+                .collect(),
+            total: 0,
+            slot_price: row_price.into_iter().map(&back).collect(),
+            priced: priced.map(|(&item, price)| (item, back(price))).collect(),
+            bonus,
+        })
+    }
+}
+
+/// The number type whose room suffices for the costs, the bonus, and the prices that come of them.
+enum Room {
+    Narrow(Bonus),
+    Wide(Bonus),
+    Ranked,
+}
+
+impl Room {
+    fn of(largest: u128, slots: usize, must: &Bits) -> Self {
+        // A price is a difference of at most 2n + 2 costs; a path length and a price are added once more.
+        let span = 8 * (slots as u128 + 1);
+        let bonus = if must.is_empty() {
+            0
+        } else {
+            largest.saturating_mul(2 * slots as u128).saturating_add(1)
+        };
+        let need = largest.saturating_add(bonus).saturating_mul(span);
+        let signed = || {
+            Bonus::Cost(i128::try_from(bonus).expect("the need, which is larger, was seen to fit"))
+        };
+        if need < 1 << 62 {
+            Self::Narrow(signed())
+        } else if need < 1 << 126 {
+            Self::Wide(signed())
+        } else {
+            Self::Ranked
+        }
+    }
+}
+
+/// The items worth looking at, ascending.
+fn columns(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Vec<Item> {
+    let mut live = Bits::none(grid.item_count());
+    for slot in grid.slots() {
+        live.union(grid.row(slot));
+    }
+    let enough = grid.slot_count() + 1;
+    let all: Vec<Item> = live.iter().map(Item::new).collect();
+    if all.len() <= 4 * enough {
+        return all;
+    }
+    live.clear_all();
+    for item in must.iter() {
+        live.set(item as usize);
+    }
+    let mut row = Vec::new();
+    for slot in grid.slots() {
+        row.clear();
+        row.extend(grid.items_of(slot).map(|item| (cost(slot, item), item)));
+        if row.len() > enough {
+            row.select_nth_unstable(enough - 1);
+            row.truncate(enough);
+        }
+        for (_, item) in &row {
+            live.set(item.index());
+        }
+    }
+    live.iter().map(Item::new).collect()
+}
+
+impl Assigned {
+    /// Drops pairs that no choice within `leftover` of the cheapest total uses, and makes the items compulsory that none
+    /// of them does without.
+    ///
+    /// With 0 exactly the cheapest choices are left: pairs without reduced cost, every item with a price used. Beyond that
+    /// it is a first sieve.
+    pub(crate) fn keep_within(
+        &self,
+        grid: &mut Grid,
+        must: &mut Bits,
+        leftover: i128,
+        cost: impl Fn(Slot, Item) -> i128,
+    ) {
+        let mut price = vec![Ranked::ZERO; grid.item_count()];
+        for &(item, priced) in &self.priced {
+            price[item.index()] = priced;
+        }
+        let most = Ranked {
+            rank: 0,
+            cost: leftover,
+        };
+        let before = must.clone();
+        grid.retain(|slot, item| {
+            let cost = self.bonus.apply(&before, item, cost(slot, item));
+            cost.minus(self.slot_price[slot.index()])
+                .minus(price[item.index()])
+                <= most
+        });
+        for &(item, priced) in &self.priced {
+            if Ranked::ZERO.minus(priced) > most {
+                must.set(item.index());
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
