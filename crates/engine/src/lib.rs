@@ -1,1 +1,7 @@
-//! Placeholder of the first commit.
+//! Measured engine parts to fits to plans.
+//!
+//! Data flows one way: a [`job::Job`] holds what was measured; readings become effects, effects
+//! become fits (tables of ticks), a choice is made and becomes a plan, the plan is explained. This
+//! crate opens no file and prints nothing.
+
+pub mod quantity;
