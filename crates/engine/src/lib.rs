@@ -4,4 +4,5 @@
 //! become fits (tables of ticks), a choice is made and becomes a plan, the plan is explained. This
 //! crate opens no file and prints nothing.
 
+pub mod job;
 pub mod quantity;

@@ -1,0 +1,81 @@
+//! The model of a job: what was measured, what may go where, what is asked for.
+//!
+//! A [`Job`] is complete and consistent in itself: names are resolved to indices, amounts are
+//! checked. Whoever builds one (the file reader, a test) reports what was wrong with the text; the
+//! rooms downstream need not ask again. Every item remembers the line it came from, so that a
+//! finding can name it.
+
+mod ask;
+mod bank;
+mod columns;
+mod fit_name;
+mod position;
+mod reading;
+mod stock;
+
+pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role};
+pub use bank::{Bank, HeadSeat};
+pub use columns::{Column, Columns};
+pub use fit_name::FitName;
+pub use position::{Bounding, PositionLimit, Positions};
+pub use reading::{DeckReading, DeckReadings, Positive};
+pub use stock::{Part, Place, Stock};
+
+use crate::quantity::{Amount, Unit};
+
+/// Everything that one job folder says.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Title as typed; used on every output.
+    pub title: String,
+    /// The length unit that bare lengths are in and that output is shown in.
+    pub units: Unit,
+    /// Risk that a true value lies beyond a limit that is called held, per limit and position;
+    /// inside (0, 0.5).
+    pub risk: f64,
+    /// Seed of the draws.
+    pub seed: u64,
+    /// `[engine]`.
+    pub engine: EngineSizes,
+    /// `[banks]`, in the order of the job file.
+    pub banks: Vec<Bank>,
+    /// Positions by kind (`cylinder`), each in bank order, front to back.
+    pub positions: Vec<Positions>,
+    /// Stocks by kind (`piston`, `rod`).
+    pub stocks: Vec<Stock>,
+    /// `[uncertainty]`: standard uncertainty of a typed column, by column name.
+    pub uncertainty: Vec<(String, Amount)>,
+    /// `[readings] deck`.
+    pub deck: Option<DeckReadings>,
+    /// `[[match]]`, in the order of the job file.
+    pub matches: Vec<Matching>,
+}
+
+/// Sizes common to every position.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct EngineSizes {
+    /// Nominal bore.
+    pub bore: Option<Amount>,
+    /// Stroke.
+    pub stroke: Option<Amount>,
+}
+
+impl Job {
+    /// The stock of `kind`.
+    #[must_use]
+    pub fn stock(&self, kind: &str) -> Option<&Stock> {
+        self.stocks.iter().find(|stock| stock.kind == kind)
+    }
+
+    /// The positions of `kind`.
+    #[must_use]
+    pub fn positions(&self, kind: &str) -> Option<&Positions> {
+        self.positions.iter().find(|positions| positions.kind == kind)
+    }
+
+    /// The standard uncertainty that `[uncertainty]` states for `column`, in ticks.
+    #[must_use]
+    pub fn stated_uncertainty(&self, column: &str) -> Option<f64> {
+        self.uncertainty.iter().find(|(name, _)| name == column).map(|(_, amount)| amount.ticks() as f64)
+    }
+}

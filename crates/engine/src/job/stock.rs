@@ -1,0 +1,53 @@
+//! Stocks: the piles to choose from.
+
+use super::Columns;
+
+/// One measured part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// Label as typed; leading zeros count.
+    pub id: String,
+    /// `at`: index of the position where it stands now.
+    pub at: Option<usize>,
+    /// `fits`: where it may go; `None` is anywhere, an empty list is nowhere (a control part).
+    pub fits: Option<Vec<Place>>,
+    /// `with`: the label of a mated part.
+    pub with: Option<String>,
+    /// Line in the stock's file.
+    pub line: u32,
+}
+
+/// A place named in a `fits` cell.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// A position, by index.
+    Position(usize),
+    /// Any position of a bank, by index.
+    Bank(usize),
+}
+
+/// All parts of one kind.
+#[derive(Clone, Debug, Default)]
+pub struct Stock {
+    /// `piston`, `rod` …
+    pub kind: String,
+    /// The file it came from.
+    pub file: String,
+    /// The parts, in file order.
+    pub parts: Vec<Part>,
+    /// Measured values (`diameter`, `mass`, `dish`, `u_…`, `price`), a row a part.
+    pub columns: Columns,
+}
+
+impl Part {
+    /// Whether it may go to position `position`, which lies on bank `bank`.
+    #[must_use]
+    pub fn may_go(&self, position: usize, bank: Option<usize>) -> bool {
+        self.fits.as_ref().is_none_or(|places| {
+            places.iter().any(|place| match *place {
+                Place::Position(index) => index == position,
+                Place::Bank(index) => Some(index) == bank,
+            })
+        })
+    }
+}
