@@ -4,5 +4,8 @@
 //! become fits (tables of ticks), a choice is made and becomes a plan, the plan is explained. This
 //! crate opens no file and prints nothing.
 
+pub mod explain;
 pub mod job;
+pub mod plan;
 pub mod quantity;
+pub mod reduction;

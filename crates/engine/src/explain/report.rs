@@ -1,0 +1,174 @@
+//! The data of an explanation. Values are ticks of the aim's fit.
+
+/// Everything said about why a plan is the plan.
+#[derive(Clone, Debug)]
+pub struct Explanation {
+    /// The engine as its parts stand now; `None` unless the stock says where enough parts stand.
+    pub as_found: Option<AsFound>,
+    /// What sets the spread; `None` where the spread is zero.
+    pub ends: Option<SpreadEnds>,
+    /// The next best part for every placement, in bank order.
+    pub runners_up: Vec<RunnerUp>,
+    /// What forcing each part left out into the engine would cost, dearest last; at most
+    /// [`Explanation::MOST_FORCED`] of them.
+    pub forced_in: Vec<ForcedIn>,
+    /// How many parts were left out altogether.
+    pub left_out: usize,
+    /// Other plans that differ in substance.
+    pub others: Vec<OtherPlan>,
+    /// The plan without each reading that disagrees with the others.
+    pub flagged_out: Vec<FlaggedOut>,
+    /// What to carry where, as chains of moves; empty where the stock does not say where parts stand.
+    pub steps: Vec<Vec<Step>>,
+}
+
+impl Explanation {
+    /// At most so many parts left out are priced: those that cost least.
+    pub const MOST_FORCED: usize = 12;
+}
+
+/// The engine as found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AsFound {
+    /// The part at every position, by index.
+    pub parts: Vec<usize>,
+    /// The aim's fit there, in ticks, in bank order.
+    pub values: Vec<i64>,
+    /// Largest less smallest.
+    pub spread: i64,
+    /// What the plan gains on it.
+    pub gain: Gain,
+}
+
+/// A gain in spread and whether it can be believed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gain {
+    /// Predicted gain, in ticks; negative is a loss.
+    pub spread: i64,
+    /// It is smaller than the doubt of the expected true spread.
+    pub below_doubt: bool,
+}
+
+/// The two ends of the spread and why neither can move.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SpreadEnds {
+    /// Index of the position with the smallest value.
+    pub low: usize,
+    /// Its value.
+    pub low_value: i64,
+    /// Index of the position with the largest value.
+    pub high: usize,
+    /// Its value.
+    pub high_value: i64,
+    /// Why the low end cannot rise while the high end stays.
+    pub low_immovable: Immovable,
+    /// Why the high end cannot fall while the low end stays.
+    pub high_immovable: Immovable,
+}
+
+/// Why an end cannot move inward.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Immovable {
+    /// These positions would compete for these parts alone.
+    Competing {
+        /// Indices of the positions.
+        positions: Vec<usize>,
+        /// Indices of the parts.
+        parts: Vec<usize>,
+    },
+    /// A limit on the spread of another fit stands in the way.
+    OtherSpread,
+    /// The end could move, at the price of what the aim ranks higher.
+    Outranked,
+}
+
+/// What an alternative costs, as the pair (spread, scatter).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Price {
+    /// More spread than the plan, in ticks.
+    pub spread: i64,
+    /// More root mean square deviation from the mean than the plan, in ticks.
+    pub scatter: f64,
+    /// More of the aim itself where it is neither of these: of the worst deviation or the total
+    /// given up, in ticks.
+    pub aim: i64,
+    /// The price is smaller than the readings' doubt.
+    pub below_doubt: bool,
+}
+
+/// Another plan, or none.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Alternative {
+    /// The best plan under the condition.
+    Found {
+        /// The part at every position, by index, in bank order.
+        parts: Vec<usize>,
+        /// What it costs against the plan.
+        price: Price,
+    },
+    /// No plan meets the condition within the limits.
+    NoPlan,
+}
+
+/// The best plan that puts another part in a position.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunnerUp {
+    /// Index of the position.
+    pub position: usize,
+    /// The best plan without the chosen part there; its part at this position is the runner-up.
+    pub plan: Alternative,
+}
+
+/// The best plan that uses a part left out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForcedIn {
+    /// Index of the part.
+    pub part: usize,
+    /// The best plan that has it in the engine.
+    pub plan: Alternative,
+}
+
+/// A plan that differs in substance.
+#[derive(Clone, Debug, PartialEq)]
+pub enum OtherPlan {
+    /// The best with another set of parts left out: the chosen part `without` stays on the shelf.
+    OtherParts {
+        /// Index of the chosen part that it leaves out.
+        without: usize,
+        /// The plan.
+        plan: Alternative,
+    },
+    /// The best among those with the fewest moves.
+    FewestMoves {
+        /// How many parts it moves.
+        moves: usize,
+        /// How many the plan itself moves.
+        plan_moves: usize,
+        /// The plan.
+        plan: Alternative,
+    },
+}
+
+/// The plan as it would be without a reading that disagrees.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlaggedOut {
+    /// Lines of the readings file that are left out together.
+    pub lines: Vec<u32>,
+    /// The part at every position without it; `None` when there is then no plan.
+    pub parts: Option<Vec<usize>>,
+    /// Spread of that plan, by the readings that remain, in ticks.
+    pub spread: Option<i64>,
+    /// Positions whose part differs from the plan.
+    pub changed: Vec<usize>,
+}
+
+/// One part to carry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// Index of the part.
+    pub part: usize,
+    /// Where it stands now; `None` is the shelf.
+    pub from: Option<usize>,
+    /// Where it goes; `None` is the shelf.
+    pub to: Option<usize>,
+}

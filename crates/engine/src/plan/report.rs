@@ -1,0 +1,272 @@
+//! The data of a plan and of everything said about it. Values are ticks of the fit's dimension.
+
+use crate::explain::Explanation;
+use crate::job::{Bounding, FitName};
+use crate::reduction::ReadingsReport;
+
+/// What came of a whole job.
+#[derive(Clone, Debug)]
+pub struct JobReport {
+    /// What the readings themselves say, where the job has any.
+    pub readings: Option<ReadingsReport>,
+    /// One report for every match asked for, in the order of the job.
+    pub matches: Vec<MatchReport>,
+    /// The short cautions that apply.
+    pub cautions: Vec<Caution>,
+}
+
+/// What came of one match.
+#[derive(Clone, Debug)]
+pub struct MatchReport {
+    /// Index into the job's matches.
+    pub index: usize,
+    /// Plan or no plan.
+    pub outcome: Outcome,
+}
+
+/// Whether there is a plan.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// A plan that holds every limit.
+    Planned(Box<Planned>),
+    /// No plan holds every limit.
+    Impossible(Box<Impossible>),
+    /// The match cannot even be tried.
+    Missing(Vec<Lack>),
+}
+
+/// A plan with everything said about it.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// Proven, or the best found.
+    pub standing: Standing,
+    /// The plan.
+    pub plan: Plan,
+    /// Why this plan.
+    pub explanation: Explanation,
+}
+
+/// How sure it is that no plan is better.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// No better plan exists.
+    Proven,
+    /// Better plans are not excluded.
+    BestFound {
+        /// Why the search ended without a proof.
+        reason: String,
+    },
+}
+
+/// Parts in positions, and what results.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// One placement a position, in bank order.
+    pub placements: Vec<Placement>,
+    /// The aim's fit over the placements.
+    pub summary: Summary,
+    /// Every limit that applies.
+    pub limits: Vec<LimitReport>,
+    /// Chance that all limits hold together, from joint draws; `None` without limits.
+    pub chance_all_hold: Option<f64>,
+    /// Parts of the role that the plan does not use, by index, in file order.
+    pub left_out: Vec<usize>,
+    /// Parts that move, where the stock says where parts stand now.
+    pub moves: Option<usize>,
+}
+
+/// A part in a position.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placement {
+    /// Index of the position.
+    pub position: usize,
+    /// Index of the part, one for each role of the match.
+    pub parts: Vec<usize>,
+    /// Every fit that can be predicted here.
+    pub fits: Vec<FitValue>,
+}
+
+/// A fit at one position.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FitValue {
+    /// The fit.
+    pub fit: FitName,
+    /// The predicted value.
+    pub estimate: Estimate,
+}
+
+/// A predicted value and how well it is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Estimate {
+    /// The value, in ticks.
+    pub value: i64,
+    /// Standard uncertainty, in ticks.
+    pub u: f64,
+    /// Effective degrees of freedom of `u`; infinite for typed values.
+    pub dof: f64,
+    /// Lower end of the 95 % interval of the true value, in ticks.
+    pub low: f64,
+    /// Upper end of the 95 % interval of the true value, in ticks.
+    pub high: f64,
+    /// The position was not read; its deck is taken from the straight line of its bank.
+    pub from_line: bool,
+}
+
+/// One fit over all placements.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Summary {
+    /// The aim's fit.
+    pub fit: FitName,
+    /// Largest less smallest predicted value.
+    pub spread: i64,
+    /// Sum of the predicted values.
+    pub total: i64,
+    /// Largest deviation from the target, where the aim has one.
+    pub worst: Option<i64>,
+    /// Root mean square deviation from the mean.
+    pub scatter: f64,
+    /// The true spread to expect, from joint draws.
+    pub expected_spread: Interval,
+}
+
+/// A quantity known from draws, in ticks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interval {
+    /// Mean of the draws.
+    pub value: f64,
+    /// 2.5 % of the draws are lower.
+    pub low: f64,
+    /// 2.5 % of the draws are higher.
+    pub high: f64,
+}
+
+impl Interval {
+    /// Half the width: gains smaller than this are below the readings' doubt.
+    #[must_use]
+    pub fn doubt(&self) -> f64 {
+        (self.high - self.low) / 2.0
+    }
+}
+
+/// How one limit fares under a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitReport {
+    /// The fit.
+    pub fit: FitName,
+    /// Which bound.
+    pub kind: LimitKind,
+    /// The bound in ticks; where it differs by position, that of the tightest one.
+    pub bound: i64,
+    /// Whether it differs from position to position.
+    pub by_position: bool,
+    /// Whether the uncertainty is counted against the builder.
+    pub guard: bool,
+    /// Held, only nominally, or broken.
+    pub state: LimitState,
+    /// Index of the position with the least margin; `None` for a spread.
+    pub tightest: Option<usize>,
+    /// Distance from the predicted value to the bound there, in ticks; negative beyond it.
+    pub margin: i64,
+    /// The guard band there, in ticks; 0 with `guard = false`.
+    pub band: f64,
+}
+
+/// Which bound a limit is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LimitKind {
+    /// Least or greatest value at a position.
+    Side(Bounding),
+    /// Greatest spread over the positions.
+    Spread,
+}
+
+/// Whether a limit holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LimitState {
+    /// With the guard band inside it.
+    Held,
+    /// The predicted value is inside, its guard band is not.
+    Nominal,
+    /// The predicted value is outside.
+    Broken,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug)]
+pub struct Impossible {
+    /// Positions that compete for too few parts; none can be left out of the argument.
+    pub positions: Vec<usize>,
+    /// The parts they compete for.
+    pub parts: Vec<usize>,
+    /// What keeps other parts out of those positions.
+    pub culprits: Vec<Culprit>,
+    /// The plan that holds every limit only when the uncertainty is not counted, where there is one.
+    pub nominal: Option<Box<Plan>>,
+    /// What would make a guarded limit decidable, where the readings are too coarse for it.
+    pub too_coarse: Vec<TooCoarse>,
+}
+
+/// What excludes a part from a position.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Culprit {
+    /// A limit; with the smallest change of it alone that would give a plan, in ticks, where a
+    /// change of this one limit is enough.
+    Limit {
+        /// The fit.
+        fit: FitName,
+        /// Which bound.
+        kind: LimitKind,
+        /// How far the bound must move outward.
+        enough: Option<i64>,
+    },
+    /// Parts kept in position, or barred from one.
+    KeepOrBar,
+    /// Where the stock says a part may go (`fits`).
+    Fits,
+    /// Readings that do not tie parts and positions together.
+    Untied,
+}
+
+/// A minimum and a maximum closer together than their guard bands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TooCoarse {
+    /// The fit.
+    pub fit: FitName,
+    /// Index of the position.
+    pub position: usize,
+    /// Room between minimum and maximum, in ticks.
+    pub room: i64,
+    /// Both guard bands together, in ticks, at their smallest over the parts.
+    pub bands: f64,
+    /// Repeats of every reading that would bring the bands inside the room; `None` when the
+    /// gauge's own resolution forbids it.
+    pub repeats: Option<u32>,
+}
+
+/// Something that the match needs and the job does not say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lack {
+    /// The fit that needs it.
+    pub fit: FitName,
+    /// In plain words.
+    pub what: String,
+}
+
+/// A caution that applies to what was printed (design of the safety words: short, plain).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Caution {
+    /// Predictions come from the readings given.
+    FromReadings,
+    /// Check piston-to-head and piston-to-valve on the mock-up and turn the engine over by hand.
+    MockUp,
+    /// Limits must contain rod stretch, piston rock and heat.
+    RunningClearance,
+    /// Measure parts and block at one temperature.
+    OneTemperature,
+    /// Changed masses need the crank balanced again.
+    Balance,
+    /// Pistons honed to their bores stay with them.
+    HonedBores,
+    /// The manufacturer's figures, the class rules and local codes go first.
+    FiguresFirst,
+}
