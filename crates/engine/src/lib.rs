@@ -8,4 +8,6 @@ pub mod explain;
 pub mod job;
 pub mod plan;
 pub mod quantity;
+pub mod readings;
 pub mod reduction;
+pub mod statistics;

@@ -1,0 +1,293 @@
+//! The effects, and what they predict.
+
+use super::cells::Cells;
+use super::components::Components;
+use super::fit::{Weights, covariances, solve};
+use super::linear::{Fit, Row, Shared};
+use super::repeatability::{Repeatability, estimate};
+use super::rounding::Scatter;
+use super::straight::Lines;
+use super::{ComponentId, Deck, Gauge, PartId, PositionId, Reading, ReduceError};
+use crate::statistics::{Dof, welch_satterthwaite};
+use nalgebra::DMatrix;
+
+/// A part in a position.
+pub type Pair = (PartId, PositionId);
+
+/// What a part would read in a position.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prediction {
+    /// The part's effect plus the position's, in nm.
+    pub value: f64,
+    /// Standard uncertainty in nm of the true value (not of the next reading).
+    pub u: f64,
+    /// Effective degrees of freedom of `u`.
+    pub dof: Dof,
+    /// The position was not measured: its effect comes from the straight line of its deck.
+    pub from_line: bool,
+}
+
+/// What one pair would read more than another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Difference {
+    /// First less second, in nm.
+    pub value: f64,
+    /// Standard uncertainty of the difference in nm; what the two have in common cancels.
+    pub u: f64,
+    /// Effective degrees of freedom of `u`.
+    pub dof: Dof,
+}
+
+/// Effects of parts and positions, with everything needed to predict any tied pair.
+#[derive(Clone, Debug)]
+pub struct Effects {
+    fit: Fit,
+    lines: Lines,
+    repeatability: Repeatability,
+}
+
+/// A pair as a row of the fit, and the line it leans on.
+struct PairRow {
+    row: Row,
+    on_line: Option<PositionId>,
+}
+
+/// Reduces readings of `parts` parts in `positions` positions to effects. Values are nm throughout.
+///
+/// Readings that are left out take no part. `decks` allows positions that nobody measured to be predicted from a straight deck. To see
+/// the effects without a reading, mark it left out and reduce again: a reduction costs little more than sorting the readings.
+///
+/// O(n log n + Σ r² + p³) for n readings, r cells a part and p positions a component; nothing is quadratic in the number of parts.
+///
+/// # Errors
+/// Fails where a reading or a bank names a part or position beyond the lists, and where a number is not finite or no length of an
+/// engine. Readings that do not tie everything together are no error: what they leave open is not predicted.
+pub fn reduce(
+    parts: usize,
+    positions: usize,
+    readings: &[Reading],
+    gauge: &Gauge,
+    decks: &[Deck],
+) -> Result<Effects, ReduceError> {
+    for reading in readings {
+        reading.check(parts, positions)?;
+    }
+    gauge.check()?;
+    for deck in decks {
+        deck.check(positions)?;
+    }
+    let cells = Cells::gather(parts, readings, |at| !readings[at].left_out);
+    let components = Components::of(parts, positions, &cells);
+    let (repeatability, scatter) = estimate(&cells, &components, gauge)?;
+    let fit = fit_at(cells, components, &scatter)?;
+    let lines = Lines::draw(decks, &fit.components, &fit.solution);
+    Ok(Effects {
+        fit,
+        lines,
+        repeatability,
+    })
+}
+
+/// The fit at a known scatter; where none is known, by numbers of repeats and with all variances 0.
+pub(super) fn fit_at(
+    cells: Cells,
+    components: Components,
+    scatter: &Scatter,
+) -> Result<Fit, ReduceError> {
+    let (scatter, scale) = if scatter.is_unknown() {
+        let unit = Scatter {
+            as_read: 1.0,
+            ..*scatter
+        };
+        (unit, 0.0)
+    } else {
+        (*scatter, 1.0)
+    };
+    let weights = Weights::of(&cells, &scatter);
+    let solution = solve(&cells, &components, &weights.weight)?;
+    let covariance = covariances(&cells, &components, &weights, &solution);
+    Ok(Fit {
+        cells,
+        components,
+        weights,
+        solution,
+        covariance,
+        scale,
+    })
+}
+
+impl Effects {
+    /// The component of a part; `None` where it has no reading, or is not one of the parts.
+    pub fn component_of_part(&self, part: PartId) -> Option<ComponentId> {
+        *self.fit.components.of_part.get(part.index())?
+    }
+
+    /// The component of a position; `None` where it has no reading and no line predicts it.
+    pub fn component_of_position(&self, position: PositionId) -> Option<ComponentId> {
+        let read = *self.fit.components.of_position.get(position.index())?;
+        read.or_else(|| {
+            let on_line = self.lines.of_position[position.index()].as_ref()?;
+            Some(self.lines.list[on_line.line].component)
+        })
+    }
+
+    /// How many separate components the readings form.
+    pub fn components(&self) -> usize {
+        self.fit.components.list.len()
+    }
+
+    /// h of a part in nm: what it reads, or would read, on average over the measured positions of its component.
+    ///
+    /// Effects of different components have no common zero and are not to be compared.
+    pub fn part_effect(&self, part: PartId) -> Option<f64> {
+        self.component_of_part(part)?;
+        Some(self.fit.solution.part[part.index()])
+    }
+
+    /// d of a position in nm: how much more any part reads in it than on average over the measured positions of its component, over
+    /// which d sums to zero.
+    pub fn position_effect(&self, position: PositionId) -> Option<f64> {
+        self.component_of_position(position)?;
+        Some(match &self.lines.of_position[position.index()] {
+            Some(on_line) => on_line.effect,
+            None => self.fit.solution.position[position.index()],
+        })
+    }
+
+    /// What a part would read in a position: exactly [`Effects::part_effect`] plus [`Effects::position_effect`].
+    ///
+    /// `None` where the readings do not tie the two together. O((1 + r)²) for a part with r cells.
+    pub fn predict(&self, part: PartId, position: PositionId) -> Option<Prediction> {
+        let pair = self.pair_row((part, position))?;
+        let (u, dof) = self.doubt(&[(1.0, &pair)]);
+        Some(Prediction {
+            value: self.value((part, position))?,
+            u,
+            dof,
+            from_line: pair.on_line.is_some(),
+        })
+    }
+
+    /// Joint covariance in nm² of the predictions of these pairs, symmetric and positive semidefinite up to the last digits: what pairs
+    /// share (a part, a position, the control part, a deck's line) is in it, and so is the gauge's step.
+    ///
+    /// `None` where one of the pairs cannot be predicted. Pairs of different components are independent. O(k² r²) for k pairs.
+    pub fn covariance(&self, pairs: &[Pair]) -> Option<DMatrix<f64>> {
+        let rows = pairs
+            .iter()
+            .map(|&pair| self.pair_row(pair))
+            .collect::<Option<Vec<_>>>()?;
+        let mut out = DMatrix::zeros(rows.len(), rows.len());
+        for (i, a) in rows.iter().enumerate() {
+            for (j, b) in rows.iter().enumerate().take(i + 1) {
+                let covariance =
+                    self.fit.covariance(&a.row, &b.row).total + self.form_covariance(a, b);
+                out[(i, j)] = covariance;
+                out[(j, i)] = covariance;
+            }
+        }
+        Some(out)
+    }
+
+    /// What one pair would read more than another, and how well that is known: much better than either, where they share readings.
+    ///
+    /// `None` where one of them cannot be predicted or they lie in different components.
+    pub fn difference(&self, first: Pair, second: Pair) -> Option<Difference> {
+        let (a, b) = (self.pair_row(first)?, self.pair_row(second)?);
+        if a.row.component != b.row.component {
+            return None;
+        }
+        let (u, dof) = self.doubt(&[(1.0, &a), (-1.0, &b)]);
+        Some(Difference {
+            value: self.value(first)? - self.value(second)?,
+            u,
+            dof,
+        })
+    }
+
+    /// The scatter of one reading, and where it is known from.
+    pub const fn repeatability(&self) -> &Repeatability {
+        &self.repeatability
+    }
+
+    fn value(&self, (part, position): Pair) -> Option<f64> {
+        Some(self.part_effect(part)? + self.position_effect(position)?)
+    }
+
+    fn pair_row(&self, (part, position): Pair) -> Option<PairRow> {
+        let component = self.component_of_part(part)?;
+        if self.component_of_position(position)? != component {
+            return None;
+        }
+        Some(match &self.lines.of_position[position.index()] {
+            Some(on_line) => PairRow {
+                row: self.fit.row(part, &on_line.terms)?,
+                on_line: Some(position),
+            },
+            None => PairRow {
+                row: self
+                    .fit
+                    .row(part, &[(self.fit.components.row[position.index()], 1.0)])?,
+                on_line: None,
+            },
+        })
+    }
+
+    /// Covariance of the form errors of two pairs: they share the form of the measured positions of one deck, and their own.
+    fn form_covariance(&self, a: &PairRow, b: &PairRow) -> f64 {
+        let on_line = |pair: &PairRow| {
+            let position = pair.on_line?;
+            self.lines.of_position[position.index()].as_ref()
+        };
+        match (on_line(a), on_line(b)) {
+            (Some(left), Some(right)) if left.line == right.line => {
+                let shared: f64 = left
+                    .terms
+                    .iter()
+                    .zip(&right.terms)
+                    .map(|((_, l), (_, r))| l * r)
+                    .sum();
+                let own = if a.on_line == b.on_line { 1.0 } else { 0.0 };
+                self.lines.list[left.line].form * (shared + own)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Standard uncertainty and effective degrees of freedom of a sum of multiples of pairs.
+    fn doubt(&self, terms: &[(f64, &PairRow)]) -> (f64, Dof) {
+        let mut reading = Shared::default();
+        let mut forms: Vec<(usize, f64)> = Vec::new();
+        for (factor_a, a) in terms {
+            for (factor_b, b) in terms {
+                let factor = factor_a * factor_b;
+                let shared = self.fit.covariance(&a.row, &b.row);
+                reading.total += factor * shared.total;
+                reading.from_scatter += factor * shared.from_scatter;
+                let line = a
+                    .on_line
+                    .and_then(|at| self.lines.of_position[at.index()].as_ref());
+                if let Some(on_line) = line {
+                    forms.push((on_line.line, factor * self.form_covariance(a, b)));
+                }
+            }
+        }
+        self.combine(reading, &mut forms)
+    }
+
+    fn combine(&self, reading: Shared, forms: &mut [(usize, f64)]) -> (f64, Dof) {
+        let total = reading.total.max(0.0);
+        let estimated = reading.from_scatter.clamp(0.0, total);
+        let mut sources = vec![
+            (estimated, self.repeatability.dof),
+            (total - estimated, Dof::INFINITE),
+        ];
+        forms.sort_by_key(|(line, _)| *line);
+        for line in forms.chunk_by(|a, b| a.0 == b.0) {
+            let variance: f64 = line.iter().map(|(_, variance)| variance).sum();
+            sources.push((variance.max(0.0), self.lines.list[line[0].0].dof));
+        }
+        let variance: f64 = sources.iter().map(|(variance, _)| variance).sum();
+        (variance.sqrt(), welch_satterthwaite(&sources))
+    }
+}
