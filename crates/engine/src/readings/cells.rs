@@ -51,11 +51,7 @@ pub(super) struct Cells {
 
 impl Cells {
     /// Gathers the readings whose place in the list `counts`. O(n log n).
-    pub(super) fn gather(
-        parts: usize,
-        readings: &[Reading],
-        counts: impl Fn(usize) -> bool,
-    ) -> Self {
+    pub(super) fn gather(parts: usize, readings: &[Reading], counts: impl Fn(usize) -> bool) -> Self {
         let mut order: Vec<usize> = (0..readings.len()).filter(|&at| counts(at)).collect();
         order.sort_by(|&a, &b| {
             let (a, b) = (&readings[a], &readings[b]);
@@ -73,12 +69,7 @@ impl Cells {
         for part in 0..parts {
             by_part[part + 1] += by_part[part];
         }
-        Self {
-            order,
-            repeats,
-            list,
-            by_part,
-        }
+        Self { order, repeats, list, by_part }
     }
 
     /// Places of the cells of a part.
@@ -92,12 +83,10 @@ impl Cells {
 
     /// Sum of squares and degrees of freedom of the repeats about their means: pure error.
     pub(super) fn pure_error(&self) -> (f64, usize) {
-        self.repeats
-            .iter()
-            .fold((0.0, 0), |(squares, dof), repeats| {
-                let summary = &repeats.summary;
-                (squares + summary.sum_squares, dof + summary.dof())
-            })
+        self.repeats.iter().fold((0.0, 0), |(squares, dof), repeats| {
+            let summary = &repeats.summary;
+            (squares + summary.sum_squares, dof + summary.dof())
+        })
     }
 }
 
@@ -113,11 +102,7 @@ fn gather_repeats(readings: &[Reading], order: &[usize]) -> Vec<Repeats> {
         .map(|chunk| {
             values.clear();
             values.extend(chunk.iter().map(|&at| readings[at].value));
-            let repeats = Repeats {
-                first,
-                spot: readings[chunk[0]].spot,
-                summary: Summary::of(&values),
-            };
+            let repeats = Repeats { first, spot: readings[chunk[0]].spot, summary: Summary::of(&values) };
             first += chunk.len();
             repeats
         })
@@ -135,12 +120,7 @@ fn gather_cells(readings: &[Reading], order: &[usize], repeats: &[Repeats]) -> V
             let sum: f64 = chunk.iter().map(|repeats| repeats.summary.mean).sum();
             let spots = first..first + chunk.len();
             first = spots.end;
-            Cell {
-                part,
-                position,
-                spots,
-                value: sum / chunk.len() as f64,
-            }
+            Cell { part, position, spots, value: sum / chunk.len() as f64 }
         })
         .collect()
 }

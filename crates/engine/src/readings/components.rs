@@ -72,21 +72,14 @@ impl Components {
             if let Some(id) = self.of_part[cell.part.index()] {
                 let component = &mut self.list[id.index()];
                 component.cells += 1;
-                component.readings += cells
-                    .spots(cell)
-                    .iter()
-                    .map(|repeats| repeats.summary.count)
-                    .sum::<usize>();
+                component.readings += cells.spots(cell).iter().map(|repeats| repeats.summary.count).sum::<usize>();
             }
         }
     }
 
     /// Cells beyond those that a tree would need: the degrees of freedom of the misfit.
     pub(super) fn redundancy(&self) -> usize {
-        self.list
-            .iter()
-            .map(|component| component.cells + 1 - component.parts - component.positions.len())
-            .sum()
+        self.list.iter().map(|component| component.cells + 1 - component.parts - component.positions.len()).sum()
     }
 }
 

@@ -81,24 +81,13 @@ pub fn reduce(
     let (repeatability, scatter) = estimate(&cells, &components, gauge)?;
     let fit = fit_at(cells, components, &scatter)?;
     let lines = Lines::draw(decks, &fit.components, &fit.solution);
-    Ok(Effects {
-        fit,
-        lines,
-        repeatability,
-    })
+    Ok(Effects { fit, lines, repeatability })
 }
 
 /// The fit at a known scatter; where none is known, by numbers of repeats and with all variances 0.
-pub(super) fn fit_at(
-    cells: Cells,
-    components: Components,
-    scatter: &Scatter,
-) -> Result<Fit, ReduceError> {
+pub(super) fn fit_at(cells: Cells, components: Components, scatter: &Scatter) -> Result<Fit, ReduceError> {
     let (scatter, scale) = if scatter.is_unknown() {
-        let unit = Scatter {
-            as_read: 1.0,
-            ..*scatter
-        };
+        let unit = Scatter { as_read: 1.0, ..*scatter };
         (unit, 0.0)
     } else {
         (*scatter, 1.0)
@@ -106,14 +95,7 @@ pub(super) fn fit_at(
     let weights = Weights::of(&cells, &scatter);
     let solution = solve(&cells, &components, &weights.weight)?;
     let covariance = covariances(&cells, &components, &weights, &solution);
-    Ok(Fit {
-        cells,
-        components,
-        weights,
-        solution,
-        covariance,
-        scale,
-    })
+    Ok(Fit { cells, components, weights, solution, covariance, scale })
 }
 
 impl Effects {
@@ -160,12 +142,7 @@ impl Effects {
     pub fn predict(&self, part: PartId, position: PositionId) -> Option<Prediction> {
         let pair = self.pair_row((part, position))?;
         let (u, dof) = self.doubt(&[(1.0, &pair)]);
-        Some(Prediction {
-            value: self.value((part, position))?,
-            u,
-            dof,
-            from_line: pair.on_line.is_some(),
-        })
+        Some(Prediction { value: self.value((part, position))?, u, dof, from_line: pair.on_line.is_some() })
     }
 
     /// Joint covariance in nm² of the predictions of these pairs, symmetric and positive semidefinite up to the last digits: what pairs
@@ -173,15 +150,11 @@ impl Effects {
     ///
     /// `None` where one of the pairs cannot be predicted. Pairs of different components are independent. O(k² r²) for k pairs.
     pub fn covariance(&self, pairs: &[Pair]) -> Option<DMatrix<f64>> {
-        let rows = pairs
-            .iter()
-            .map(|&pair| self.pair_row(pair))
-            .collect::<Option<Vec<_>>>()?;
+        let rows = pairs.iter().map(|&pair| self.pair_row(pair)).collect::<Option<Vec<_>>>()?;
         let mut out = DMatrix::zeros(rows.len(), rows.len());
         for (i, a) in rows.iter().enumerate() {
             for (j, b) in rows.iter().enumerate().take(i + 1) {
-                let covariance =
-                    self.fit.covariance(&a.row, &b.row).total + self.form_covariance(a, b);
+                let covariance = self.fit.covariance(&a.row, &b.row).total + self.form_covariance(a, b);
                 out[(i, j)] = covariance;
                 out[(j, i)] = covariance;
             }
@@ -198,11 +171,7 @@ impl Effects {
             return None;
         }
         let (u, dof) = self.doubt(&[(1.0, &a), (-1.0, &b)]);
-        Some(Difference {
-            value: self.value(first)? - self.value(second)?,
-            u,
-            dof,
-        })
+        Some(Difference { value: self.value(first)? - self.value(second)?, u, dof })
     }
 
     /// The scatter of one reading, and where it is known from.
@@ -220,16 +189,10 @@ impl Effects {
             return None;
         }
         Some(match &self.lines.of_position[position.index()] {
-            Some(on_line) => PairRow {
-                row: self.fit.row(part, &on_line.terms)?,
-                on_line: Some(position),
-            },
-            None => PairRow {
-                row: self
-                    .fit
-                    .row(part, &[(self.fit.components.row[position.index()], 1.0)])?,
-                on_line: None,
-            },
+            Some(on_line) => PairRow { row: self.fit.row(part, &on_line.terms)?, on_line: Some(position) },
+            None => {
+                PairRow { row: self.fit.row(part, &[(self.fit.components.row[position.index()], 1.0)])?, on_line: None }
+            }
         })
     }
 
@@ -241,12 +204,7 @@ impl Effects {
         };
         match (on_line(a), on_line(b)) {
             (Some(left), Some(right)) if left.line == right.line => {
-                let shared: f64 = left
-                    .terms
-                    .iter()
-                    .zip(&right.terms)
-                    .map(|((_, l), (_, r))| l * r)
-                    .sum();
+                let shared: f64 = left.terms.iter().zip(&right.terms).map(|((_, l), (_, r))| l * r).sum();
                 let own = if a.on_line == b.on_line { 1.0 } else { 0.0 };
                 self.lines.list[left.line].form * (shared + own)
             }
@@ -264,9 +222,7 @@ impl Effects {
                 let shared = self.fit.covariance(&a.row, &b.row);
                 reading.total += factor * shared.total;
                 reading.from_scatter += factor * shared.from_scatter;
-                let line = a
-                    .on_line
-                    .and_then(|at| self.lines.of_position[at.index()].as_ref());
+                let line = a.on_line.and_then(|at| self.lines.of_position[at.index()].as_ref());
                 if let Some(on_line) = line {
                     forms.push((on_line.line, factor * self.form_covariance(a, b)));
                 }
@@ -278,10 +234,7 @@ impl Effects {
     fn combine(&self, reading: Shared, forms: &mut [(usize, f64)]) -> (f64, Dof) {
         let total = reading.total.max(0.0);
         let estimated = reading.from_scatter.clamp(0.0, total);
-        let mut sources = vec![
-            (estimated, self.repeatability.dof),
-            (total - estimated, Dof::INFINITE),
-        ];
+        let mut sources = vec![(estimated, self.repeatability.dof), (total - estimated, Dof::INFINITE)];
         forms.sort_by_key(|(line, _)| *line);
         for line in forms.chunk_by(|a, b| a.0 == b.0) {
             let variance: f64 = line.iter().map(|(_, variance)| variance).sum();

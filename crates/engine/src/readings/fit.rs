@@ -85,16 +85,9 @@ impl Grounded {
 }
 
 /// Solves for the effects. O(cells · cells of a part + Σ positions³).
-pub(super) fn solve(
-    cells: &Cells,
-    components: &Components,
-    weight: &[f64],
-) -> Result<Solution, ReduceError> {
+pub(super) fn solve(cells: &Cells, components: &Components, weight: &[f64]) -> Result<Solution, ReduceError> {
     let mut normal = zero_matrices(components);
-    let mut right: Vec<DVector<f64>> = normal
-        .iter()
-        .map(|matrix| DVector::zeros(matrix.nrows()))
-        .collect();
+    let mut right: Vec<DVector<f64>> = normal.iter().map(|matrix| DVector::zeros(matrix.nrows())).collect();
     let parts = components.of_part.len();
     let mut part = vec![0.0; parts];
     let mut part_weight = vec![0.0; parts];
@@ -114,13 +107,7 @@ pub(super) fn solve(
         if own.len() == 1 {
             continue;
         }
-        add_part(
-            cells,
-            components,
-            own.clone(),
-            &mut normal[id.index()],
-            |at| weight[at],
-        );
+        add_part(cells, components, own.clone(), &mut normal[id.index()], |at| weight[at]);
         for at in own {
             let row = components.row[cells.list[at].position.index()];
             right[id.index()][row] += weight[at] * (cells.list[at].value - part[i]);
@@ -135,12 +122,7 @@ pub(super) fn solve(
         let i = cell.part.index();
         part[i] -= weight[at] / part_weight[i] * position[cell.position.index()];
     }
-    Ok(Solution {
-        part,
-        position,
-        part_weight,
-        factors,
-    })
+    Ok(Solution { part, position, part_weight, factors })
 }
 
 fn zero_matrices(components: &Components) -> Vec<DMatrix<f64>> {
@@ -169,11 +151,7 @@ fn add_part(
     }
 }
 
-fn position_effects(
-    components: &Components,
-    factors: &[Grounded],
-    right: Vec<DVector<f64>>,
-) -> Vec<f64> {
+fn position_effects(components: &Components, factors: &[Grounded], right: Vec<DVector<f64>>) -> Vec<f64> {
     let mut position = vec![0.0; components.of_position.len()];
     for ((component, grounded), mut side) in components.list.iter().zip(factors).zip(right) {
         grounded.factor.solve_mut(&mut side);
@@ -193,9 +171,7 @@ impl Solution {
 
     /// Weighted sum of squares of the cells about their fitted values.
     pub(super) fn misfit(&self, cells: &Cells, weight: &[f64]) -> f64 {
-        (0..cells.list.len())
-            .map(|at| weight[at] * self.misfit_of(cells, at).powi(2))
-            .sum()
+        (0..cells.list.len()).map(|at| weight[at] * self.misfit_of(cells, at).powi(2)).sum()
     }
 }
 
@@ -216,34 +192,17 @@ pub(super) fn covariances(
 ) -> Vec<Covariance> {
     let totals = solution.factors.iter().map(Grounded::covariance);
     if weights.all_from_scatter() {
-        return totals
-            .map(|total| Covariance {
-                from_scatter: total.clone(),
-                total,
-            })
-            .collect();
+        return totals.map(|total| Covariance { from_scatter: total.clone(), total }).collect();
     }
     // Σ over cells of (influence on the effects)² · (the estimated part of the cell's variance): N⁺ M N⁺ with
     // M = Σ_i Σ_j w_ij φ_ij (e_j - p_i)(e_j - p_i)ᵀ.
     let mut inner = zero_matrices(components);
     for i in 0..components.of_part.len() {
         if let Some(id) = components.of_part[i] {
-            add_shared(
-                cells,
-                components,
-                weights,
-                cells.of_part(i),
-                &mut inner[id.index()],
-            );
+            add_shared(cells, components, weights, cells.of_part(i), &mut inner[id.index()]);
         }
     }
-    totals
-        .zip(inner)
-        .map(|(total, inner)| Covariance {
-            from_scatter: sandwich(&total, &inner),
-            total,
-        })
-        .collect()
+    totals.zip(inner).map(|(total, inner)| Covariance { from_scatter: sandwich(&total, &inner), total }).collect()
 }
 
 fn add_shared(

@@ -57,25 +57,13 @@ impl Reading {
     pub(super) fn check(&self, parts: usize, positions: usize) -> Result<(), ReduceError> {
         let line = self.line;
         if self.part.index() >= parts {
-            return Err(ReduceError::UnknownPart {
-                line,
-                part: self.part,
-                parts,
-            });
+            return Err(ReduceError::UnknownPart { line, part: self.part, parts });
         }
         if self.position.index() >= positions {
-            return Err(ReduceError::UnknownPosition {
-                line,
-                position: self.position,
-                positions,
-            });
+            return Err(ReduceError::UnknownPosition { line, position: self.position, positions });
         }
         if self.value.is_nan() || self.value.abs() > LARGEST {
-            return Err(ReduceError::ValueOutOfRange {
-                line,
-                value: self.value,
-                largest: LARGEST,
-            });
+            return Err(ReduceError::ValueOutOfRange { line, value: self.value, largest: LARGEST });
         }
         Ok(())
     }
@@ -84,12 +72,7 @@ impl Reading {
 fn check_deviation(name: &'static str, value: Option<f64>) -> Result<(), ReduceError> {
     match value {
         Some(value) if !(SMALLEST..=LARGEST).contains(&value) => {
-            Err(ReduceError::GaugeOutOfRange {
-                name,
-                value,
-                smallest: SMALLEST,
-                largest: LARGEST,
-            })
+            Err(ReduceError::GaugeOutOfRange { name, value, smallest: SMALLEST, largest: LARGEST })
         }
         _ => Ok(()),
     }
@@ -107,10 +90,7 @@ impl Deck {
         check_deviation("form", self.form)?;
         for station in &self.stations {
             if station.position.index() >= positions {
-                return Err(ReduceError::UnknownStation {
-                    position: station.position,
-                    positions,
-                });
+                return Err(ReduceError::UnknownStation { position: station.position, positions });
             }
             if station.along.is_nan() || station.along.abs() > LARGEST {
                 return Err(ReduceError::CoordinateOutOfRange {

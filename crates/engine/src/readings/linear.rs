@@ -43,11 +43,7 @@ impl Fit {
         for at in own {
             terms.push((self.row_of(at), -self.mean_share(at)));
         }
-        Some(Row {
-            component,
-            part,
-            terms,
-        })
+        Some(Row { component, part, terms })
     }
 
     fn row_of(&self, cell: usize) -> usize {
@@ -77,11 +73,8 @@ impl Fit {
         out.from_scatter += self.own_cross(a, b) / weight_a + self.own_cross(b, a) / weight_b;
         if a.part == b.part {
             out.total += 1.0 / weight_a;
-            let estimated: f64 = self
-                .cells
-                .of_part(a.part.index())
-                .map(|at| self.weights.weight[at] * self.weights.share[at])
-                .sum();
+            let estimated: f64 =
+                self.cells.of_part(a.part.index()).map(|at| self.weights.weight[at] * self.weights.share[at]).sum();
             out.from_scatter += estimated / (weight_a * weight_a);
         }
         out.total *= self.scale;
@@ -104,11 +97,7 @@ impl Fit {
         let (mut direct, mut mean, mut estimated) = (0.0, 0.0, 0.0);
         for at in own {
             let row = self.row_of(at);
-            let effect: f64 = b
-                .terms
-                .iter()
-                .map(|&(column, factor)| factor * total[(row, column)])
-                .sum();
+            let effect: f64 = b.terms.iter().map(|&(column, factor)| factor * total[(row, column)]).sum();
             let weight = self.weights.weight[at] * self.weights.share[at];
             direct += weight * effect;
             mean += self.mean_share(at) * effect;

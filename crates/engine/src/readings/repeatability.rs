@@ -101,9 +101,7 @@ pub(super) fn estimate(
         as_read: as_read.sqrt(),
         dof: dof_all,
         source,
-        residual: residual
-            .zip(Dof::of_count(dof))
-            .map(|(v, dof)| (v.sqrt(), dof)),
+        residual: residual.zip(Dof::of_count(dof)).map(|(v, dof)| (v.sqrt(), dof)),
         lack_of_fit: evidence.lack_of_fit(stated_as_read)?,
     };
     Ok((repeatability, evidence.step.scatter(as_read)))
@@ -141,21 +139,13 @@ impl Evidence<'_> {
         if self.redundancy == 0 {
             return Ok(Some(significant(low)));
         }
-        let unit = Scatter {
-            as_read: 1.0,
-            shared: 0.0,
-            floor: 0.0,
-        };
+        let unit = Scatter { as_read: 1.0, shared: 0.0, floor: 0.0 };
         let high = significant((squares + self.misfit(&unit)?) / dof);
         if self.step.floor() <= 0.0 || high <= 0.0 {
             return Ok(Some(high));
         }
         let excess = |variance: f64| -> Result<f64, ReduceError> {
-            let repeats = if squares > 0.0 {
-                squares / variance
-            } else {
-                0.0
-            };
+            let repeats = if squares > 0.0 { squares / variance } else { 0.0 };
             Ok(repeats + self.misfit(&self.step.scatter(variance))? - dof)
         };
         falling_root(low, high, excess).map(|root| Some(significant(root)))
@@ -174,12 +164,7 @@ impl Evidence<'_> {
             return Ok(None);
         }
         let f = self.misfit(&scatter)? / dof.value();
-        Ok(Some(LackOfFit {
-            f,
-            dof,
-            reference: reference_dof,
-            p: f_upper_tail(f, dof, reference_dof),
-        }))
+        Ok(Some(LackOfFit { f, dof, reference: reference_dof, p: f_upper_tail(f, dof, reference_dof) }))
     }
 }
 
@@ -190,11 +175,7 @@ fn significant(variance: f64) -> f64 {
 /// The root of a falling function between `low`, where it is not below 0 unless there is no root, and `high`, where it is not above.
 ///
 /// Regula falsi with the Illinois correction: some ten evaluations.
-fn falling_root<E>(
-    mut low: f64,
-    mut high: f64,
-    function: impl Fn(f64) -> Result<f64, E>,
-) -> Result<f64, E> {
+fn falling_root<E>(mut low: f64, mut high: f64, function: impl Fn(f64) -> Result<f64, E>) -> Result<f64, E> {
     let mut at_low = function(low)?;
     if at_low <= 0.0 {
         return Ok(low);

@@ -31,9 +31,7 @@ pub(super) struct Step {
 impl Step {
     pub(super) fn of(resolution: Option<f64>) -> Self {
         let step = resolution.unwrap_or(0.0);
-        Self {
-            squared: step * step,
-        }
+        Self { squared: step * step }
     }
 
     /// q²/12.
@@ -74,11 +72,7 @@ impl Step {
 
     /// The scatter of this gauge where repeats as read have this variance.
     pub(super) fn scatter(self, as_read: f64) -> Scatter {
-        Scatter {
-            as_read,
-            shared: self.shared(self.own(as_read)),
-            floor: self.floor(),
-        }
+        Scatter { as_read, shared: self.shared(self.own(as_read)), floor: self.floor() }
     }
 }
 
@@ -124,15 +118,9 @@ impl Scatter {
         let from_scatter = self.as_read / count;
         let total = from_scatter + self.shared;
         if total >= self.floor {
-            MeanVariance {
-                total,
-                from_scatter,
-            }
+            MeanVariance { total, from_scatter }
         } else {
-            MeanVariance {
-                total: self.floor,
-                from_scatter: 0.0,
-            }
+            MeanVariance { total: self.floor, from_scatter: 0.0 }
         }
     }
 }

@@ -58,11 +58,8 @@ struct Point {
 impl Lines {
     /// Draws the line of every straight bank that has unmeasured positions.
     pub(super) fn draw(decks: &[Deck], components: &Components, solution: &Solution) -> Self {
-        let mut out = Self {
-            list: Vec::new(),
-            of_position: vec![None; components.of_position.len()],
-            refused: Vec::new(),
-        };
+        let mut out =
+            Self { list: Vec::new(), of_position: vec![None; components.of_position.len()], refused: Vec::new() };
         for (bank, deck) in (0..).map(BankId::new).zip(decks) {
             let unmeasured = |id: PositionId| components.of_position[id.index()].is_none();
             if deck.straight && deck.stations.iter().any(|at| unmeasured(at.position)) {
@@ -72,27 +69,14 @@ impl Lines {
         out
     }
 
-    fn draw_bank(
-        &mut self,
-        bank: BankId,
-        deck: &Deck,
-        components: &Components,
-        solution: &Solution,
-    ) {
+    fn draw_bank(&mut self, bank: BankId, deck: &Deck, components: &Components, solution: &Solution) {
         let (component, points) = measured(deck, components, solution);
         let needed = if deck.form.is_some() { 2 } else { 3 };
         let count = points.len() as f64;
         let centre = points.iter().map(|point| point.along).sum::<f64>() / count;
-        let extent: f64 = points
-            .iter()
-            .map(|point| (point.along - centre).powi(2))
-            .sum();
+        let extent: f64 = points.iter().map(|point| (point.along - centre).powi(2)).sum();
         let (Some(component), true) = (component, points.len() >= needed && extent > 0.0) else {
-            self.refused.push(NoLine {
-                bank,
-                measured: points.len(),
-                needed,
-            });
+            self.refused.push(NoLine { bank, measured: points.len(), needed });
             return;
         };
         let terms = |along: f64| -> Vec<(usize, f64)> {
@@ -105,16 +89,9 @@ impl Lines {
                 .collect()
         };
         let value = |terms: &[(usize, f64)]| -> f64 {
-            terms
-                .iter()
-                .zip(&points)
-                .map(|((_, factor), point)| factor * point.effect)
-                .sum()
+            terms.iter().zip(&points).map(|((_, factor), point)| factor * point.effect).sum()
         };
-        let squares: f64 = points
-            .iter()
-            .map(|point| (point.effect - value(&terms(point.along))).powi(2))
-            .sum();
+        let squares: f64 = points.iter().map(|point| (point.effect - value(&terms(point.along))).powi(2)).sum();
         let (form, dof) = match (deck.form, Dof::of_count(points.len() - 2)) {
             (Some(stated), _) => (stated * stated, Dof::INFINITE),
             (None, Some(dof)) => (squares / dof.value(), dof),
@@ -125,35 +102,19 @@ impl Lines {
             if components.of_position[station.position.index()].is_none() && place.is_none() {
                 let terms = terms(station.along);
                 let effect = value(&terms);
-                *place = Some(OnLine {
-                    line: self.list.len(),
-                    terms,
-                    effect,
-                });
+                *place = Some(OnLine { line: self.list.len(), terms, effect });
             }
         }
-        self.list.push(Line {
-            component,
-            form,
-            dof,
-        });
+        self.list.push(Line { component, form, dof });
     }
 }
 
 /// The measured positions of a bank in the component that has most of them (the first of equals): effects of different components have
 /// no common zero.
-fn measured(
-    deck: &Deck,
-    components: &Components,
-    solution: &Solution,
-) -> (Option<ComponentId>, Vec<Point>) {
+fn measured(deck: &Deck, components: &Components, solution: &Solution) -> (Option<ComponentId>, Vec<Point>) {
     let mut seen = Vec::new();
     let mut best: (Option<ComponentId>, Vec<Point>) = (None, Vec::new());
-    for id in deck
-        .stations
-        .iter()
-        .filter_map(|at| components.of_position[at.position.index()])
-    {
+    for id in deck.stations.iter().filter_map(|at| components.of_position[at.position.index()]) {
         if seen.contains(&id) {
             continue;
         }
@@ -164,11 +125,7 @@ fn measured(
             let place = at.position.index();
             if components.of_position[place] == Some(id) && !taken.contains(&at.position) {
                 taken.push(at.position);
-                points.push(Point {
-                    row: components.row[place],
-                    along: at.along,
-                    effect: solution.position[place],
-                });
+                points.push(Point { row: components.row[place], along: at.along, effect: solution.position[place] });
             }
         }
         if points.len() > best.1.len() {

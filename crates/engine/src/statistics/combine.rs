@@ -15,10 +15,7 @@ pub fn welch_satterthwaite(sources: &[(f64, Dof)]) -> Dof {
         return Dof::INFINITE;
     }
     // Shares instead of variances: the squares of very small or very large variances would leave the range of a float.
-    let inverse: f64 = sources
-        .iter()
-        .map(|(variance, dof)| (variance / total).powi(2) / dof.value())
-        .sum();
+    let inverse: f64 = sources.iter().map(|(variance, dof)| (variance / total).powi(2) / dof.value()).sum();
     Dof::new(1.0 / inverse).unwrap_or(Dof::INFINITE)
 }
 

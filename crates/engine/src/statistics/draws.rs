@@ -53,12 +53,7 @@ impl NormalDraws {
 ///
 /// # References
 /// Higham, Accuracy and Stability of Numerical Algorithms, 2nd ed., SIAM 2002, section 10.3 (pivoted Cholesky; citation from memory).
-pub fn joint_normal(
-    covariance: &DMatrix<f64>,
-    count: usize,
-    seed: u64,
-    stream: Stream,
-) -> DMatrix<f64> {
+pub fn joint_normal(covariance: &DMatrix<f64>, count: usize, seed: u64, stream: Stream) -> DMatrix<f64> {
     let factor = semidefinite_factor(covariance);
     let mut draws = NormalDraws::new(seed, stream);
     let mut out = DMatrix::zeros(factor.nrows(), count);
@@ -77,8 +72,7 @@ fn semidefinite_factor(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     let largest = (0..n).map(|i| left[(i, i)]).fold(0.0, f64::max);
     let mut factor = DMatrix::zeros(n, n);
     for rank in 0..n {
-        let Some(pivot) = (0..n).reduce(|a, b| if left[(b, b)] > left[(a, a)] { b } else { a })
-        else {
+        let Some(pivot) = (0..n).reduce(|a, b| if left[(b, b)] > left[(a, a)] { b } else { a }) else {
             break;
         };
         // Below this the rest is the rounding of what was taken away.
@@ -110,8 +104,7 @@ mod tests {
 
     #[test]
     fn draws_have_the_covariance_asked_for() {
-        let covariance =
-            DMatrix::from_row_slice(3, 3, &[4.0, 1.0, 0.0, 1.0, 2.0, 0.0, 0.0, 0.0, 0.0]);
+        let covariance = DMatrix::from_row_slice(3, 3, &[4.0, 1.0, 0.0, 1.0, 2.0, 0.0, 0.0, 0.0, 0.0]);
         let n = 40_000;
         let draws = joint_normal(&covariance, n, 7, Stream::new(1));
         let found = &draws * draws.transpose() / n as f64;

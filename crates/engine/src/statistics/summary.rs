@@ -20,11 +20,7 @@ impl Summary {
     /// (the corrected two-pass algorithm; citation from memory).
     pub fn of(values: &[f64]) -> Self {
         let Some(&origin) = values.first() else {
-            return Self {
-                count: 0,
-                mean: 0.0,
-                sum_squares: 0.0,
-            };
+            return Self { count: 0, mean: 0.0, sum_squares: 0.0 };
         };
         let n = values.len() as f64;
         let shift = values.iter().map(|value| value - origin).sum::<f64>() / n;
@@ -34,11 +30,7 @@ impl Summary {
             sum += deviation;
             squares += deviation * deviation;
         }
-        Self {
-            count: values.len(),
-            mean: origin + (shift + sum / n),
-            sum_squares: (squares - sum * sum / n).max(0.0),
-        }
+        Self { count: values.len(), mean: origin + (shift + sum / n), sum_squares: (squares - sum * sum / n).max(0.0) }
     }
 
     /// Degrees of freedom of the scatter: one less than the count.

@@ -19,8 +19,7 @@ fn row(parts: usize, positions: usize, part: usize, position: usize) -> DVector<
 fn all_pairs(parts: usize, positions: usize) -> Vec<(PartId, PositionId)> {
     (0..u32::try_from(parts).unwrap())
         .flat_map(|part| {
-            (0..u32::try_from(positions).unwrap())
-                .map(move |position| (PartId::new(part), PositionId::new(position)))
+            (0..u32::try_from(positions).unwrap()).map(move |position| (PartId::new(part), PositionId::new(position)))
         })
         .collect()
 }
@@ -39,12 +38,7 @@ struct Dense {
 fn dense(parts: usize, positions: usize, readings: &[Reading]) -> Dense {
     let mut design = DMatrix::zeros(readings.len(), parts + positions);
     for (at, reading) in readings.iter().enumerate() {
-        let row = row(
-            parts,
-            positions,
-            reading.part.index(),
-            reading.position.index(),
-        );
+        let row = row(parts, positions, reading.part.index(), reading.position.index());
         design.set_row(at, &row.transpose());
     }
     let values = DVector::from_iterator(readings.len(), readings.iter().map(|r| r.value));
@@ -52,11 +46,7 @@ fn dense(parts: usize, positions: usize, readings: &[Reading]) -> Dense {
     let effects = &inverse * design.transpose() * &values;
     let squares = (values - &design * &effects).norm_squared();
     let dof = readings.len() - (parts + positions - 1);
-    Dense {
-        effects,
-        inverse,
-        variance: squares / dof as f64,
-    }
+    Dense { effects, inverse, variance: squares / dof as f64 }
 }
 
 proptest! {

@@ -5,10 +5,7 @@ use super::connected;
 use proptest::prelude::*;
 
 fn gauge() -> Gauge {
-    Gauge {
-        resolution: Some(30.0),
-        repeatability: Some(25.0),
-    }
+    Gauge { resolution: Some(30.0), repeatability: Some(25.0) }
 }
 
 proptest! {

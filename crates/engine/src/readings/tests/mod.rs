@@ -8,14 +8,7 @@ use proptest::prelude::*;
 
 /// A reading on line `line`, in nm.
 fn reading(line: u32, part: u32, position: u32, value: f64) -> Reading {
-    Reading {
-        part: PartId::new(part),
-        position: PositionId::new(position),
-        value,
-        spot: None,
-        left_out: false,
-        line,
-    }
+    Reading { part: PartId::new(part), position: PositionId::new(position), value, spot: None, left_out: false, line }
 }
 
 fn plain_gauge() -> Gauge {
@@ -27,32 +20,15 @@ fn connected(spots: u32) -> impl Strategy<Value = (usize, usize, Vec<Reading>)> 
     (1_u32..6, 1_u32..5).prop_flat_map(move |(parts, positions)| {
         let value = -500.0..500.0_f64;
         let spot = 0..=spots;
-        let tree = prop::collection::vec(
-            (any::<u32>(), value.clone(), spot.clone()),
-            (parts + positions) as usize,
-        );
+        let tree = prop::collection::vec((any::<u32>(), value.clone(), spot.clone()), (parts + positions) as usize);
         let more = prop::collection::vec((0..parts, 0..positions, value, spot), 2..14);
         (tree, more).prop_map(move |(tree, more)| {
             let mut edges = vec![];
             for (part, (pick, value, spot)) in (0..parts).zip(&tree) {
-                edges.push((
-                    part,
-                    if part == 0 {
-                        0
-                    } else {
-                        pick % positions.min(part)
-                    },
-                    *value,
-                    *spot,
-                ));
+                edges.push((part, if part == 0 { 0 } else { pick % positions.min(part) }, *value, *spot));
             }
             for (position, (pick, value, spot)) in (0..positions).zip(&tree[parts as usize..]) {
-                edges.push((
-                    if position == 0 { 0 } else { pick % parts },
-                    position,
-                    *value,
-                    *spot,
-                ));
+                edges.push((if position == 0 { 0 } else { pick % parts }, position, *value, *spot));
             }
             // Part i hangs on a position below i, position j on any part; tie what that leaves apart to part 0.
             for position in 0..positions {
