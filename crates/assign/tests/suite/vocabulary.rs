@@ -14,12 +14,12 @@ fn sources() -> Vec<(PathBuf, String)> {
     let mut folders = vec![here.join("src"), here.join("../proof/src")];
     let mut sources = Vec::new();
     while let Some(folder) = folders.pop() {
-        for entry in fs::read_dir(folder).expect("the source folders are there") {
-            let path = entry.expect("a folder can be read through").path();
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
             if path.is_dir() {
                 folders.push(path);
             } else {
-                let text = fs::read_to_string(&path).expect("sources are text");
+                let text = fs::read_to_string(&path).unwrap();
                 sources.push((path, text));
             }
         }

@@ -1,8 +1,6 @@
 //! Laws that hold at any size, a second method beside ours, and the ends of the number range.
 
-mod brute;
-
-use brute::{exact_goal, shape, table};
+use crate::brute::{exact_goal, shape, table};
 use pairwright_assign::{
     Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Solution, Table, Window,
     solve,

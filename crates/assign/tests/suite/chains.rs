@@ -1,8 +1,6 @@
 //! Whole chains against enumeration.
 
-mod brute;
-
-use brute::{any_goal, exact_goal, shape, table};
+use crate::brute::{any_goal, exact_goal, shape, table};
 use pairwright_assign::{
     Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve,
 };
@@ -85,14 +83,14 @@ fn some_slack() -> BoxedStrategy<i64> {
 
 fn proven_like_enumeration(case: &Case) -> Result<(), TestCaseError> {
     let problem = case.problem();
-    let expected = brute::solve(&problem);
+    let expected = crate::brute::solve(&problem);
     match solve(&problem) {
         Outcome::Proven(solution) => {
             prop_assert_eq!(
                 check_choice(&problem.statement(), &solution.choice, &solution.values),
                 Ok(())
             );
-            let found = brute::Answer {
+            let found = crate::brute::Answer {
                 choice: solution.choice.items().to_vec(),
                 values: solution.values.clone(),
             };
@@ -135,7 +133,7 @@ proptest! {
 /// What an outcome left open still promises: everything before the bound is proven, and the bound holds.
 fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
     let problem = case.problem().with_effort(effort);
-    let expected = brute::solve(&problem);
+    let expected = crate::brute::solve(&problem);
     match solve(&problem) {
         Outcome::Proven(solution) => {
             let expected = expected.map(|answer| answer.choice);
@@ -149,7 +147,7 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
                 check_choice(&problem.statement(), &solution.choice, &solution.values),
                 Ok(())
             );
-            let left = brute::left_after(&problem, bound.criterion);
+            let left = crate::brute::left_after(&problem, bound.criterion);
             prop_assert!(left.contains(&solution.choice.items().to_vec()));
             if let Some(criterion) = problem.criteria().get(bound.criterion) {
                 let beyond = |value: i128| match criterion.sense {
@@ -159,7 +157,7 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
                 prop_assert!(
                     !left
                         .iter()
-                        .any(|choice| beyond(brute::value(criterion, choice)))
+                        .any(|choice| beyond(crate::brute::value(criterion, choice)))
                 );
             }
         }

@@ -1,11 +1,4 @@
 //! Every choice there is, looked at one by one. Shares nothing with the solver but the plain data of a problem.
-
-#![allow(
-    dead_code,
-    clippy::allow_attributes,
-    reason = "every test file uses another part"
-)]
-
 use pairwright_assign::{Criterion, Item, Measure, Problem, Sense, Shape, Slot, Table};
 use proptest::prelude::*;
 

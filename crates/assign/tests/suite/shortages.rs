@@ -1,8 +1,6 @@
 //! Why there is no choice, against enumeration.
 
-mod brute;
-
-use brute::{shape, table};
+use crate::brute::{shape, table};
 use pairwright_assign::{
     Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Shortage, Slot, Table, Window,
     solve,
@@ -71,7 +69,7 @@ proptest! {
         table in shape(1..=5, 2).prop_flat_map(|shape| table(shape, 9, 3)),
     ) {
         let problem = Problem::new(even(&table), vec![]).unwrap();
-        let possible = !brute::choices(&problem).is_empty();
+        let possible = !crate::brute::choices(&problem).is_empty();
         match solve(&problem) {
             Outcome::Impossible(shortage) => {
                 prop_assert!(!possible);
@@ -90,7 +88,7 @@ proptest! {
         let windows = vec![Window { table: &table, width }];
         let free = Problem::new(even(&table), vec![]).unwrap();
         let held = Problem::new(vec![], windows).unwrap();
-        let narrowest = brute::solve(&free).map(|answer| answer.values[0]);
+        let narrowest = crate::brute::solve(&free).map(|answer| answer.values[0]);
         match solve(&held) {
             Outcome::Impossible(shortage) => match shortage.cause {
                 Cause::Window { window: 0, least, low } => {
