@@ -5,7 +5,10 @@
 //! crate opens no file and prints nothing.
 
 pub mod explain;
+pub mod fit;
 pub mod job;
+pub mod limit;
+pub mod outcome;
 pub mod plan;
 pub mod quantity;
 pub mod readings;

@@ -1,8 +1,25 @@
 //! From fits to a plan: the tables, the choice, what it results in.
 
+mod admission;
+mod choose;
+mod draws;
+mod impossible;
+mod question;
 mod report;
+mod result;
+mod spread_band;
+mod tables;
+mod too_coarse;
 
+pub use choose::PlanError;
 pub use report::{
-    Caution, Culprit, Estimate, FitValue, Impossible, Interval, JobReport, Lack, LimitKind, LimitReport, LimitState,
-    MatchReport, Outcome, Placement, Plan, Planned, Standing, Summary, TooCoarse,
+    Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState, Placement, Plan,
+    Standing, Summary, TooCoarse,
 };
+
+pub(crate) use admission::Relaxed;
+pub(crate) use choose::{Answer, Chosen, answer, item, slot};
+pub(crate) use impossible::impossible;
+pub(crate) use question::Question;
+pub(crate) use result::{aim_values, moves, pairs, plan, scatter, spread};
+pub(crate) use tables::{Rank, Tables, moves_table};

@@ -29,6 +29,11 @@ const fn length(name: &'static str, meaning: &'static str, min_um: i64, max_mm: 
     Bound { name, meaning, dimension: Dimension::Length, min: min_um * 1_000, max: max_mm * MM }
 }
 
+/// A length that may be small but not nothing, up to 1 mm.
+const fn positive(name: &'static str, meaning: &'static str) -> Bound {
+    Bound { name, meaning, dimension: Dimension::Length, min: 1, max: MM }
+}
+
 const fn volume(name: &'static str, meaning: &'static str, min_cc: i64, max_cc: i64) -> Bound {
     Bound { name, meaning, dimension: Dimension::Volume, min: min_cc * CC, max: max_cc * CC }
 }
@@ -46,9 +51,9 @@ pub const BOUNDS: &[Bound] = &[
     length("deck", "deck clearance, positive above the deck", -10_000, 10),
     length("reading", "dial reading of deck clearance", -10_000, 10),
     length("skirt", "skirt clearance, bore less piston diameter", -2_000, 5),
-    length("resolution", "smallest step of the gauge", 0, 1),
-    length("repeatability", "standard deviation of a repeated reading", 0, 1),
-    length("form", "standard deviation of a deck about its straight line", 0, 1),
+    positive("resolution", "smallest step of the gauge"),
+    positive("repeatability", "standard deviation of a repeated reading"),
+    positive("form", "standard deviation of a deck about its straight line"),
     Bound { name: "mass", meaning: "mass of a part", dimension: Dimension::Mass, min: G / 10, max: 100_000 * G },
     volume("dish", "dish of a piston, a dome negative", -500, 500),
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },

@@ -1,0 +1,19 @@
+//! The engine as its parts stand now.
+
+use super::{AsFound, Gain, Scene};
+use crate::plan::{aim_values, spread};
+
+/// The aim's fit with every part where it stands now; `None` unless every position has a part and
+/// all of them can be predicted.
+pub(super) fn as_found(scene: &Scene<'_, '_>) -> Option<AsFound> {
+    let question = scene.question;
+    let at = |position| question.stock.parts.iter().position(|part| part.at == Some(position));
+    let parts: Vec<usize> = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
+    let values = aim_values(question, &parts);
+    if values.len() != parts.len() {
+        return None;
+    }
+    let found = spread(&values);
+    let gained = found - scene.plan.summary.spread;
+    Some(AsFound { parts, values, spread: found, gain: Gain { spread: gained, below_doubt: scene.doubts(gained) } })
+}

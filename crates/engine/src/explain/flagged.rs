@@ -1,0 +1,50 @@
+//! The plan without each reading that disagrees with the others.
+
+use super::{FlaggedOut, Scene};
+use crate::plan::{PlanError, Question, Relaxed, Tables, aim_values, answer, spread};
+use crate::reduction::{ReadingFinding, Reduction};
+
+/// Reduces and plans again without each flagged reading; of a pair that disagrees, without the one
+/// and without the other.
+pub(super) fn flagged_out(scene: &Scene<'_, '_>) -> Result<Vec<FlaggedOut>, PlanError> {
+    let Some(reduction) = scene.question.reduction else { return Ok(Vec::new()) };
+    let mut out = Vec::new();
+    for finding in &reduction.report().findings {
+        match finding {
+            ReadingFinding::Disagrees { line, .. } => out.push(without(scene, *line)?),
+            ReadingFinding::PairDisagrees { lines, .. } => {
+                out.push(without(scene, lines[0])?);
+                out.push(without(scene, lines[1])?);
+            }
+            _ => {}
+        }
+    }
+    Ok(out)
+}
+
+fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
+    let question = scene.question;
+    let nothing = FlaggedOut { lines: vec![line], parts: None, spread: None, changed: Vec::new() };
+    let Some(deck) = &question.job.deck else { return Ok(nothing) };
+    let reduction = Reduction::new(question.job, deck, &[line])?;
+    let Some(again) = question.read_again(&reduction) else { return Ok(nothing) };
+    let tables = Tables::settled(&again, Relaxed::default())?;
+    let Some(chosen) = answer(&tables.problem()?)?.chosen() else { return Ok(nothing) };
+    let differs = |&position: &usize| chosen.parts[position] != scene.chosen.parts[position];
+    Ok(FlaggedOut {
+        lines: vec![line],
+        spread: Some(spread(&aim_values(&again, &chosen.parts))),
+        changed: (0..chosen.parts.len()).filter(differs).collect(),
+        parts: Some(chosen.parts),
+    })
+}
+
+impl<'j> Question<'j> {
+    /// The same question with the readings reduced otherwise.
+    fn read_again<'r>(&self, reduction: &'r Reduction) -> Option<Question<'r>>
+    where
+        'j: 'r,
+    {
+        Question::new(self.job, self.index, Some(reduction), &self.taken()).ok()
+    }
+}

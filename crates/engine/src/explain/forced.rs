@@ -1,0 +1,46 @@
+//! What forcing a part left out into the engine would cost.
+
+use super::{Alternative, Explanation, ForcedIn, Scene};
+use crate::fit::Pair;
+use crate::plan::{PlanError, answer, item};
+
+/// The best plan with each part left out brought in, cheapest first. In a large pile only the
+/// parts whose values come nearest to the plan's own are priced.
+pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanError> {
+    let base = scene.tables.problem()?;
+    let mut forced = Vec::new();
+    for part in nearest(scene) {
+        let changed = base.clone().bring_in(item(part))?;
+        forced.push(ForcedIn { part, plan: scene.alternative(answer(&changed)?) });
+    }
+    forced.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then(a.part.cmp(&b.part)));
+    Ok(forced)
+}
+
+/// Ticks lost to the aim first, then spread, then scatter, as one number for sorting.
+fn cost(forced: &ForcedIn) -> f64 {
+    match &forced.plan {
+        Alternative::Found { price, .. } => price.aim as f64 * 1e6 + price.spread as f64 * 1e3 + price.scatter,
+        Alternative::NoPlan => f64::INFINITY,
+    }
+}
+
+/// The parts left out, at most [`Explanation::MOST_FORCED`] of them: those that some position
+/// brings nearest to the values of the plan.
+fn nearest(scene: &Scene<'_, '_>) -> Vec<usize> {
+    let left_out = &scene.plan.left_out;
+    if left_out.len() <= Explanation::MOST_FORCED {
+        return left_out.clone();
+    }
+    let fit = scene.question.aim_fit();
+    let positions = scene.question.positions.len();
+    let mean = scene.plan.summary.total / i64::try_from(positions.max(1)).unwrap_or(1);
+    let away = |part: usize| {
+        let value = |position| fit.value(Pair { position, part });
+        (0..positions).filter_map(value).map(|value| value.abs_diff(mean)).min().unwrap_or(u64::MAX)
+    };
+    let mut ranked: Vec<(u64, usize)> = left_out.iter().map(|&part| (away(part), part)).collect();
+    ranked.select_nth_unstable(Explanation::MOST_FORCED);
+    ranked.truncate(Explanation::MOST_FORCED);
+    ranked.into_iter().map(|(_, part)| part).collect()
+}

@@ -1,0 +1,68 @@
+//! Other plans that differ in substance.
+
+use pairwright_proof::{Measure, Sense};
+
+use super::{Alternative, OtherPlan, Scene};
+use crate::fit::Pair;
+use crate::plan::{Answer, Chosen, PlanError, Rank, Tables, answer, item, moves, pairs};
+
+/// The best plan with another set of parts left out, and one as good by the aim that moves fewer
+/// parts, where there are such plans.
+pub(super) fn others(scene: &Scene<'_, '_>) -> Result<Vec<OtherPlan>, PlanError> {
+    let mut others = Vec::new();
+    others.extend(other_parts(scene)?);
+    others.extend(fewer_moves(scene)?);
+    Ok(others)
+}
+
+/// Leaves each chosen part out in turn and keeps the best plan by the match's own criteria.
+fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
+    if scene.plan.left_out.is_empty() {
+        return Ok(None);
+    }
+    let base = scene.tables.problem()?;
+    let mut best: Option<(usize, Chosen)> = None;
+    for &part in &scene.chosen.parts {
+        let changed = base.clone().leave_out(item(part))?;
+        let Answer::Chosen(chosen) = answer(&changed)? else { continue };
+        let better = best.as_ref().is_none_or(|(_, known)| better(scene.tables, &chosen, known));
+        if better {
+            best = Some((part, chosen));
+        }
+    }
+    Ok(Some(match best {
+        Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen)) },
+        None => OtherPlan::OtherParts { without: scene.chosen.parts[0], plan: Alternative::NoPlan },
+    }))
+}
+
+/// Whether `a` is better than `b` by the criteria in order.
+fn better(tables: &Tables, a: &Chosen, b: &Chosen) -> bool {
+    let directed = |chosen: &Chosen| -> Vec<i128> {
+        let signed = |(rank, value): (&Rank, &i128)| if rank.sense == Sense::Least { *value } else { -value };
+        tables.ranks.iter().zip(&chosen.values).map(signed).collect()
+    };
+    directed(a) < directed(b)
+}
+
+/// Among the plans as good by the aim itself, one that moves fewest parts, when it moves fewer
+/// than the plan does.
+fn fewer_moves(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
+    let question = scene.question;
+    if !question.knows_where_parts_stand() {
+        return Ok(None);
+    }
+    let mut tables = scene.tables.clone();
+    let staying = crate::plan::moves_table(question)?;
+    tables.of_ticks.push(staying);
+    let moved = Rank { table: tables.of_ticks.len() - 1, measure: Measure::Total, sense: Sense::Least, slack: 0 };
+    tables.ranks.insert(1, moved);
+    let Some(chosen) = answer(&tables.problem()?)?.chosen() else { return Ok(None) };
+    let pairs: Vec<Pair> = pairs(&chosen.parts);
+    let (fewest, plan_moves) = (moves(question, &pairs), scene.plan.moves.unwrap_or(0));
+    Ok((fewest < plan_moves).then(|| OtherPlan::FewestMoves {
+        moves: fewest,
+        plan_moves,
+        plan: scene.alternative(Answer::Chosen(chosen)),
+    }))
+}

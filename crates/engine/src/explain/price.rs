@@ -1,0 +1,50 @@
+//! What another plan costs against the plan.
+
+use super::{Alternative, Price, Scene};
+use crate::job::{Goal, Measured};
+use crate::plan::{Answer, aim_values, scatter, spread};
+
+impl Scene<'_, '_> {
+    /// Whether a difference in spread is smaller than the readings' doubt about the spread.
+    pub(super) fn doubts(&self, difference: i64) -> bool {
+        (difference.abs() as f64) < self.plan.summary.expected_spread.doubt()
+    }
+
+    /// The answer to a changed question as an alternative to the plan.
+    pub(super) fn alternative(&self, answer: Answer) -> Alternative {
+        match answer {
+            Answer::Chosen(chosen) => Alternative::Found { price: self.price(&chosen.parts), parts: chosen.parts },
+            Answer::Short(_) => Alternative::NoPlan,
+        }
+    }
+
+    /// What the plan with `parts` costs against the plan.
+    pub(super) fn price(&self, parts: &[usize]) -> Price {
+        let mine = aim_values(self.question, &self.chosen.parts);
+        let other = aim_values(self.question, parts);
+        let spread = spread(&other) - spread(&mine);
+        let aim = self.aim_loss(&other) - self.aim_loss(&mine);
+        Price {
+            spread,
+            scatter: scatter(&other) - scatter(&mine),
+            aim,
+            below_doubt: self.doubts(spread) && self.doubts(aim),
+        }
+    }
+
+    /// What the aim loses with these values, in ticks, up to a constant: the worst deviation, the
+    /// total or the extreme value with the sign that makes more worse; 0 where spread or squares
+    /// say it all.
+    fn aim_loss(&self, values: &[i64]) -> i64 {
+        let aim = &self.question.matching.aim;
+        let total: i64 = values.iter().sum();
+        match (aim.goal, aim.by) {
+            (_, Measured::Squares) | (Goal::Even, _) => 0,
+            (Goal::Near(target), _) => values.iter().map(|value| (value - target.ticks()).abs()).max().unwrap_or(0),
+            (Goal::Highest, Measured::Extreme) => -values.iter().copied().min().unwrap_or(0),
+            (Goal::Lowest, Measured::Extreme) => values.iter().copied().max().unwrap_or(0),
+            (Goal::Highest, _) => -total,
+            (Goal::Lowest, _) => total,
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! What to carry where, as chains of moves.
+
+use super::{Scene, Step};
+
+/// Chains of moves from how the parts stand now to the plan: each step frees the place that the
+/// next part leaves, up to the shelf or back to where the chain began. Empty where the stock does
+/// not say where any part stands.
+pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
+    if !scene.question.knows_where_parts_stand() {
+        return Vec::new();
+    }
+    let stands: Vec<Option<usize>> = scene.question.stock.parts.iter().map(|part| part.at).collect();
+    chains(&stands, &scene.chosen.parts)
+}
+
+/// `stands[part]` is the position where a part stands, `goes[position]` the part that goes there.
+fn chains(stands: &[Option<usize>], goes: &[usize]) -> Vec<Vec<Step>> {
+    let mut target: Vec<Option<usize>> = vec![None; stands.len()];
+    goes.iter().enumerate().for_each(|(position, &part)| target[part] = Some(position));
+    let stander = |position: usize| stands.iter().position(|&at| at == Some(position));
+    let moves = |part: usize| stands[part] != target[part];
+    let mut done = vec![false; stands.len()];
+    let mut chains = Vec::new();
+    // Parts that come from the shelf open a chain; what is left are cycles and parts that only leave.
+    let from_shelf = (0..stands.len()).filter(|&part| stands[part].is_none());
+    let standing = (0..stands.len()).filter(|&part| stands[part].is_some());
+    for first in from_shelf.chain(standing) {
+        let mut chain = Vec::new();
+        let mut next = Some(first);
+        while let Some(part) = next.filter(|&part| moves(part) && !done[part]) {
+            done[part] = true;
+            chain.push(Step { part, from: stands[part], to: target[part] });
+            next = target[part].and_then(stander);
+        }
+        if !chain.is_empty() {
+            chains.push(chain);
+        }
+    }
+    chains
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_spare_pushes_a_chain_and_two_parts_change_places() {
+        // Parts 0..4 stand at 0..4, part 4 on the shelf; the plan: 4 to 0, 0 to 1, 1 to the shelf, 2 and 3 swap.
+        let stands = [Some(0), Some(1), Some(2), Some(3), None];
+        let chains = chains(&stands, &[4, 0, 3, 2]);
+        let step = |part, from, to| Step { part, from, to };
+        assert_eq!(
+            chains,
+            vec![
+                vec![step(4, None, Some(0)), step(0, Some(0), Some(1)), step(1, Some(1), None)],
+                vec![step(2, Some(2), Some(3)), step(3, Some(3), Some(2))],
+            ]
+        );
+    }
+
+    #[test]
+    fn a_part_that_stays_is_no_step() {
+        assert!(chains(&[Some(0), Some(1), None], &[0, 1]).is_empty());
+    }
+}

@@ -1,0 +1,55 @@
+//! Mass of the parts at a position.
+
+use nalgebra::DMatrix;
+
+use super::skirt::{Typed, typed};
+use super::{Doubt, Fit, Pair};
+use crate::job::{FitName, Job};
+use crate::plan::Lack;
+use crate::statistics::Dof;
+
+/// The piston's own mass: it is the same in every position.
+#[derive(Clone, Debug)]
+pub struct MassFit {
+    masses: Vec<Option<Typed>>,
+}
+
+impl MassFit {
+    /// Takes the masses of the pistons from the job.
+    ///
+    /// # Errors
+    /// [`Lack`] when no mass is given at all.
+    pub fn new(job: &Job) -> Result<Self, Lack> {
+        let lack = |what: &str| Lack { fit: FitName::Mass, what: what.to_owned() };
+        let pistons = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
+        let stated = job.stated_uncertainty("mass");
+        let masses: Vec<_> = (0..pistons.parts.len()).map(|row| typed(&pistons.columns, "mass", row, stated)).collect();
+        if masses.iter().all(Option::is_none) {
+            return Err(lack("a `mass_g` column in the piston stock"));
+        }
+        Ok(Self { masses })
+    }
+}
+
+impl Fit for MassFit {
+    fn name(&self) -> FitName {
+        FitName::Mass
+    }
+
+    fn value(&self, pair: Pair) -> Option<i64> {
+        Some(self.masses.get(pair.part).copied()??.value)
+    }
+
+    fn doubt(&self, pair: Pair) -> Option<Doubt> {
+        let mass = self.masses.get(pair.part).copied()??;
+        Some(Doubt { u: mass.u, dof: Dof::INFINITE, from_line: false })
+    }
+
+    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
+        DMatrix::from_fn(pairs.len(), pairs.len(), |row, column| {
+            let (a, b) = (pairs[row], pairs[column]);
+            let u = self.masses[a.part].map_or(0.0, |mass| mass.u);
+            if a.part == b.part { u * u } else { 0.0 }
+        })
+    }
+}

@@ -1,0 +1,85 @@
+//! Fits: what results where a part meets a position, one file a fit.
+//!
+//! A [`Fit`] answers for any pair: the predicted value in whole ticks, how well it is known, and
+//! how the errors of several pairs go together (an error common to all of them cancels in a spread
+//! and not in a limit).
+
+mod deck;
+mod mass;
+mod skirt;
+
+use nalgebra::DMatrix;
+
+pub use deck::DeckFit;
+pub use mass::MassFit;
+pub use skirt::SkirtFit;
+
+use crate::job::{FitName, Job};
+use crate::plan::{Estimate, Lack};
+use crate::reduction::Reduction;
+use crate::statistics::{Dof, Risk, t_two_sided_factor};
+
+/// A part in a position, by index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Pair {
+    /// Index of the position.
+    pub position: usize,
+    /// Index of the part in its stock.
+    pub part: usize,
+}
+
+/// How well a value is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Doubt {
+    /// Standard uncertainty, in ticks.
+    pub u: f64,
+    /// Effective degrees of freedom; infinite for typed values.
+    pub dof: Dof,
+    /// The position was not read; its deck comes from the straight line of its bank.
+    pub from_line: bool,
+}
+
+/// A quantity that results where a part meets a position.
+pub trait Fit: std::fmt::Debug {
+    /// Which fit.
+    fn name(&self) -> FitName;
+
+    /// The predicted value in ticks; `None` where it cannot be predicted.
+    fn value(&self, pair: Pair) -> Option<i64>;
+
+    /// How well the value is known; `None` where it cannot be predicted.
+    fn doubt(&self, pair: Pair) -> Option<Doubt>;
+
+    /// Joint covariance of the values of `pairs`, in ticks²; all of them can be predicted.
+    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64>;
+
+    /// The value with its 95 % interval (Student's t at the effective degrees of freedom,
+    /// JCGM 100:2008 G.3); the interval is of the true value, not of the next reading.
+    fn estimate(&self, pair: Pair) -> Option<Estimate> {
+        let (value, doubt) = (self.value(pair)?, self.doubt(pair)?);
+        let reach = t_two_sided_factor(Risk::ONE_IN_20, doubt.dof) * doubt.u;
+        Some(Estimate {
+            value,
+            u: doubt.u,
+            dof: doubt.dof.value(),
+            low: value as f64 - reach,
+            high: value as f64 + reach,
+            from_line: doubt.from_line,
+        })
+    }
+}
+
+/// Every fit of pistons in cylinders, in the order of [`FitName::ALL`]: the fit, or what it lacks.
+#[must_use]
+pub fn piston_fits<'j>(job: &'j Job, reduction: Option<&'j Reduction>) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
+    FitName::ALL
+        .into_iter()
+        .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {
+            Ok(match name {
+                FitName::Deck => Box::new(DeckFit::new(reduction)?),
+                FitName::Skirt => Box::new(SkirtFit::new(job)?),
+                FitName::Mass => Box::new(MassFit::new(job)?),
+            })
+        })
+        .collect()
+}

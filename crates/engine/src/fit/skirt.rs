@@ -1,0 +1,93 @@
+//! Skirt clearance: `bore − piston diameter`.
+
+use nalgebra::DMatrix;
+
+use super::{Doubt, Fit, Pair};
+use crate::job::{FitName, Job};
+use crate::plan::Lack;
+use crate::statistics::Dof;
+
+/// Skirt clearance from the cylinders' bores and the pistons' diameters, both typed.
+///
+/// `u² = u_bore² + u_diameter²`. A bore that only `[engine]` states is one number for every
+/// cylinder, so its error is common to all of them.
+#[derive(Clone, Debug)]
+pub struct SkirtFit {
+    bores: Vec<Option<Typed>>,
+    diameters: Vec<Option<Typed>>,
+    common_bore: bool,
+}
+
+/// A typed value and its standard uncertainty, in ticks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Typed {
+    pub(super) value: i64,
+    pub(super) u: f64,
+}
+
+impl SkirtFit {
+    /// Takes the bores of the cylinders (each one's own, else the engine's) and the diameters of
+    /// the pistons from the job.
+    ///
+    /// # Errors
+    /// [`Lack`] when no bore or no diameter is given at all.
+    pub fn new(job: &Job) -> Result<Self, Lack> {
+        let lack = |what: &str| Lack { fit: FitName::Skirt, what: what.to_owned() };
+        let cylinders = job.positions("cylinder").ok_or_else(|| lack("cylinders"))?;
+        let pistons = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
+        let stated = job.stated_uncertainty("bore");
+        let nominal = job
+            .engine
+            .bore
+            .map(|bore| Typed { value: bore.ticks(), u: stated.unwrap_or(0.0).max(bore.typed_step() / 12_f64.sqrt()) });
+        let measured = cylinders.columns.named("bore").is_some();
+        let bores: Vec<_> = (0..cylinders.len())
+            .map(|row| if measured { typed(&cylinders.columns, "bore", row, stated) } else { nominal })
+            .collect();
+        if bores.iter().all(Option::is_none) {
+            return Err(lack("a `bore` for the cylinders (a column of the cylinders file, or `[engine] bore`)"));
+        }
+        let stated = job.stated_uncertainty("diameter");
+        let diameters: Vec<_> =
+            (0..pistons.parts.len()).map(|row| typed(&pistons.columns, "diameter", row, stated)).collect();
+        if diameters.iter().all(Option::is_none) {
+            return Err(lack("a `diameter` column in the piston stock"));
+        }
+        Ok(Self { bores, diameters, common_bore: !measured })
+    }
+
+    fn terms(&self, pair: Pair) -> Option<(Typed, Typed)> {
+        Some((self.bores.get(pair.position).copied()??, self.diameters.get(pair.part).copied()??))
+    }
+}
+
+pub(super) fn typed(columns: &crate::job::Columns, name: &str, row: usize, stated: Option<f64>) -> Option<Typed> {
+    Some(Typed { value: columns.value(name, row)?.ticks(), u: columns.uncertainty(name, row, stated)? })
+}
+
+impl Fit for SkirtFit {
+    fn name(&self) -> FitName {
+        FitName::Skirt
+    }
+
+    fn value(&self, pair: Pair) -> Option<i64> {
+        let (bore, diameter) = self.terms(pair)?;
+        Some(bore.value - diameter.value)
+    }
+
+    fn doubt(&self, pair: Pair) -> Option<Doubt> {
+        let (bore, diameter) = self.terms(pair)?;
+        Some(Doubt { u: bore.u.hypot(diameter.u), dof: Dof::INFINITE, from_line: false })
+    }
+
+    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
+        DMatrix::from_fn(pairs.len(), pairs.len(), |row, column| {
+            let (a, b) = (pairs[row], pairs[column]);
+            let bore = self.bores[a.position].map_or(0.0, |bore| bore.u);
+            let diameter = self.diameters[a.part].map_or(0.0, |diameter| diameter.u);
+            let same_bore = if self.common_bore || a.position == b.position { bore * bore } else { 0.0 };
+            let same_part = if a.part == b.part { diameter * diameter } else { 0.0 };
+            same_bore + same_part
+        })
+    }
+}

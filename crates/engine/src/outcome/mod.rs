@@ -1,0 +1,11 @@
+//! The whole way from a job to everything said about it.
+
+mod cautions;
+mod lacking;
+mod report;
+mod run;
+
+pub use lacking::{Lacking, lacking};
+pub use report::{Caution, JobReport, MatchReport, Outcome, Planned};
+
+pub use run::match_job;

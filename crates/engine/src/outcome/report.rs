@@ -1,0 +1,66 @@
+//! The data of everything said about a job.
+
+use crate::explain::Explanation;
+use crate::plan::{Impossible, Lack, Plan, Standing};
+use crate::reduction::ReadingsReport;
+
+/// What came of a whole job.
+#[derive(Clone, Debug)]
+pub struct JobReport {
+    /// What the readings themselves say, where the job has any.
+    pub readings: Option<ReadingsReport>,
+    /// One report for every match asked for, in the order of the job.
+    pub matches: Vec<MatchReport>,
+    /// The short cautions that apply.
+    pub cautions: Vec<Caution>,
+}
+
+/// What came of one match.
+#[derive(Clone, Debug)]
+pub struct MatchReport {
+    /// Index into the job's matches.
+    pub index: usize,
+    /// Plan or no plan.
+    pub outcome: Outcome,
+}
+
+/// Whether there is a plan.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// A plan that holds every limit.
+    Planned(Box<Planned>),
+    /// No plan holds every limit.
+    Impossible(Box<Impossible>),
+    /// The match cannot even be tried.
+    Missing(Vec<Lack>),
+}
+
+/// A plan with everything said about it.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// Proven, or the best found.
+    pub standing: Standing,
+    /// The plan.
+    pub plan: Plan,
+    /// Why this plan.
+    pub explanation: Explanation,
+}
+
+/// A caution that applies to what was printed (design of the safety words: short, plain).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Caution {
+    /// Predictions come from the readings given.
+    FromReadings,
+    /// Check piston-to-head and piston-to-valve on the mock-up and turn the engine over by hand.
+    MockUp,
+    /// Limits must contain rod stretch, piston rock and heat.
+    RunningClearance,
+    /// Measure parts and block at one temperature.
+    OneTemperature,
+    /// Changed masses need the crank balanced again.
+    Balance,
+    /// Pistons honed to their bores stay with them.
+    HonedBores,
+    /// The manufacturer's figures, the class rules and local codes go first.
+    FiguresFirst,
+}

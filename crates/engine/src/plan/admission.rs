@@ -1,0 +1,74 @@
+//! Which pairs may be chosen, and what excludes the others.
+
+use super::question::Question;
+use crate::fit::Pair;
+use crate::plan::LimitKind;
+
+/// What excludes a pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Bar {
+    /// The stock's `fits`, or an earlier match has the part.
+    Fits,
+    /// `keep` or `bar`.
+    Pinned,
+    /// The value cannot be predicted.
+    Untied,
+    /// The limit with this index.
+    Limit(usize),
+}
+
+/// A what-if on the limits.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Relaxed {
+    /// Take every value at face value.
+    pub(crate) unguarded: bool,
+    /// Move the bound of the limit with this index outward by so many ticks.
+    pub(crate) moved: Option<(usize, i64)>,
+}
+
+impl Relaxed {
+    fn outward(self, limit: usize) -> i64 {
+        self.moved.filter(|(moved, _)| *moved == limit).map_or(0, |(_, ticks)| ticks)
+    }
+}
+
+impl Question<'_> {
+    /// Whether the pair may be chosen.
+    pub(crate) fn admits(&self, pair: Pair, relaxed: Relaxed) -> bool {
+        self.may_go(pair) && !self.pinned_out(pair) && self.bars_by_value(pair, relaxed).next().is_none()
+    }
+
+    /// Everything that excludes the pair.
+    pub(crate) fn bars(&self, pair: Pair, relaxed: Relaxed) -> Vec<Bar> {
+        let mut bars = Vec::new();
+        if !self.may_go(pair) {
+            bars.push(Bar::Fits);
+        }
+        if self.pinned_out(pair) {
+            bars.push(Bar::Pinned);
+        }
+        bars.extend(self.bars_by_value(pair, relaxed));
+        bars
+    }
+
+    /// By how many ticks the pair misses the limit with this index; 0 where it holds or the fit
+    /// is unknown.
+    pub(crate) fn shortfall(&self, limit: usize, pair: Pair, unguarded: bool) -> i64 {
+        let limit = &self.limits[limit];
+        let Some(fit) = self.fit(limit.fit) else { return 0 };
+        if unguarded {
+            let margin = fit.value(pair).and_then(|value| limit.margin(pair.position, value));
+            return margin.map_or(0, |margin| (-margin).max(0));
+        }
+        limit.shortfall(fit, pair, &self.guard).unwrap_or(0)
+    }
+
+    fn bars_by_value(&self, pair: Pair, relaxed: Relaxed) -> impl Iterator<Item = Bar> {
+        let untied = self.aim_fit().value(pair).is_none()
+            || self.limits.iter().any(|limit| self.fit(limit.fit).is_some_and(|fit| fit.value(pair).is_none()));
+        let broken = self.limits.iter().enumerate().filter(move |(index, limit)| {
+            limit.kind != LimitKind::Spread && self.shortfall(*index, pair, relaxed.unguarded) > relaxed.outward(*index)
+        });
+        untied.then_some(Bar::Untied).into_iter().chain(broken.map(|(index, _)| Bar::Limit(index)))
+    }
+}

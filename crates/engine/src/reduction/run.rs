@@ -1,0 +1,99 @@
+//! The reduction of one job's readings.
+
+use nalgebra::DMatrix;
+
+use super::ReadingsReport;
+use super::observe::{decks, gauge, observations, part_id, position_id};
+use crate::fit::{Doubt, Pair};
+use crate::job::{DeckReadings, Job};
+use crate::readings::{Effects, ReduceError, reduce};
+
+/// Effects of the pistons and cylinders of a job, in whole ticks, and what the readings say about
+/// themselves.
+#[derive(Clone, Debug)]
+pub struct Reduction {
+    effects: Effects,
+    pistons: Vec<Option<Effect>>,
+    cylinders: Vec<Option<Effect>>,
+    report: ReadingsReport,
+}
+
+/// An effect in whole nanometres and the component of tied readings it belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Effect {
+    ticks: i64,
+    component: usize,
+}
+
+impl Reduction {
+    /// Reduces the job's deck readings; lines in `excluded` are left out as if the user had done so.
+    ///
+    /// # Errors
+    /// [`ReduceError::IllConditioned`] when numbers of repeats differ beyond what floats can solve;
+    /// a job whose indices are sound gives no other.
+    pub fn new(job: &Job, deck: &DeckReadings, excluded: &[u32]) -> Result<Self, ReduceError> {
+        let count = |positions: Option<usize>| positions.unwrap_or(0);
+        let parts = count(job.stock("piston").map(|stock| stock.parts.len()));
+        let positions = count(job.positions("cylinder").map(crate::job::Positions::len));
+        let readings = observations(job, deck, excluded);
+        let (gauge, from_decimals) = gauge(deck);
+        let effects = reduce(parts, positions, &readings, &gauge, &decks(job))?;
+        let pistons = (0..parts).map(|part| piston(&effects, part)).collect();
+        let cylinders = (0..positions).map(|position| cylinder(&effects, position)).collect();
+        let report = ReadingsReport::new(&effects, &readings, gauge.resolution, from_decimals);
+        Ok(Self { effects, pistons, cylinders, report })
+    }
+
+    /// Predicted deck clearance in ticks: the piston's effect plus the cylinder's, each a whole
+    /// number, so that a difference between pistons is the same in every cylinder. `None` where no
+    /// readings tie the two together.
+    #[must_use]
+    pub fn value(&self, pair: Pair) -> Option<i64> {
+        let piston = self.pistons.get(pair.part).copied()??;
+        let cylinder = self.cylinders.get(pair.position).copied()??;
+        (piston.component == cylinder.component).then_some(piston.ticks + cylinder.ticks)
+    }
+
+    /// How well the predicted deck clearance is known.
+    #[must_use]
+    pub fn doubt(&self, pair: Pair) -> Option<Doubt> {
+        let prediction = self.effects.predict(part_id(pair.part), position_id(pair.position))?;
+        Some(Doubt { u: prediction.u, dof: prediction.dof, from_line: prediction.from_line })
+    }
+
+    /// Joint covariance of predicted deck clearances, in nm²; zeros where a pair cannot be predicted.
+    #[must_use]
+    pub fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
+        let ids: Vec<_> = pairs.iter().map(|pair| (part_id(pair.part), position_id(pair.position))).collect();
+        self.effects.covariance(&ids).unwrap_or_else(|| DMatrix::zeros(pairs.len(), pairs.len()))
+    }
+
+    /// What the readings say about themselves.
+    #[must_use]
+    pub fn report(&self) -> &ReadingsReport {
+        &self.report
+    }
+
+    /// What the readings say about themselves, given away.
+    #[must_use]
+    pub fn into_report(self) -> ReadingsReport {
+        self.report
+    }
+}
+
+fn piston(effects: &Effects, part: usize) -> Option<Effect> {
+    let id = part_id(part);
+    let component = effects.component_of_part(id)?.index();
+    Some(Effect { ticks: whole(effects.part_effect(id)?), component })
+}
+
+fn cylinder(effects: &Effects, position: usize) -> Option<Effect> {
+    let id = position_id(position);
+    let component = effects.component_of_position(id)?.index();
+    Some(Effect { ticks: whole(effects.position_effect(id)?), component })
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "readings are below a metre: far inside i64")]
+fn whole(nanometres: f64) -> i64 {
+    nanometres.round_ties_even() as i64
+}
