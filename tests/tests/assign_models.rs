@@ -6,8 +6,7 @@
 //!   every slot between L and U; U − L is to be least.
 
 use good_lp::{
-    Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, microlp, variable,
-    variables,
+    Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, microlp, variable, variables,
 };
 use pairwright_assign::{Criterion, Measure, Outcome, Problem, Sense, Shape, Table, solve};
 
@@ -25,12 +24,7 @@ fn table(shape: Shape, seed: u64, range: u64) -> Table {
 }
 
 fn best(table: &Table, measure: Measure) -> i128 {
-    let criterion = Criterion {
-        table,
-        measure,
-        sense: Sense::Least,
-        slack: 0,
-    };
+    let criterion = Criterion { table, measure, sense: Sense::Least, slack: 0 };
     match solve(&Problem::new(vec![criterion], vec![]).expect("one table")) {
         Outcome::Proven(solution) => solution.values[0],
         other => panic!("one criterion is exact: {other:?}"),
@@ -40,11 +34,7 @@ fn best(table: &Table, measure: Measure) -> i128 {
 /// One variable a pair, slot after slot.
 fn pairs(model: &mut ProblemVariables, shape: Shape, whole: bool) -> Vec<Vec<Variable>> {
     let one = || {
-        if whole {
-            variable().binary()
-        } else {
-            variable().min(0).max(1)
-        }
+        if whole { variable().binary() } else { variable().min(0).max(1) }
     };
     let mut row = || (0..shape.items).map(|_| model.add(one())).collect();
     (0..shape.slots).map(|_| row()).collect()
@@ -64,30 +54,12 @@ fn assign<M: SolverModel>(model: &mut M, pairs: &[Vec<Variable>], items: usize) 
 /// Σ value · x over the pairs of every slot.
 fn slot_values(table: &Table, pairs: &[Vec<Variable>]) -> Vec<Expression> {
     let rows = table.slots().zip(pairs);
-    rows.map(|(slot, row)| {
-        table
-            .row(slot)
-            .iter()
-            .zip(row)
-            .map(|(&value, &pair)| value as f64 * pair)
-            .sum()
-    })
-    .collect()
+    rows.map(|(slot, row)| table.row(slot).iter().zip(row).map(|(&value, &pair)| value as f64 * pair).sum()).collect()
 }
 
 #[test]
 fn the_linear_relaxation_of_a_total_is_whole() {
-    let shapes = [
-        Shape { slots: 6, items: 6 },
-        Shape {
-            slots: 8,
-            items: 12,
-        },
-        Shape {
-            slots: 15,
-            items: 20,
-        },
-    ];
+    let shapes = [Shape { slots: 6, items: 6 }, Shape { slots: 8, items: 12 }, Shape { slots: 15, items: 20 }];
     for (seed, shape) in (1..).zip(shapes) {
         let table = table(shape, seed, 1000);
         variables! { model: }
@@ -97,10 +69,7 @@ fn the_linear_relaxation_of_a_total_is_whole() {
         assign(&mut model, &pairs, shape.items);
         let relaxed = model.solve().unwrap().eval(total);
         let least = best(&table, Measure::Total) as f64;
-        assert!(
-            (relaxed - least).abs() < 1e-6,
-            "{relaxed} and {least} for seed {seed}"
-        );
+        assert!((relaxed - least).abs() < 1e-6, "{relaxed} and {least} for seed {seed}");
     }
 }
 
@@ -129,18 +98,11 @@ fn least_spread_as_a_whole_numbered_model() {
             .slots()
             .zip(&pairs)
             .map(|(slot, row)| {
-                let at = row
-                    .iter()
-                    .position(|&pair| solution.value(pair) > 0.5)
-                    .unwrap();
+                let at = row.iter().position(|&pair| solution.value(pair) > 0.5).unwrap();
                 table.row(slot)[at]
             })
             .collect();
         let spread = chosen.iter().max().unwrap() - chosen.iter().min().unwrap();
-        assert_eq!(
-            best(&table, Measure::Spread),
-            i128::from(spread),
-            "seed {seed}"
-        );
+        assert_eq!(best(&table, Measure::Spread), i128::from(spread), "seed {seed}");
     }
 }

@@ -6,12 +6,8 @@ use pairwright_proof::check_choice;
 use std::path::Path;
 
 /// Size; least total (published), greatest total, least worst cost, least range (computed elsewhere).
-const KNOWN: [(usize, [i128; 4]); 4] = [
-    (100, [305, 9900, 5, 3]),
-    (200, [475, 19939, 5, 2]),
-    (300, [626, 29959, 4, 1]),
-    (400, [804, 39977, 3, 1]),
-];
+const KNOWN: [(usize, [i128; 4]); 4] =
+    [(100, [305, 9900, 5, 3]), (200, [475, 19939, 5, 2]), (300, [626, 29959, 4, 1]), (400, [804, 39977, 3, 1])];
 
 const GOALS: [(Measure, Sense); 4] = [
     (Measure::Total, Sense::Least),
@@ -24,19 +20,10 @@ fn read(size: usize) -> Table {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/outside/orlib");
     let file = folder.join(format!("assign{size}.txt"));
     let text = std::fs::read_to_string(file).expect("a data file");
-    let mut numbers = text
-        .split_whitespace()
-        .map(|word| word.parse::<i64>().expect("a number"));
+    let mut numbers = text.split_whitespace().map(|word| word.parse::<i64>().expect("a number"));
     assert_eq!(numbers.next(), i64::try_from(size).ok());
     let cells: Vec<Option<i64>> = numbers.map(Some).collect();
-    Table::from_cells(
-        Shape {
-            slots: size,
-            items: size,
-        },
-        &cells,
-    )
-    .expect("n rows of n costs")
+    Table::from_cells(Shape { slots: size, items: size }, &cells).expect("n rows of n costs")
 }
 
 #[test]
@@ -44,21 +31,11 @@ fn all_four_figures_of_every_problem() {
     for (size, known) in KNOWN {
         let table = read(size);
         for ((measure, sense), value) in GOALS.into_iter().zip(known) {
-            let criterion = Criterion {
-                table: &table,
-                measure,
-                sense,
-                slack: 0,
-            };
+            let criterion = Criterion { table: &table, measure, sense, slack: 0 };
             let problem = Problem::new(vec![criterion], vec![]).unwrap();
-            let Outcome::Proven(solution) = solve(&problem) else {
-                panic!("{measure:?} is exact")
-            };
+            let Outcome::Proven(solution) = solve(&problem) else { panic!("{measure:?} is exact") };
             assert_eq!(solution.values, [value], "{measure:?} {sense:?} at {size}");
-            assert_eq!(
-                check_choice(&problem.statement(), &solution.choice, &[value]),
-                Ok(())
-            );
+            assert_eq!(check_choice(&problem.statement(), &solution.choice, &[value]), Ok(()));
         }
     }
 }

@@ -7,23 +7,12 @@ use serde_json::Value;
 use std::path::Path;
 
 fn differences(holes: &[i64], pins: &[i64]) -> Table {
-    let shape = Shape {
-        slots: holes.len(),
-        items: pins.len(),
-    };
-    Table::from_fn(shape, |slot, item| {
-        Some(holes[slot.index()] - pins[item.index()])
-    })
-    .expect("small sizes")
+    let shape = Shape { slots: holes.len(), items: pins.len() };
+    Table::from_fn(shape, |slot, item| Some(holes[slot.index()] - pins[item.index()])).expect("small sizes")
 }
 
 fn best(table: &Table, measure: Measure, sense: Sense) -> i128 {
-    let criterion = Criterion {
-        table,
-        measure,
-        sense,
-        slack: 0,
-    };
+    let criterion = Criterion { table, measure, sense, slack: 0 };
     match solve(&Problem::new(vec![criterion], vec![]).expect("one table")) {
         Outcome::Proven(solution) => solution.values[0],
         other => panic!("one criterion is exact: {other:?}"),
@@ -31,12 +20,7 @@ fn best(table: &Table, measure: Measure, sense: Sense) -> i128 {
 }
 
 fn numbers(value: &Value) -> Vec<i64> {
-    value
-        .as_array()
-        .expect("a list")
-        .iter()
-        .filter_map(Value::as_i64)
-        .collect()
+    value.as_array().expect("a list").iter().filter_map(Value::as_i64).collect()
 }
 
 #[test]
@@ -53,15 +37,9 @@ fn four_cases_computed_elsewhere() {
         let squares = Measure::SquaresFrom { target };
         let worst = Measure::WorstFrom { target };
         assert_eq!(best(&table, squares, Sense::Least), known("min_sum_sq_dev"));
-        assert_eq!(
-            best(&table, squares, Sense::Most),
-            known("worst_sum_sq_dev")
-        );
+        assert_eq!(best(&table, squares, Sense::Most), known("worst_sum_sq_dev"));
         assert_eq!(best(&table, worst, Sense::Least), known("min_worst_dev"));
-        assert_eq!(
-            best(&table, Measure::Spread, Sense::Least),
-            known("min_range")
-        );
+        assert_eq!(best(&table, Measure::Spread, Sense::Least), known("min_range"));
 
         let window = numbers(&case["window_um"]);
         let outside = Table::from_fn(table.shape(), |slot, item| {
