@@ -10,7 +10,7 @@ use good_lp::{
 };
 use pairwright_assign::{Criterion, Measure, Outcome, Problem, Sense, Shape, Table, solve};
 
-/// A table from a seed by SplitMix64 (Steele, Lea and Flood 2014; constants from memory).
+/// A table from a seed by `SplitMix64` (Steele, Lea and Flood 2014; constants from memory).
 fn table(shape: Shape, seed: u64, range: u64) -> Table {
     let mut state = seed;
     Table::from_fn(shape, |_, _| {

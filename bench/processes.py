@@ -1,0 +1,50 @@
+"""Whole processes side by side: medians of alternating runs, and peak memory.
+
+Called by bench/run with the folder of the release binaries. Needs Python's standard library only.
+"""
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+
+RUNS = 41
+target = sys.argv[1]
+pairwright = os.path.join(target, "pairwright")
+pile = os.path.join(target, "pile")
+
+
+def once(command):
+    """Seconds of wall time, and peak memory in MB."""
+    start = time.perf_counter()
+    child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    _, status, usage = os.wait4(child.pid, 0)
+    seconds = time.perf_counter() - start
+    child.returncode = os.waitstatus_to_exitcode(status)
+    if child.returncode != 0:
+        sys.exit(f"{command} ended with {child.returncode}")
+    return seconds, usage.ru_maxrss / 1024
+
+
+def side_by_side(title, ours, peer, runs=RUNS):
+    both = [(once(ours), once(peer)) for _ in range(runs)]
+    a = statistics.median(run[0][0] for run in both)
+    b = statistics.median(run[1][0] for run in both)
+    memory = max(run[0][1] for run in both)
+    print(f"{title}: {a * 1e3:.1f} ms, peer {b * 1e3:.1f} ms, ratio {a / b:.3f}; peak memory {memory:.1f} MB")
+
+
+side_by_side(
+    "match datasets/tarn-deck against python3 -c 'import json, csv'",
+    [pairwright, "match", "datasets/tarn-deck"],
+    ["python3", "-c", "import json, csv"],
+)
+with tempfile.TemporaryDirectory() as folder:
+    subprocess.run([pile, "make", folder], check=True)
+    side_by_side(
+        "match over 100,000 pistons against counting lines and parsing numbers",
+        [pairwright, "match", folder],
+        [pile, "read", folder],
+        runs=11,
+    )
