@@ -85,4 +85,5 @@ fn intervals_of_selected_placements_cover() {
 fn a_coarse_gauge_does_not_feign_certainty() {
     let (placements, spreads) = coverage(50_000.0);
     assert!(placements >= 0.93, "placements {placements}");
+    assert!(spreads >= 0.90, "spreads {spreads}");
 }
