@@ -10,7 +10,6 @@ pub(super) struct Repeats {
     /// First of them in [`Cells::order`].
     pub(super) first: usize,
     /// Number of the spot.
-    #[expect(dead_code, reason = "read by the findings, which come next")]
     pub(super) spot: Option<u32>,
     pub(super) summary: Summary,
 }
@@ -20,7 +19,6 @@ impl Repeats {
         self.summary.count as f64
     }
 
-    #[expect(dead_code, reason = "read by the findings, which come next")]
     pub(super) fn range(&self) -> Range<usize> {
         self.first..self.first + self.summary.count
     }
@@ -41,7 +39,6 @@ pub(super) struct Cell {
 #[derive(Clone, Debug)]
 pub(super) struct Cells {
     /// Indices into the caller's readings.
-    #[expect(dead_code, reason = "read by the findings, which come next")]
     pub(super) order: Vec<usize>,
     pub(super) repeats: Vec<Repeats>,
     pub(super) list: Vec<Cell>,

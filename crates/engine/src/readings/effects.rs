@@ -2,12 +2,15 @@
 
 use super::cells::Cells;
 use super::components::Components;
-use super::fit::{Weights, covariances, solve};
-use super::linear::{Fit, Row, Shared};
-use super::repeatability::{Repeatability, estimate};
+use super::fit::{solve, weights};
+use super::linear::{Fit, Row};
+use super::repeatability::Repeatability;
 use super::rounding::Scatter;
-use super::straight::Lines;
-use super::{ComponentId, Deck, Gauge, PartId, PositionId, Reading, ReduceError};
+use super::straight::{Lines, OnLine};
+use super::survey::survey;
+use super::suspects::{Examined, examine};
+use super::untied::{Untied, untied};
+use super::{ComponentId, Deck, Finding, Gauge, PartId, PositionId, Reading, ReduceError};
 use crate::statistics::{Dof, welch_satterthwaite};
 use nalgebra::DMatrix;
 
@@ -41,9 +44,10 @@ pub struct Difference {
 /// Effects of parts and positions, with everything needed to predict any tied pair.
 #[derive(Clone, Debug)]
 pub struct Effects {
-    fit: Fit,
+    whole: Examined,
     lines: Lines,
-    repeatability: Repeatability,
+    findings: Vec<Finding>,
+    untied: Untied,
 }
 
 /// A pair as a row of the fit, and the line it leans on.
@@ -76,12 +80,17 @@ pub fn reduce(
     for deck in decks {
         deck.check(positions)?;
     }
-    let cells = Cells::gather(parts, readings, |at| !readings[at].left_out);
-    let components = Components::of(parts, positions, &cells);
-    let (repeatability, scatter) = estimate(&cells, &components, gauge)?;
-    let fit = fit_at(cells, components, &scatter)?;
-    let lines = Lines::draw(decks, &fit.components, &fit.solution);
-    Ok(Effects { fit, lines, repeatability })
+    let used: Vec<bool> = readings.iter().map(|reading| !reading.left_out).collect();
+    let whole = examine(parts, positions, readings, &used, gauge)?;
+    let lines = Lines::draw(decks, &whole.fit.components, &whole.fit.solution);
+    let mut effects = Effects { whole, lines, findings: Vec::new(), untied: Untied::default() };
+    effects.untied = untied(
+        &effects.whole.fit,
+        |part| effects.component_of_part(part),
+        |position| effects.component_of_position(position),
+    );
+    effects.findings = survey(&effects, gauge, readings, used)?;
+    Ok(effects)
 }
 
 /// The fit at a known scatter; where none is known, by numbers of repeats and with all variances 0.
@@ -92,21 +101,21 @@ pub(super) fn fit_at(cells: Cells, components: Components, scatter: &Scatter) ->
     } else {
         (*scatter, 1.0)
     };
-    let weights = Weights::of(&cells, &scatter);
-    let solution = solve(&cells, &components, &weights.weight)?;
-    let covariance = covariances(&cells, &components, &weights, &solution);
-    Ok(Fit { cells, components, weights, solution, covariance, scale })
+    let weight = weights(&cells, &scatter);
+    let solution = solve(&cells, &components, &weight)?;
+    let covariance = solution.covariances();
+    Ok(Fit { cells, components, weight, solution, covariance, scale })
 }
 
 impl Effects {
     /// The component of a part; `None` where it has no reading, or is not one of the parts.
     pub fn component_of_part(&self, part: PartId) -> Option<ComponentId> {
-        *self.fit.components.of_part.get(part.index())?
+        *self.whole.fit.components.of_part.get(part.index())?
     }
 
     /// The component of a position; `None` where it has no reading and no line predicts it.
     pub fn component_of_position(&self, position: PositionId) -> Option<ComponentId> {
-        let read = *self.fit.components.of_position.get(position.index())?;
+        let read = *self.whole.fit.components.of_position.get(position.index())?;
         read.or_else(|| {
             let on_line = self.lines.of_position[position.index()].as_ref()?;
             Some(self.lines.list[on_line.line].component)
@@ -115,7 +124,7 @@ impl Effects {
 
     /// How many separate components the readings form.
     pub fn components(&self) -> usize {
-        self.fit.components.list.len()
+        self.whole.fit.components.list.len()
     }
 
     /// h of a part in nm: what it reads, or would read, on average over the measured positions of its component.
@@ -123,7 +132,7 @@ impl Effects {
     /// Effects of different components have no common zero and are not to be compared.
     pub fn part_effect(&self, part: PartId) -> Option<f64> {
         self.component_of_part(part)?;
-        Some(self.fit.solution.part[part.index()])
+        Some(self.whole.fit.solution.part[part.index()])
     }
 
     /// d of a position in nm: how much more any part reads in it than on average over the measured positions of its component, over
@@ -132,7 +141,7 @@ impl Effects {
         self.component_of_position(position)?;
         Some(match &self.lines.of_position[position.index()] {
             Some(on_line) => on_line.effect,
-            None => self.fit.solution.position[position.index()],
+            None => self.whole.fit.solution.position[position.index()],
         })
     }
 
@@ -154,7 +163,7 @@ impl Effects {
         let mut out = DMatrix::zeros(rows.len(), rows.len());
         for (i, a) in rows.iter().enumerate() {
             for (j, b) in rows.iter().enumerate().take(i + 1) {
-                let covariance = self.fit.covariance(&a.row, &b.row).total + self.form_covariance(a, b);
+                let covariance = self.whole.fit.covariance(&a.row, &b.row) + self.form_covariance(a, b);
                 out[(i, j)] = covariance;
                 out[(j, i)] = covariance;
             }
@@ -176,7 +185,25 @@ impl Effects {
 
     /// The scatter of one reading, and where it is known from.
     pub const fn repeatability(&self) -> &Repeatability {
-        &self.repeatability
+        &self.whole.repeatability
+    }
+
+    /// What is odd about the readings, the gravest first.
+    pub fn findings(&self) -> &[Finding] {
+        &self.findings
+    }
+
+    /// The pairs that cannot be predicted, and the fewest readings that would tie everything together.
+    pub const fn untied(&self) -> &Untied {
+        &self.untied
+    }
+
+    pub(super) const fn examined(&self) -> &Examined {
+        &self.whole
+    }
+
+    pub(super) const fn lines(&self) -> &Lines {
+        &self.lines
     }
 
     fn value(&self, (part, position): Pair) -> Option<f64> {
@@ -189,20 +216,21 @@ impl Effects {
             return None;
         }
         Some(match &self.lines.of_position[position.index()] {
-            Some(on_line) => PairRow { row: self.fit.row(part, &on_line.terms)?, on_line: Some(position) },
-            None => {
-                PairRow { row: self.fit.row(part, &[(self.fit.components.row[position.index()], 1.0)])?, on_line: None }
-            }
+            Some(on_line) => PairRow { row: self.whole.fit.row(part, &on_line.terms)?, on_line: Some(position) },
+            None => PairRow {
+                row: self.whole.fit.row(part, &[(self.whole.fit.components.row[position.index()], 1.0)])?,
+                on_line: None,
+            },
         })
+    }
+
+    fn on_line(&self, pair: &PairRow) -> Option<&OnLine> {
+        self.lines.of_position[pair.on_line?.index()].as_ref()
     }
 
     /// Covariance of the form errors of two pairs: they share the form of the measured positions of one deck, and their own.
     fn form_covariance(&self, a: &PairRow, b: &PairRow) -> f64 {
-        let on_line = |pair: &PairRow| {
-            let position = pair.on_line?;
-            self.lines.of_position[position.index()].as_ref()
-        };
-        match (on_line(a), on_line(b)) {
+        match (self.on_line(a), self.on_line(b)) {
             (Some(left), Some(right)) if left.line == right.line => {
                 let shared: f64 = left.terms.iter().zip(&right.terms).map(|((_, l), (_, r))| l * r).sum();
                 let own = if a.on_line == b.on_line { 1.0 } else { 0.0 };
@@ -213,34 +241,35 @@ impl Effects {
     }
 
     /// Standard uncertainty and effective degrees of freedom of a sum of multiples of pairs.
+    ///
+    /// What the gauge's step adds counts as no better known than the scatter: a scatter that a few readings happen to show small would
+    /// otherwise turn into certainty. For the same reason the form of a deck, where estimated, lends its own degrees of freedom to the
+    /// whole, however small it came out.
     fn doubt(&self, terms: &[(f64, &PairRow)]) -> (f64, Dof) {
-        let mut reading = Shared::default();
+        let mut reading = 0.0;
         let mut forms: Vec<(usize, f64)> = Vec::new();
         for (factor_a, a) in terms {
             for (factor_b, b) in terms {
                 let factor = factor_a * factor_b;
-                let shared = self.fit.covariance(&a.row, &b.row);
-                reading.total += factor * shared.total;
-                reading.from_scatter += factor * shared.from_scatter;
-                let line = a.on_line.and_then(|at| self.lines.of_position[at.index()].as_ref());
-                if let Some(on_line) = line {
+                reading += factor * self.whole.fit.covariance(&a.row, &b.row);
+                if let Some(on_line) = self.on_line(a) {
                     forms.push((on_line.line, factor * self.form_covariance(a, b)));
                 }
             }
         }
-        self.combine(reading, &mut forms)
-    }
-
-    fn combine(&self, reading: Shared, forms: &mut [(usize, f64)]) -> (f64, Dof) {
-        let total = reading.total.max(0.0);
-        let estimated = reading.from_scatter.clamp(0.0, total);
-        let mut sources = vec![(estimated, self.repeatability.dof), (total - estimated, Dof::INFINITE)];
         forms.sort_by_key(|(line, _)| *line);
+        let mut sources = vec![(reading.max(0.0), self.whole.repeatability.dof)];
+        let mut most = Dof::INFINITE;
         for line in forms.chunk_by(|a, b| a.0 == b.0) {
             let variance: f64 = line.iter().map(|(_, variance)| variance).sum();
-            sources.push((variance.max(0.0), self.lines.list[line[0].0].dof));
+            let dof = self.lines.list[line[0].0].dof;
+            if variance > 0.0 && dof < most {
+                most = dof;
+            }
+            sources.push((variance.max(0.0), dof));
         }
         let variance: f64 = sources.iter().map(|(variance, _)| variance).sum();
-        (variance.sqrt(), welch_satterthwaite(&sources))
+        let combined = welch_satterthwaite(&sources);
+        (variance.sqrt(), if combined < most { combined } else { most })
     }
 }

@@ -12,39 +12,19 @@
 //! nothing to N.
 
 use super::ReduceError;
-use super::cells::Cells;
+use super::cells::{Cell, Cells};
 use super::components::Components;
 use super::rounding::Scatter;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
-/// The inverse variance of each cell.
-#[derive(Clone, Debug)]
-pub(super) struct Weights {
-    /// 1/nm² (or, where no scatter is known, repeats).
-    pub(super) weight: Vec<f64>,
-    /// The share of the cell's variance that comes from the estimated scatter, 0 to 1.
-    pub(super) share: Vec<f64>,
-}
-
-impl Weights {
-    /// The variance of a cell with S spots is the sum of its spots' over S².
-    pub(super) fn of(cells: &Cells, scatter: &Scatter) -> Self {
-        let (mut weight, mut share) = (Vec::new(), Vec::new());
-        weight.reserve_exact(cells.list.len());
-        share.reserve_exact(cells.list.len());
-        for cell in &cells.list {
-            let (mut total, mut from_scatter) = (0.0, 0.0);
-            for repeats in cells.spots(cell) {
-                let variance = scatter.of_mean(repeats.count());
-                total += variance.total;
-                from_scatter += variance.from_scatter;
-            }
-            let spots = cell.spots.len() as f64;
-            weight.push(spots * spots / total);
-            share.push(from_scatter / total);
-        }
-        Self { weight, share }
-    }
+/// The inverse variance of each cell: that of a cell with S spots is the sum of its spots' over S².
+pub(super) fn weights(cells: &Cells, scatter: &Scatter) -> Vec<f64> {
+    let weight = |cell: &Cell| {
+        let spots = cells.spots(cell);
+        let variance: f64 = spots.iter().map(|repeats| scatter.of_mean(repeats.count())).sum();
+        (spots.len() * spots.len()) as f64 / variance
+    };
+    cells.list.iter().map(weight).collect()
 }
 
 /// Effects, and the factors of the reduced normal matrices.
@@ -175,76 +155,9 @@ impl Solution {
     }
 }
 
-/// Covariances of a component's position effects, in nm².
-#[derive(Clone, Debug)]
-pub(super) struct Covariance {
-    pub(super) total: DMatrix<f64>,
-    /// The part of `total` that comes from the estimated scatter; the same matrix where all of it does.
-    pub(super) from_scatter: DMatrix<f64>,
-}
-
-/// Covariances of every component. O(cells · cells of a part + Σ positions³).
-pub(super) fn covariances(
-    cells: &Cells,
-    components: &Components,
-    weights: &Weights,
-    solution: &Solution,
-) -> Vec<Covariance> {
-    let totals = solution.factors.iter().map(Grounded::covariance);
-    if weights.all_from_scatter() {
-        return totals.map(|total| Covariance { from_scatter: total.clone(), total }).collect();
-    }
-    // Σ over cells of (influence on the effects)² · (the estimated part of the cell's variance): N⁺ M N⁺ with
-    // M = Σ_i Σ_j w_ij φ_ij (e_j - p_i)(e_j - p_i)ᵀ.
-    let mut inner = zero_matrices(components);
-    for i in 0..components.of_part.len() {
-        if let Some(id) = components.of_part[i] {
-            add_shared(cells, components, weights, cells.of_part(i), &mut inner[id.index()]);
-        }
-    }
-    totals.zip(inner).map(|(total, inner)| Covariance { from_scatter: sandwich(&total, &inner), total }).collect()
-}
-
-fn add_shared(
-    cells: &Cells,
-    components: &Components,
-    weights: &Weights,
-    own: std::ops::Range<usize>,
-    inner: &mut DMatrix<f64>,
-) {
-    if own.len() == 1 {
-        return;
-    }
-    let row = |at: usize| components.row[cells.list[at].position.index()];
-    let total: f64 = weights.weight[own.clone()].iter().sum();
-    let scaled = |at: usize| weights.weight[at] * weights.share[at];
-    let scaled_total: f64 = own.clone().map(scaled).sum();
-    for a in own.clone() {
-        let p_a = weights.weight[a] / total;
-        inner[(row(a), row(a))] += scaled(a);
-        for b in own.clone() {
-            let p_b = weights.weight[b] / total;
-            inner[(row(a), row(b))] -= scaled(a) * p_b + p_a * scaled(b) - p_a * p_b * scaled_total;
-        }
-    }
-}
-
-/// `outer · inner · outer`, column by column: a matrix product would choose its kernel, and with it its rounding, by the processor.
-fn sandwich(outer: &DMatrix<f64>, inner: &DMatrix<f64>) -> DMatrix<f64> {
-    let mut half = DMatrix::zeros(outer.nrows(), outer.ncols());
-    let mut whole = half.clone();
-    for column in 0..outer.ncols() {
-        let outer_column = outer.column(column);
-        half.column_mut(column).gemv(1.0, inner, &outer_column, 0.0);
-        let half_column = half.column(column);
-        whole.column_mut(column).gemv(1.0, outer, &half_column, 0.0);
-    }
-    whole
-}
-
-impl Weights {
-    /// Every cell's variance comes from the estimated scatter alone: the gauge's step adds nothing.
-    pub(super) fn all_from_scatter(&self) -> bool {
-        self.share.iter().all(|share| *share >= 1.0)
+impl Solution {
+    /// Covariance in nm² of the position effects of each component. O(Σ positions³).
+    pub(super) fn covariances(&self) -> Vec<DMatrix<f64>> {
+        self.factors.iter().map(Grounded::covariance).collect()
     }
 }

@@ -1,9 +1,10 @@
 //! Linear combinations of effects, and their variances and covariances.
 
-use super::cells::Cells;
+use super::cells::{Cell, Cells};
 use super::components::Components;
-use super::fit::{Covariance, Solution, Weights};
+use super::fit::Solution;
 use super::{ComponentId, PartId};
+use nalgebra::DMatrix;
 
 /// A predicted value as a row of the design: the part's own mean, plus these multiples of position effects.
 #[derive(Clone, Debug)]
@@ -14,21 +15,16 @@ pub(super) struct Row {
     terms: Vec<(usize, f64)>,
 }
 
-/// A variance or covariance in nm², and the part of it that comes from the estimated scatter.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Shared {
-    pub(super) total: f64,
-    pub(super) from_scatter: f64,
-}
-
 /// The finished fit.
 #[derive(Clone, Debug)]
 pub(super) struct Fit {
     pub(super) cells: Cells,
     pub(super) components: Components,
-    pub(super) weights: Weights,
+    /// The inverse variance of each cell in 1/nm² (or, where no scatter is known, its repeats).
+    pub(super) weight: Vec<f64>,
     pub(super) solution: Solution,
-    pub(super) covariance: Vec<Covariance>,
+    /// Covariance in nm² of the position effects of each component.
+    pub(super) covariance: Vec<DMatrix<f64>>,
     /// 0 where no scatter is known at all, so that every variance is 0; otherwise 1.
     pub(super) scale: f64,
 }
@@ -53,56 +49,39 @@ impl Fit {
     /// The share of a cell in its part's mean, `w_ij` / `W_i`.
     fn mean_share(&self, cell: usize) -> f64 {
         let part = self.cells.list[cell].part.index();
-        self.weights.weight[cell] / self.solution.part_weight[part]
+        self.weight[cell] / self.solution.part_weight[part]
     }
 
-    /// Covariance of two rows; 0 between components.
-    pub(super) fn covariance(&self, a: &Row, b: &Row) -> Shared {
+    /// Covariance of two rows in nm²; 0 between components.
+    pub(super) fn covariance(&self, a: &Row, b: &Row) -> f64 {
+        self.scale * self.unscaled(a, b)
+    }
+
+    fn unscaled(&self, a: &Row, b: &Row) -> f64 {
         if a.component != b.component {
-            return Shared::default();
-        }
-        let covariance = &self.covariance[a.component.index()];
-        let mut out = Shared::default();
-        for &(row, left) in &a.terms {
-            for &(column, right) in &b.terms {
-                out.total += left * right * covariance.total[(row, column)];
-                out.from_scatter += left * right * covariance.from_scatter[(row, column)];
-            }
-        }
-        let (weight_a, weight_b) = (self.part_weight(a), self.part_weight(b));
-        out.from_scatter += self.own_cross(a, b) / weight_a + self.own_cross(b, a) / weight_b;
-        if a.part == b.part {
-            out.total += 1.0 / weight_a;
-            let estimated: f64 =
-                self.cells.of_part(a.part.index()).map(|at| self.weights.weight[at] * self.weights.share[at]).sum();
-            out.from_scatter += estimated / (weight_a * weight_a);
-        }
-        out.total *= self.scale;
-        out.from_scatter *= self.scale;
-        out
-    }
-
-    fn part_weight(&self, row: &Row) -> f64 {
-        self.solution.part_weight[row.part.index()]
-    }
-
-    /// What the cells of a's part have in common, in their estimated part, with the position effects of b. It vanishes where every
-    /// cell's variance is estimated to the same share.
-    fn own_cross(&self, a: &Row, b: &Row) -> f64 {
-        let own = self.cells.of_part(a.part.index());
-        if own.len() == 1 {
             return 0.0;
         }
-        let total = &self.covariance[a.component.index()].total;
-        let (mut direct, mut mean, mut estimated) = (0.0, 0.0, 0.0);
-        for at in own {
-            let row = self.row_of(at);
-            let effect: f64 = b.terms.iter().map(|&(column, factor)| factor * total[(row, column)]).sum();
-            let weight = self.weights.weight[at] * self.weights.share[at];
-            direct += weight * effect;
-            mean += self.mean_share(at) * effect;
-            estimated += weight;
+        let covariance = &self.covariance[a.component.index()];
+        let mut sum = 0.0;
+        for &(row, left) in &a.terms {
+            for &(column, right) in &b.terms {
+                sum += left * right * covariance[(row, column)];
+            }
         }
-        direct - estimated * mean
+        if a.part == b.part {
+            sum += 1.0 / self.solution.part_weight[a.part.index()];
+        }
+        sum
+    }
+
+    /// 1 less the leverage of a cell: 0 where nothing else speaks to it, near 1 where everything else does.
+    pub(super) fn freedom(&self, cell: usize) -> f64 {
+        let Cell { part, position, .. } = self.cells.list[cell];
+        if self.cells.of_part(part.index()).len() == 1 {
+            return 0.0;
+        }
+        let row = self.row(part, &[(self.components.row[position.index()], 1.0)]);
+        let leverage = row.map_or(1.0, |row| self.weight[cell] * self.unscaled(&row, &row));
+        (1.0 - leverage).clamp(0.0, 1.0)
     }
 }

@@ -25,8 +25,10 @@
 
 mod cells;
 mod components;
+mod deleted;
 mod effects;
 mod error;
+mod finding;
 mod fit;
 mod id;
 mod input;
@@ -34,12 +36,17 @@ mod linear;
 mod repeatability;
 mod rounding;
 mod straight;
+mod survey;
+mod suspects;
+mod untied;
 
 #[cfg(test)]
 mod tests;
 
 pub use effects::{Difference, Effects, Pair, Prediction, reduce};
 pub use error::ReduceError;
+pub use finding::Finding;
 pub use id::{BankId, ComponentId, PartId, PositionId};
 pub use input::{Deck, Gauge, Reading, Station};
 pub use repeatability::{LackOfFit, Repeatability, Source};
+pub use untied::{Tie, Untied};

@@ -2,7 +2,7 @@
 
 use super::cells::Cells;
 use super::components::Components;
-use super::fit::{Weights, solve};
+use super::fit::{solve, weights};
 use super::rounding::{Scatter, Step};
 use super::{Gauge, ReduceError};
 use crate::statistics::{Dof, f_upper_tail};
@@ -121,9 +121,9 @@ fn pool(residual: Option<f64>, dof: usize, stated: Option<f64>) -> (f64, Dof) {
 impl Evidence<'_> {
     /// Weighted misfit of the cells where repeats as read have this variance.
     fn misfit(&self, scatter: &Scatter) -> Result<f64, ReduceError> {
-        let weights = Weights::of(self.cells, scatter);
-        let solution = solve(self.cells, self.components, &weights.weight)?;
-        Ok(solution.misfit(self.cells, &weights.weight))
+        let weight = weights(self.cells, scatter);
+        let solution = solve(self.cells, self.components, &weight)?;
+        Ok(solution.misfit(self.cells, &weight))
     }
 
     /// The variance s² of repeats as read at which the repeats and the cells' misfit together are as large as their degrees of freedom

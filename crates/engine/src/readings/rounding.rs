@@ -100,13 +100,6 @@ pub(super) struct Scatter {
     pub(super) floor: f64,
 }
 
-/// The variance of a mean, and the share of it that comes from the estimated scatter.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct MeanVariance {
-    pub(super) total: f64,
-    pub(super) from_scatter: f64,
-}
-
 impl Scatter {
     /// Nothing at all is known: neither repeats nor a stated figure nor a step.
     pub(super) fn is_unknown(&self) -> bool {
@@ -114,13 +107,7 @@ impl Scatter {
     }
 
     /// The variance of the mean of `count` repeats: `max(s²/n + c, q²/12)`.
-    pub(super) fn of_mean(&self, count: f64) -> MeanVariance {
-        let from_scatter = self.as_read / count;
-        let total = from_scatter + self.shared;
-        if total >= self.floor {
-            MeanVariance { total, from_scatter }
-        } else {
-            MeanVariance { total: self.floor, from_scatter: 0.0 }
-        }
+    pub(super) fn of_mean(&self, count: f64) -> f64 {
+        (self.as_read / count + self.shared).max(self.floor)
     }
 }
