@@ -59,7 +59,71 @@ pub const BOUNDS: &[Bound] = &[
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },
 ];
 
+/// Ranges of standard uncertainties: the `u_…` columns and the values of `[uncertainty]`.
+const UNCERTAINTIES: &[Bound] = &[
+    length("u_bore", "standard uncertainty of a bore", 0, 1),
+    length("u_throw", "standard uncertainty of a throw", 0, 1),
+    length("u_deck_height", "standard uncertainty of a deck height", 0, 1),
+    length("u_compression_height", "standard uncertainty of a compression height", 0, 1),
+    length("u_diameter", "standard uncertainty of a piston diameter", 0, 1),
+    length("u_length", "standard uncertainty of a rod length", 0, 1),
+    length("u_along", "standard uncertainty of a distance along the bank", 0, 100),
+    Bound {
+        name: "u_mass",
+        meaning: "standard uncertainty of a mass",
+        dimension: Dimension::Mass,
+        min: 0,
+        max: 1_000 * G,
+    },
+    volume("u_dish", "standard uncertainty of a dish", 0, 100),
+];
+
+/// Ranges of differences between two values of a fit: a spread allowed, a slack given.
+const DIFFERENCES: &[Bound] = &[
+    length("spread", "largest less smallest value", 0, 20),
+    length("slack", "what an aim may give for the next", 0, 20),
+    Bound {
+        name: "spread",
+        meaning: "largest less smallest mass",
+        dimension: Dimension::Mass,
+        min: 0,
+        max: 100_000 * G,
+    },
+    Bound {
+        name: "slack",
+        meaning: "what an aim may give for the next",
+        dimension: Dimension::Mass,
+        min: 0,
+        max: 100_000 * G,
+    },
+];
+
 impl Bound {
+    /// The range of a standard uncertainty of the quantity called `name`; it is called `u_name`.
+    ///
+    /// ```
+    /// use pairwright_engine::quantity::Bound;
+    /// assert_eq!(Bound::uncertainty_of("bore").map(|bound| bound.name), Some("u_bore"));
+    /// assert!(Bound::uncertainty_of("price").is_none());
+    /// ```
+    #[must_use]
+    pub fn uncertainty_of(name: &str) -> Option<&'static Self> {
+        UNCERTAINTIES.iter().find(|bound| bound.name.strip_prefix("u_") == Some(name))
+    }
+
+    /// The range of a difference called `name` (`spread` or `slack`) between two values that
+    /// measure `dimension`.
+    ///
+    /// ```
+    /// use pairwright_engine::quantity::{Bound, Dimension};
+    /// assert_eq!(Bound::difference("spread", Dimension::Mass).map(|bound| bound.min), Some(0));
+    /// assert!(Bound::difference("spread", Dimension::Money).is_none());
+    /// ```
+    #[must_use]
+    pub fn difference(name: &str, dimension: Dimension) -> Option<&'static Self> {
+        DIFFERENCES.iter().find(|bound| bound.name == name && bound.dimension == dimension)
+    }
+
     /// The bound of the quantity called `name`.
     ///
     /// ```
