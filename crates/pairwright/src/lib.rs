@@ -1,1 +1,4 @@
-//! Placeholder of the first commit.
+//! The `pairwright` command as a library: reads job folders, calls the engine, renders results.
+
+pub mod diagnostic;
+pub mod input;

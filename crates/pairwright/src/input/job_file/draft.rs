@@ -1,0 +1,109 @@
+//! What the job file says, names as typed.
+
+use std::ops::Range;
+
+use pairwright_engine::job::{Aim, EngineSizes, HeadSeat, LimitAsked, Next, Positive};
+use pairwright_engine::quantity::{Amount, Unit};
+
+/// A value and where it stands in the job file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(in crate::input) struct At<T> {
+    pub(in crate::input) value: T,
+    pub(in crate::input) span: Range<usize>,
+}
+
+/// The whole job file.
+#[derive(Debug, Default)]
+pub(in crate::input) struct Draft {
+    pub(in crate::input) title: Option<String>,
+    /// `None` where it is missing or was refused.
+    pub(in crate::input) units: Option<Unit>,
+    pub(in crate::input) risk: f64,
+    pub(in crate::input) seed: u64,
+    pub(in crate::input) engine: EngineSizes,
+    pub(in crate::input) banks: Vec<BankDraft>,
+    pub(in crate::input) stocks: Vec<FileDraft>,
+    pub(in crate::input) positions: Option<FileDraft>,
+    pub(in crate::input) uncertainty: Vec<(String, Amount)>,
+    pub(in crate::input) deck: Option<DeckDraft>,
+    pub(in crate::input) matches: Vec<MatchDraft>,
+    /// The text is not TOML: what is missing may only be unreadable.
+    pub(in crate::input) broken: bool,
+    /// Sections of which a part was refused: a name that is not found may be one that stands there.
+    pub(in crate::input) refused: Vec<Section>,
+}
+
+/// A section of the job file that names what others refer to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::input) enum Section {
+    Engine,
+    Banks,
+    Stock,
+    Positions,
+    Readings,
+}
+
+impl Draft {
+    pub(in crate::input) fn refuse(&mut self, section: Section) {
+        self.refused.push(section);
+    }
+
+    /// Whether a part of `section` was refused, or may be what could not be read.
+    pub(in crate::input) fn is_refused(&self, section: Section) -> bool {
+        self.broken || self.refused.contains(&section)
+    }
+}
+
+#[derive(Debug)]
+pub(in crate::input) struct BankDraft {
+    pub(in crate::input) name: At<String>,
+    pub(in crate::input) cylinders: Vec<At<String>>,
+    pub(in crate::input) head: Option<HeadSeat>,
+    pub(in crate::input) straight: bool,
+    pub(in crate::input) form: Option<Amount>,
+}
+
+#[derive(Debug)]
+pub(in crate::input) struct FileDraft {
+    pub(in crate::input) kind: At<String>,
+    pub(in crate::input) file: At<String>,
+}
+
+#[derive(Debug)]
+pub(in crate::input) struct DeckDraft {
+    pub(in crate::input) file: At<String>,
+    pub(in crate::input) resolution: Option<Amount>,
+    pub(in crate::input) repeatability: Option<Amount>,
+    pub(in crate::input) positive: Positive,
+    pub(in crate::input) rod: Option<At<String>>,
+}
+
+#[derive(Debug)]
+pub(in crate::input) struct MatchDraft {
+    /// Where none is typed, `match 1` and so on, at the section's head.
+    pub(in crate::input) name: At<String>,
+    /// The section's head.
+    pub(in crate::input) span: Range<usize>,
+    pub(in crate::input) place: Vec<At<String>>,
+    /// `None` where it is missing or was refused.
+    pub(in crate::input) aim: Option<At<Aim>>,
+    pub(in crate::input) then: Option<Vec<At<Next>>>,
+    pub(in crate::input) limits: Vec<LimitDraft>,
+    pub(in crate::input) keep: Vec<PinDraft>,
+    pub(in crate::input) bar: Vec<PinDraft>,
+}
+
+#[derive(Debug)]
+pub(in crate::input) struct LimitDraft {
+    pub(in crate::input) asked: LimitAsked,
+    pub(in crate::input) span: Range<usize>,
+}
+
+/// A part in a position, kept or barred.
+#[derive(Debug)]
+pub(in crate::input) struct PinDraft {
+    /// The kind, where the long form names it.
+    pub(in crate::input) kind: Option<At<String>>,
+    pub(in crate::input) position: At<String>,
+    pub(in crate::input) part: At<String>,
+}

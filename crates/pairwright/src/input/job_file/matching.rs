@@ -1,0 +1,126 @@
+//! `[[match]]`.
+
+use std::ops::Range;
+
+use pairwright_engine::job::{FitName, Next};
+use toml::de::{DeTable, DeValue};
+
+use super::walk::{Entry, Keys, Walk, entries};
+use super::{At, MatchDraft, aim, limits, pins};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::input::nearest::remedy;
+
+const MATCH: Keys = Keys {
+    section: "`[[match]]`",
+    known: &["name", "place", "even", "near", "highest", "lowest", "then", "limits", "keep", "bar"],
+    later: &["where", "positions", "count", "budget"],
+};
+
+/// Fits that later versions know.
+pub(super) const LATER_FITS: &[&str] =
+    &["piston_to_head", "compression", "clearance_volume", "lift", "lash", "piston_to_valve", "quench", "squish"];
+
+pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>, index: usize) -> MatchDraft {
+    let mut draft = MatchDraft {
+        name: At { value: format!("match {}", index + 1), span: span.clone() },
+        span: span.clone(),
+        place: Vec::new(),
+        aim: None,
+        then: None,
+        limits: Vec::new(),
+        keep: Vec::new(),
+        bar: Vec::new(),
+    };
+    let all = entries(table);
+    for &entry in &all {
+        if !walk.check_key(entry, &MATCH) {
+            continue;
+        }
+        match entry.key {
+            "name" => {
+                if let Some(name) = walk.text(entry, "name = \"short block\"").filter(|name| !name.value.is_empty()) {
+                    draft.name = name;
+                }
+            }
+            "place" => draft.place = place(walk, entry),
+            "then" => draft.then = then(walk, entry),
+            "limits" => limits::read(walk, entry, &mut draft.limits),
+            "keep" => pins::read(walk, entry, &mut draft.keep),
+            "bar" => pins::read(walk, entry, &mut draft.bar),
+            _ => {}
+        }
+    }
+    if !all.iter().any(|entry| entry.key == "place") {
+        let item =
+            Diagnostic::wrong(Code::JobMissingKey, format!("match `{}` does not say what to place", draft.name.value))
+                .at(walk.place(span.clone()), "")
+                .help("add `place = \"piston\"`");
+        walk.report(item);
+    }
+    draft.aim = aim::read(walk, &all, span);
+    draft
+}
+
+fn place(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<At<String>> {
+    let example = "place = \"piston\"";
+    match entry.value.get_ref() {
+        DeValue::Array(array) if array.is_empty() => {
+            walk.wrong_type(entry.key, entry.value, "at least one kind", example);
+            Vec::new()
+        }
+        DeValue::Array(array) => array.iter().filter_map(|item| walk.label(entry.key, item, example)).collect(),
+        _ => walk.text(entry, example).into_iter().collect(),
+    }
+}
+
+/// The fit called `name`; reports one that is not known, or not yet.
+pub(super) fn fit(walk: &mut Walk<'_>, name: &At<String>) -> Option<FitName> {
+    let fit = FitName::named(&name.value);
+    if fit.is_none() {
+        let known = FitName::ALL.map(FitName::name);
+        let place = walk.place(name.span.clone());
+        let item = if LATER_FITS.contains(&name.value.as_str()) {
+            Diagnostic::wrong(Code::JobNotYet, format!("the fit `{}` is not supported yet", name.value))
+                .help(format!("take it out for now; {}", remedy("", &known, "the fits supported are")))
+        } else {
+            Diagnostic::wrong(Code::JobWord, format!("there is no fit `{}`", name.value)).help(remedy(
+                &name.value,
+                &known,
+                "the fits are",
+            ))
+        };
+        walk.report(item.at(place, ""));
+    }
+    fit
+}
+
+fn then(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Vec<At<Next>>> {
+    let example = "then = [\"mass\", \"moves\"]";
+    let DeValue::Array(array) = entry.value.get_ref() else {
+        walk.wrong_type(entry.key, entry.value, "a list of words", example);
+        return None;
+    };
+    let mut all: Vec<At<Next>> = Vec::new();
+    for item in array {
+        let Some(word) = walk.label(entry.key, item, example) else { continue };
+        let next = match word.value.as_str() {
+            "moves" => Some(Next::Moves),
+            "price" => Some(Next::Price),
+            _ if LATER_FITS.contains(&word.value.as_str()) => fit(walk, &word).map(Next::Spread),
+            other => FitName::named(other).map(Next::Spread),
+        };
+        match next {
+            Some(value) => all.push(At { value, span: word.span }),
+            None if LATER_FITS.contains(&word.value.as_str()) => {}
+            None => {
+                let mut known: Vec<_> = FitName::ALL.map(FitName::name).to_vec();
+                known.extend(["moves", "price"]);
+                let item = Diagnostic::wrong(Code::JobWord, format!("`then` cannot hold `{}`", word.value))
+                    .at(walk.place(word.span), "")
+                    .help(remedy(&word.value, &known, "`then` takes"));
+                walk.report(item);
+            }
+        }
+    }
+    Some(all)
+}

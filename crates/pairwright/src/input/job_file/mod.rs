@@ -1,0 +1,18 @@
+//! The job file: TOML to a [`Draft`] whose names are not yet resolved.
+//!
+//! The table is walked by hand, one reader a section, so that every mistake is found in one go and
+//! every value keeps its place and its text as typed.
+
+mod aim;
+mod banks;
+mod draft;
+mod files;
+mod limits;
+mod matching;
+mod pins;
+mod read;
+mod syntax;
+mod walk;
+
+pub(super) use draft::{At, BankDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
+pub(super) use read::read;

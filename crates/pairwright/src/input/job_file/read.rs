@@ -1,0 +1,158 @@
+//! The job file from the top.
+
+use pairwright_engine::quantity::{Bound, Unit};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::walk::{Entry, Keys, Walk, entries};
+use super::{Draft, Section, banks, files, matching, syntax};
+use crate::diagnostic::{Code, Collector, Diagnostic, Source};
+
+/// The risk that a true value lies beyond a limit called held, where the job states none.
+const RISK: f64 = 0.025;
+/// The seed of the draws, where the job states none.
+const SEED: u64 = 1;
+
+const TOP: Keys = Keys {
+    section: "the job file",
+    known: &[
+        "title",
+        "units",
+        "risk",
+        "seed",
+        "engine",
+        "banks",
+        "stock",
+        "positions",
+        "uncertainty",
+        "readings",
+        "match",
+    ],
+    later: &["fits", "fit", "what_if", "whatif", "compare", "correction", "sheet"],
+};
+
+const ENGINE: Keys =
+    Keys { section: "`[engine]`", known: &["bore", "stroke"], later: &["throw", "rod", "deck_height", "chamber"] };
+
+/// Reads the whole job file.
+pub(in crate::input) fn read(source: &Source, found: &mut Collector) -> Draft {
+    let (root, errors) = DeTable::parse_recoverable(source.text());
+    let mut draft = Draft { risk: RISK, seed: SEED, broken: !errors.is_empty(), ..Draft::default() };
+    let mut own = Collector::default();
+    let mut walk = Walk { source, found: &mut own, units: None };
+    walk.top(root.get_ref(), &mut draft);
+    if draft.broken {
+        // What the walk says of a table that was put together from pieces is mostly noise.
+        own.retain(|_| false);
+        syntax::report(source, &errors, &mut own);
+    }
+    for item in own.finish(&crate::diagnostic::Sources::default()) {
+        found.push(item);
+    }
+    draft
+}
+
+impl Walk<'_> {
+    fn top(&mut self, root: &DeTable<'_>, draft: &mut Draft) {
+        let all = entries(root);
+        // The unit first: every bare length after it needs it, wherever it stands.
+        if let Some(&entry) = all.iter().find(|entry| entry.key == "units") {
+            self.units = self.unit(entry);
+        } else {
+            let item = Diagnostic::wrong(Code::JobMissingKey, "the job does not say what unit its lengths are in")
+                .at(self.place(0..0), "")
+                .help("add `units = \"in\"` or `units = \"mm\"` at the top, before the first section");
+            self.report(item);
+        }
+        draft.units = self.units;
+        for entry in all {
+            if self.check_key(entry, &TOP) {
+                self.section(entry, draft);
+            }
+        }
+    }
+
+    fn section(&mut self, entry: Entry<'_>, draft: &mut Draft) {
+        match entry.key {
+            "title" => draft.title = self.text(entry, "title = \"Boat engine\"").map(|text| text.value),
+            "risk" => draft.risk = self.risk(entry).unwrap_or(RISK),
+            "seed" => draft.seed = self.seed(entry).unwrap_or(SEED),
+            "engine" => self.engine(entry, draft),
+            "banks" => banks::read(self, entry, draft),
+            "stock" => files::stock(self, entry, draft),
+            "positions" => files::positions(self, entry, draft),
+            "uncertainty" => files::uncertainty(self, entry, draft),
+            "readings" => files::readings(self, entry, draft),
+            "match" => self.matches(entry.value, draft),
+            _ => {}
+        }
+    }
+
+    fn unit(&mut self, entry: Entry<'_>) -> Option<Unit> {
+        let words = [Unit::Inch, Unit::Millimetre, Unit::Thou, Unit::Micrometre].map(|unit| (unit.symbol(), unit));
+        self.word(entry, &words)
+    }
+
+    fn risk(&mut self, entry: Entry<'_>) -> Option<f64> {
+        let text = self.number_text(entry, "risk = 0.025")?;
+        let risk = text.parse::<f64>().ok().filter(|risk| *risk > 0.0 && *risk < 0.5);
+        if risk.is_none() {
+            let item = Diagnostic::wrong(Code::JobOutOfRange, format!("risk: `{text}` is not between 0 and 0.5"))
+                .at(self.place(entry.value.span()), "")
+                .help("write the share of limits called held that may be broken after all, such as `risk = 0.025`");
+            self.report(item);
+        }
+        risk
+    }
+
+    fn seed(&mut self, entry: Entry<'_>) -> Option<u64> {
+        let text = self.number_text(entry, "seed = 1")?;
+        let seed = text.parse().ok();
+        if seed.is_none() {
+            let item = Diagnostic::wrong(Code::JobNumber, format!("seed: `{text}` is not a whole number from 0 on"))
+                .at(self.place(entry.value.span()), "")
+                .help("write a whole number such as `seed = 1`");
+            self.report(item);
+        }
+        seed
+    }
+
+    fn engine(&mut self, entry: Entry<'_>, draft: &mut Draft) {
+        let Some(table) = self.table(entry, "[engine]") else {
+            draft.refuse(Section::Engine);
+            return;
+        };
+        for entry in entries(table) {
+            let known = self.check_key(entry, &ENGINE);
+            let amount = Bound::named(entry.key).filter(|_| known).and_then(|bound| self.amount(entry, bound));
+            if amount.is_none() {
+                draft.refuse(Section::Engine);
+            }
+            match entry.key {
+                "bore" => draft.engine.bore = amount,
+                _ => draft.engine.stroke = amount.or(draft.engine.stroke),
+            }
+        }
+    }
+
+    fn matches(&mut self, value: &Spanned<DeValue<'_>>, draft: &mut Draft) {
+        let tables = match value.get_ref() {
+            DeValue::Array(array) => Some(array),
+            _ => None,
+        };
+        let Some(tables) = tables.filter(|array| array.iter().all(|item| item.get_ref().is_table())) else {
+            let item = Diagnostic::wrong(Code::JobType, "there can be several matches: write `[[match]]`")
+                .at(self.place(value.span()), "")
+                .help("put the word `match` into two pairs of brackets");
+            self.report(item);
+            draft.broken = true;
+            return;
+        };
+        for (index, item) in tables.iter().enumerate() {
+            if let DeValue::Table(table) = item.get_ref() {
+                let read = matching::read(self, table, item.span(), index);
+                draft.matches.push(read);
+            }
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! From a path to a job.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use pairwright_engine::job::{DeckReadings, Job};
+
+use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source, Sources};
+
+use super::job_file::{self, Draft, Section};
+use super::names::Ids;
+use super::positions::{self, Cylinders, Given};
+use super::resolve::{self, Names, Resolved};
+use super::stock::{self, StockRead};
+use super::{folder, needs, readings};
+
+/// A job that was read, and what there is to say about it.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The job.
+    pub job: Job,
+    /// Warnings and notes, in the order of files and lines.
+    pub notes: Vec<Diagnostic>,
+    /// What is missing before a match can be solved, in the order of the matches.
+    pub missing: Vec<Need>,
+    /// The texts that were read; findings point into them.
+    pub sources: Sources,
+}
+
+/// Something that a match lacks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Need {
+    /// Index into the job's matches; `None` where the job has no match at all.
+    pub matching: Option<usize>,
+    /// What is missing, and how to get it.
+    pub diagnostic: Diagnostic,
+}
+
+/// What is being read, and what was found so far.
+#[derive(Debug, Default)]
+pub(super) struct Reading {
+    pub(super) found: Collector,
+}
+
+/// Reads the job at `path`: a folder with a `job.toml`, or the job file itself.
+///
+/// Cost grows with the size of the files, plus that of finding a likely name for the first few
+/// labels that nothing bears.
+///
+/// # Errors
+/// Everything that is wrong with any of the files, in the order of files and lines, together with
+/// what the matches lack and the notes. What is merely [missing](Class::Missing) for a match does
+/// not make the job unreadable: see [`Loaded::missing`].
+///
+/// # Examples
+/// ```
+/// use pairwright::diagnostic::{Code, render};
+/// let wrong = pairwright::input::load(std::path::Path::new("no-such-folder")).expect_err("not there");
+/// assert_eq!(wrong.items[0].code, Code::FileMissing);
+/// assert!(render(&wrong.items, &wrong.sources, false).starts_with("error[file-missing]"));
+/// ```
+pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
+    let mut reading = Reading::default();
+    let (mut folder, job) = folder::open_job(path, &mut reading.found);
+    let Some(job) = job else { return Err(refuse(reading.found, Vec::new(), folder.sources)) };
+    let mut draft = job_file::read(&job, &mut reading.found);
+    if draft.title.is_none() {
+        draft.title = Some(folder.name());
+    }
+
+    let cylinders = read_cylinders(&job, &draft, &mut folder, &mut reading);
+    let stocks = read_stocks(&job, &draft, &cylinders, &mut folder, &mut reading);
+    let ids: Vec<_> = stocks.iter().map(|read| read.ids(&mut reading.found)).collect();
+    for read in &stocks {
+        stock::check_mates(read, &ids, &mut reading.found);
+    }
+    let deck = read_deck(&job, &draft, &cylinders, &ids, &mut folder, &mut reading);
+    let names = Names { job: &job, draft: &draft, cylinders: &cylinders, stocks: &stocks, ids: &ids };
+    let resolved = if draft.broken { Vec::new() } else { resolve::matches(&names, &mut reading) };
+    let missing = missing(&names, &resolved, &folder.sources);
+    let sound = reading.found.is_sound();
+    if !sound {
+        let missing = missing.into_iter().map(|need| need.diagnostic).collect();
+        return Err(refuse(reading.found, missing, folder.sources));
+    }
+    let matches = resolved.into_iter().map(|resolved| resolved.matching).collect();
+    drop(ids);
+    let job = Job {
+        title: draft.title.unwrap_or_default(),
+        units: draft.units.unwrap_or(pairwright_engine::quantity::Unit::Millimetre),
+        risk: draft.risk,
+        seed: draft.seed,
+        engine: draft.engine,
+        banks: cylinders.banks,
+        positions: if cylinders.positions.is_empty() { Vec::new() } else { vec![cylinders.positions] },
+        stocks: stocks.into_iter().map(|read| read.stock).collect(),
+        uncertainty: draft.uncertainty,
+        deck,
+        matches,
+    };
+    let notes = reading.found.finish(&folder.sources);
+    Ok(Loaded { job, notes, missing, sources: folder.sources })
+}
+
+fn refuse(mut found: Collector, missing: Vec<Diagnostic>, sources: Sources) -> Diagnostics {
+    for item in missing {
+        found.push(item);
+    }
+    Diagnostics { items: found.finish(&sources), sources }
+}
+
+fn read_cylinders(job: &Arc<Source>, draft: &Draft, folder: &mut folder::Folder, reading: &mut Reading) -> Cylinders {
+    let source = draft
+        .positions
+        .as_ref()
+        .and_then(|file| folder.read_named(&file.file.value, &job.place(file.file.span.clone()), &mut reading.found));
+    let given = draft.positions.as_ref().map(|file| Given { name: &file.file.value, source: source.as_ref() });
+    let mut cylinders = positions::read(job, &draft.banks, given.as_ref(), draft.units, &mut reading.found);
+    let refused = draft.is_refused(Section::Banks) || draft.is_refused(Section::Positions);
+    cylinders.places.trusted &= !refused;
+    if draft.banks.is_empty() && draft.positions.is_none() && !refused {
+        let item = Diagnostic::wrong(Code::PositionNone, "nothing says which cylinders there are")
+            .at(job.place(0..0), "")
+            .help("add `[banks]` with a list for each bank, or `[positions]` with a cylinders file");
+        reading.found.push(item);
+    }
+    cylinders
+}
+
+fn read_stocks(
+    job: &Arc<Source>,
+    draft: &Draft,
+    cylinders: &Cylinders,
+    folder: &mut folder::Folder,
+    reading: &mut Reading,
+) -> Vec<StockRead> {
+    let mut stocks = Vec::with_capacity(draft.stocks.len());
+    for file in &draft.stocks {
+        let (kind, name) = (&file.kind.value, &file.file.value);
+        let source = folder.read_named(name, &job.place(file.file.span.clone()), &mut reading.found);
+        stocks.push(stock::read(kind, name, source.as_ref(), draft.units, &cylinders.places, &mut reading.found));
+    }
+    stocks
+}
+
+fn read_deck(
+    job: &Arc<Source>,
+    draft: &Draft,
+    cylinders: &Cylinders,
+    ids: &[Ids<'_>],
+    folder: &mut folder::Folder,
+    reading: &mut Reading,
+) -> Option<DeckReadings> {
+    let deck = draft.deck.as_ref()?;
+    let source = folder.read_named(&deck.file.value, &job.place(deck.file.span.clone()), &mut reading.found);
+    let of_kind = |kind: &str| ids.iter().find(|ids| ids.kind == kind);
+    let rods = of_kind("rod");
+    let mut readings = DeckReadings {
+        file: deck.file.value.clone(),
+        resolution: deck.resolution,
+        repeatability: deck.repeatability,
+        positive: deck.positive,
+        ..DeckReadings::default()
+    };
+    if let Some(rod) = &deck.rod {
+        readings.control_rod = rods.and_then(|ids| ids.index.get(rod.value.as_str()).copied());
+        let place = job.place(rod.span.clone());
+        match rods {
+            Some(ids) if readings.control_rod.is_none() && ids.trusted => {
+                reading.found.push(stock::unknown_part(ids, &rod.value).at(place, ""));
+            }
+            None if !draft.is_refused(Section::Stock) => {
+                let item =
+                    Diagnostic::wrong(Code::PartUnknown, format!("there is no stock that `{}` could be in", rod.value))
+                        .at(place, "")
+                        .help("add `rod = \"rods.csv\"` under `[stock]`");
+                reading.found.push(item);
+            }
+            _ => {}
+        }
+    }
+    let hidden = draft.is_refused(Section::Stock);
+    let known = readings::Known { places: &cylinders.places, pistons: of_kind("piston"), rods, stocks_hidden: hidden };
+    if let Some(source) = source {
+        readings::read(&mut readings, &source, draft.units, &known, &mut reading.found);
+    }
+    Some(readings)
+}
+
+fn missing(names: &Names<'_>, resolved: &[Resolved<'_>], sources: &Sources) -> Vec<Need> {
+    let mut all = Vec::new();
+    for (index, one) in resolved.iter().enumerate() {
+        let found = needs::of_match(names, one).finish(sources);
+        all.extend(found.into_iter().map(|diagnostic| Need { matching: Some(index), diagnostic }));
+    }
+    if names.draft.matches.is_empty() && !names.draft.broken {
+        let diagnostic = Diagnostic::missing(Code::NeedMatch, "no `[[match]]` says what to place")
+            .at(names.job.place(0..0), "")
+            .help("add a section `[[match]]` with `place = \"piston\"` and an aim such as `even = \"deck\"`");
+        all.push(Need { matching: None, diagnostic });
+    }
+    debug_assert!(all.iter().all(|need| need.diagnostic.class == Class::Missing), "needs are of one class");
+    all
+}

@@ -1,0 +1,33 @@
+//! Reads a job folder: `job.toml` and the CSV files it names become a checked
+//! [`Job`](pairwright_engine::job::Job).
+//!
+//! Everything that is wrong with any file is found in one go and reported with its place.
+//!
+//! | room | idea |
+//! | --- | --- |
+//! | `folder`, `text` | which file may be read, and that it is text |
+//! | `table`, `header`, `cell`, `grid` | CSV: rows, what each column is, what each cell says, all values |
+//! | `job_file` | the job file, one reader a section |
+//! | `positions`, `stock`, `readings` | one file each |
+//! | `resolve`, `needs` | names to indices; what a match still lacks |
+
+mod cell;
+mod folder;
+mod grid;
+mod header;
+mod job_file;
+mod load;
+mod names;
+mod nearest;
+mod needs;
+mod positions;
+mod readings;
+mod resolve;
+mod stock;
+mod table;
+mod text;
+
+pub use load::{Loaded, Need, load};
+
+#[cfg(test)]
+mod tests;

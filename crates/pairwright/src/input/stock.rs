@@ -1,0 +1,253 @@
+//! A stock's file: one part a row.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use pairwright_engine::job::{Columns as Values, Part, Place as PartPlace, Stock};
+use pairwright_engine::quantity::Unit;
+
+use crate::diagnostic::{Code, Collector, Diagnostic, Source};
+
+use super::cell;
+use super::grid::{Grid, text_column};
+use super::header::{self, Columns, Sheet};
+use super::names::{Ids, Places};
+use super::nearest::nearest;
+use super::table::Row;
+
+/// A stock and what is needed to point into its file.
+#[derive(Debug)]
+pub(super) struct StockRead {
+    pub(super) stock: Stock,
+    /// `None` where the file could not be read.
+    pub(super) grid: Option<Grid>,
+    /// Whether every row's label is known.
+    trusted: bool,
+}
+
+const PISTONS: Sheet = Sheet {
+    what: "a piston stock",
+    texts: &["id", "at", "fits", "with"],
+    measured: &["diameter", "compression_height", "dish", "mass", "price"],
+    uncertainties: true,
+    limits: false,
+    required: &[&["id"]],
+};
+
+const RODS: Sheet = Sheet {
+    what: "a rod stock",
+    texts: &["id", "at", "fits", "with"],
+    measured: &["length", "mass"],
+    uncertainties: true,
+    limits: false,
+    required: &[&["id"]],
+};
+
+/// The kinds of which there can be a stock.
+pub(super) const KINDS: &[&str] = &["piston", "rod"];
+
+fn sheet(kind: &str) -> &'static Sheet {
+    if kind == "rod" { &RODS } else { &PISTONS }
+}
+
+/// Every value column of every stock, for `[uncertainty]`.
+pub(super) fn measured_columns() -> impl Iterator<Item = &'static str> {
+    PISTONS.measured.iter().chain(RODS.measured).copied()
+}
+
+/// Where the text columns stand.
+struct Texts {
+    id: usize,
+    at: Option<usize>,
+    fits: Option<usize>,
+    with: Option<usize>,
+}
+
+/// Reads the stock of `kind` from `source`, which the job calls `file`; a source that could not be
+/// read gives an empty stock that is not to be trusted.
+pub(super) fn read(
+    kind: &str,
+    file: &str,
+    source: Option<&Arc<Source>>,
+    units: Option<Unit>,
+    places: &Places,
+    found: &mut Collector,
+) -> StockRead {
+    let stock = Stock { kind: kind.to_owned(), file: file.to_owned(), ..Stock::default() };
+    let mut read = StockRead { stock, grid: None, trusted: false };
+    let Some(source) = source else { return read };
+    let Some(columns) = header::open(source, sheet(kind), units, found) else { return read };
+    let Some(id) = text_column(&columns, "id") else { return read };
+    let texts = Texts {
+        id,
+        at: text_column(&columns, "at"),
+        fits: text_column(&columns, "fits"),
+        with: text_column(&columns, "with"),
+    };
+    let mut grid = Grid::new(source, &columns);
+    read.trusted = columns.table.open_quote.is_none();
+    let mut standing = vec![None; places.labels.len()];
+    let mut rows = columns.table.rows();
+    rows.advance();
+    while rows.advance() {
+        let row = rows.row();
+        let sound = cell::check_width(&columns, row, found);
+        cell::check_unnamed(&columns, row, found);
+        let Some(label) = cell::label(&columns, row, texts.id, found) else {
+            read.trusted = false;
+            if sound && row.cell(texts.id).is_empty() {
+                found.push(no_id(&columns, row, &texts));
+            }
+            continue;
+        };
+        let mut part = Part { id: label.to_owned(), at: None, fits: None, with: None, line: row.line };
+        if sound {
+            part.at = at(&columns, row, &texts, places, found);
+            part.fits = fits(&columns, row, &texts, places, found);
+            part.with = texts.with.and_then(|at| cell::label(&columns, row, at, found)).map(str::to_owned);
+        }
+        let index = read.stock.parts.len();
+        grid.take(&columns, row, sound, found);
+        if let Some(first) = part.at.and_then(|position| standing.get_mut(position)?.replace(index)) {
+            found.push(same_place(&read.stock, &grid, first, index, &part, places));
+        }
+        read.stock.parts.push(part);
+    }
+    columns.check_decimals(found);
+    if read.stock.parts.is_empty() && read.trusted {
+        let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no part", source.name()))
+            .at(grid.header_place(), "")
+            .help("add a row for every part");
+        found.push(item);
+        read.trusted = false;
+    }
+    read.stock.columns = Values::new(grid.take_columns());
+    read.grid = Some(grid);
+    read
+}
+
+fn no_id(columns: &Columns<'_>, row: Row<'_>, texts: &Texts) -> Diagnostic {
+    Diagnostic::wrong(Code::PartNoId, "this part has no label")
+        .at(row.place(texts.id), format!("column `{}`", columns.table.header[texts.id].text))
+        .help("write the mark that is on the part, or mark it now; take the row out if there is no part")
+        .in_cell(columns.table.header[texts.id].text.as_str())
+}
+
+fn at(columns: &Columns<'_>, row: Row<'_>, texts: &Texts, places: &Places, found: &mut Collector) -> Option<usize> {
+    let at = texts.at?;
+    let label = cell::label(columns, row, at, found)?;
+    let position = places.positions.get(label).copied();
+    if position.is_none() && places.trusted {
+        let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no cylinder `{label}`"))
+            .at(row.place(at), "where the part stands now")
+            .help(format!("{}; leave the cell empty for a spare part", places.cylinders_are()));
+        found.push(item.in_cell(columns.table.header[at].text.as_str()));
+    }
+    position
+}
+
+/// `fits`: cylinders and banks separated by blanks, semicolons or commas, or `none`.
+fn fits(
+    columns: &Columns<'_>,
+    row: Row<'_>,
+    texts: &Texts,
+    places: &Places,
+    found: &mut Collector,
+) -> Option<Vec<PartPlace>> {
+    let at = texts.fits?;
+    let text = row.cell(at);
+    if text.is_empty() {
+        return None;
+    }
+    if text.eq_ignore_ascii_case("none") {
+        return Some(Vec::new());
+    }
+    let place = |name: &str| {
+        let position = places.positions.get(name).map(|&index| PartPlace::Position(index));
+        position.or_else(|| places.banks.get(name).map(|&index| PartPlace::Bank(index)))
+    };
+    if let Some(only) = place(text) {
+        return Some(vec![only]);
+    }
+    let mut all = Vec::new();
+    for name in text.split(|c: char| c.is_whitespace() || c == ';' || c == ',').filter(|name| !name.is_empty()) {
+        match place(name) {
+            Some(known) => all.push(known),
+            None if places.trusted => {
+                let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no cylinder or bank `{name}`"))
+                    .at(row.place(at), "where the part may go")
+                    .help(places.places_are());
+                found.push(item.in_cell(columns.table.header[at].text.as_str()));
+            }
+            None => {}
+        }
+    }
+    Some(all)
+}
+
+fn same_place(stock: &Stock, grid: &Grid, first: usize, second: usize, part: &Part, places: &Places) -> Diagnostic {
+    let position = part.at.and_then(|at| places.labels.get(at)).map_or("", String::as_str);
+    let (one, other) = (&stock.parts[first].id, &part.id);
+    Diagnostic::wrong(Code::PartSamePlace, format!("`{one}` and `{other}` both stand in cylinder {position}"))
+        .at(grid.place(second, "at"), format!("`{other}`"))
+        .at(grid.place(first, "at"), format!("`{one}`"))
+        .help("empty the `at` cell of the one that is a spare")
+        .in_cell("at")
+}
+
+impl StockRead {
+    /// Whether every row's label is known.
+    pub(super) fn is_whole(&self) -> bool {
+        self.trusted
+    }
+
+    /// The labels; reports those that occur twice.
+    pub(super) fn ids(&self, found: &mut Collector) -> Ids<'_> {
+        let mut index = HashMap::with_capacity(self.stock.parts.len());
+        for (at, part) in self.stock.parts.iter().enumerate() {
+            let Some(&first) = index.get(part.id.as_str()) else {
+                index.insert(part.id.as_str(), at);
+                continue;
+            };
+            let Some(grid) = &self.grid else { continue };
+            let item = Diagnostic::wrong(Code::PartTwice, format!("two parts are called `{}`", part.id))
+                .at(grid.place(at, "id"), "again here")
+                .at(grid.place(first, "id"), "first here")
+                .help("give each part a mark of its own, on the part and in the file");
+            found.push(item.in_cell("id"));
+        }
+        Ids { kind: &self.stock.kind, file: &self.stock.file, index, trusted: self.trusted }
+    }
+}
+
+/// Reports mates (`with`) that the other stock does not have.
+pub(super) fn check_mates(read: &StockRead, others: &[Ids<'_>], found: &mut Collector) {
+    let Some(grid) = read.grid.as_ref().filter(|grid| grid.has("with")) else { return };
+    let Some(other) = others.iter().find(|ids| ids.kind != read.stock.kind).filter(|ids| ids.trusted) else { return };
+    for (row, part) in read.stock.parts.iter().enumerate() {
+        let Some(mate) = part.with.as_deref().filter(|mate| !other.index.contains_key(mate)) else { continue };
+        found.push(unknown_part(other, mate).at(grid.place(row, "with"), "").in_cell("with"));
+    }
+}
+
+/// The report that a stock has no part called `label`, without its place.
+pub(super) fn unknown_part(ids: &Ids<'_>, label: &str) -> Diagnostic {
+    let near = nearest(label, ids.index.keys().copied().filter(|known| known.len().abs_diff(label.len()) < 3));
+    // Among equally near labels the map's order must not decide.
+    let near = near.map(|one| {
+        let distance = strsim::osa_distance(&label.to_lowercase(), &one.to_lowercase());
+        let same = |known: &&str| strsim::osa_distance(&label.to_lowercase(), &known.to_lowercase()) == distance;
+        ids.index.keys().copied().filter(same).min().unwrap_or(one)
+    });
+    let item = stranger(ids, label);
+    match near {
+        Some(near) => item.help(format!("did you mean `{near}`? or add the part to `{}`", ids.file)),
+        None => item,
+    }
+}
+
+/// The same without a likely name.
+pub(super) fn stranger(ids: &Ids<'_>, label: &str) -> Diagnostic {
+    Diagnostic::wrong(Code::PartUnknown, format!("there is no {} `{label}`", ids.kind))
+        .help(format!("correct the label, or add the part to `{}`", ids.file))
+}
