@@ -2,7 +2,8 @@
 
 use super::{FlaggedOut, Scene};
 use crate::plan::{PlanError, Question, Relaxed, Tables, aim_values, answer, spread};
-use crate::reduction::{ReadingFinding, Reduction};
+use crate::readings::Finding;
+use crate::reduction::Reduction;
 
 /// Reduces and plans again without each flagged reading; of a pair that disagrees, without the one
 /// and without the other.
@@ -11,10 +12,11 @@ pub(super) fn flagged_out(scene: &Scene<'_, '_>) -> Result<Vec<FlaggedOut>, Plan
     let mut out = Vec::new();
     for finding in &reduction.report().findings {
         match finding {
-            ReadingFinding::Disagrees { line, .. } => out.push(without(scene, *line)?),
-            ReadingFinding::PairDisagrees { lines, .. } => {
-                out.push(without(scene, lines[0])?);
-                out.push(without(scene, lines[1])?);
+            Finding::Outlier { line, .. } => out.push(without(scene, *line)?),
+            Finding::PairDisagrees { lines, .. } => {
+                for &line in lines {
+                    out.push(without(scene, line)?);
+                }
             }
             _ => {}
         }

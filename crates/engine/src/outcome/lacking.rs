@@ -2,7 +2,8 @@
 
 use crate::job::Job;
 use crate::plan::{Lack, PlanError, Question};
-use crate::reduction::{ReadingFinding, Reduction, Tie};
+use crate::readings::Untied;
+use crate::reduction::Reduction;
 
 /// Something without which a match cannot be made, or not over all parts and positions.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,14 +16,7 @@ pub enum Lacking {
         lacks: Vec<Lack>,
     },
     /// Readings do not tie all parts and positions together.
-    Ties {
-        /// The cheapest readings that would do.
-        ties: Vec<Tie>,
-        /// Positions that no reading or straight deck reaches, by index.
-        positions: Vec<usize>,
-        /// Parts that no reading reaches, by index.
-        parts: Vec<usize>,
-    },
+    Ties(Untied),
 }
 
 /// Everything that the matches of a job would still need, found without planning.
@@ -36,12 +30,6 @@ pub fn lacking(job: &Job) -> Result<Vec<Lacking>, PlanError> {
         Some(Lacking::ForMatch { index, lacks })
     };
     let mut lacking: Vec<Lacking> = (0..job.matches.len()).filter_map(for_match).collect();
-    let findings = reduction.iter().flat_map(|reduction| &reduction.report().findings);
-    lacking.extend(findings.filter_map(|finding| match finding {
-        ReadingFinding::Untied { ties, positions, parts } => {
-            Some(Lacking::Ties { ties: ties.clone(), positions: positions.clone(), parts: parts.clone() })
-        }
-        _ => None,
-    }));
+    lacking.extend(reduction.and_then(|reduction| reduction.into_report().untied).map(Lacking::Ties));
     Ok(lacking)
 }

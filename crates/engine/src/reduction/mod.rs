@@ -3,10 +3,9 @@
 //! The typed readings get their sign (positive is above the deck), readings taken on another rod
 //! are brought to the control rod, and the statistics are done by [`crate::readings`].
 
-mod describe;
 mod observe;
 mod report;
 mod run;
 
-pub use report::{ReadingFinding, ReadingsReport, Repeatability, ScatterSource, Tie};
+pub use report::ReadingsReport;
 pub use run::Reduction;

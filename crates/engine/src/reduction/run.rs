@@ -6,7 +6,7 @@ use super::ReadingsReport;
 use super::observe::{decks, gauge, observations, part_id, position_id};
 use crate::fit::{Doubt, Pair};
 use crate::job::{DeckReadings, Job};
-use crate::readings::{Effects, ReduceError, reduce};
+use crate::readings::{Effects, PartId, ReduceError, reduce};
 
 /// Effects of the pistons and cylinders of a job, in whole ticks, and what the readings say about
 /// themselves.
@@ -40,7 +40,12 @@ impl Reduction {
         let effects = reduce(parts, positions, &readings, &gauge, &decks(job))?;
         let pistons = (0..parts).map(|part| piston(&effects, part)).collect();
         let cylinders = (0..positions).map(|position| cylinder(&effects, position)).collect();
-        let report = ReadingsReport::new(&effects, &readings, gauge.resolution, from_decimals);
+        let idle = |part: PartId| {
+            let piston = job.stock("piston").and_then(|stock| stock.parts.get(part.index()));
+            piston.is_some_and(|piston| piston.fits.as_ref().is_some_and(Vec::is_empty))
+        };
+        let resolution = (gauge.resolution.unwrap_or(0.0), from_decimals);
+        let report = ReadingsReport::new(&effects, &readings, resolution, idle);
         Ok(Self { effects, pistons, cylinders, report })
     }
 
