@@ -3,6 +3,9 @@
 //! Readings are made from known parts and positions with a known scatter, rounded to the gauge's step where there is one, and reduced.
 //! Seeded, so every run counts the same.
 
+#![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
+#![expect(clippy::print_stdout, reason = "the percentages are what a reader of a failed run needs")]
+
 use pairwright_engine::readings::{Deck, Gauge, PartId, PositionId, Reading, Station, reduce};
 use pairwright_engine::statistics::{Dof, NormalDraws, Risk, Stream, t_two_sided_factor};
 
