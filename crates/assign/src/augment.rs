@@ -75,21 +75,11 @@ impl<W: Weight> Block<W> {
     }
 
     fn cheapest_of(&self, row: usize) -> Option<(usize, W)> {
-        let (column, &cost) = self
-            .row(row)
-            .iter()
-            .enumerate()
-            .min_by_key(|&(_, &cost)| cost)?;
+        let (column, &cost) = self.row(row).iter().enumerate().min_by_key(|&(_, &cost)| cost)?;
         (cost != W::ABSENT).then_some((column, cost))
     }
 
-    fn serve(
-        &self,
-        root: usize,
-        priced: &mut Priced<W>,
-        row_of: &mut [usize],
-        path: &mut Path<W>,
-    ) -> Option<()> {
+    fn serve(&self, root: usize, priced: &mut Priced<W>, row_of: &mut [usize], path: &mut Path<W>) -> Option<()> {
         path.reach.fill(W::ABSENT);
         path.done.clear();
         path.rows.clear();
@@ -149,8 +139,7 @@ impl<W: Weight> Block<W> {
                 }
             }
             let reach = path.reach[column];
-            if reach < nearest || (reach == nearest && reach != W::ABSENT && row_of[column] == FREE)
-            {
+            if reach < nearest || (reach == nearest && reach != W::ABSENT && row_of[column] == FREE) {
                 nearest = reach;
                 nearest_at = Some(at);
             }

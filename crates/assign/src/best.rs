@@ -66,18 +66,8 @@ impl<'t> Method<'t> {
             Sense::Most => -1,
         };
         match (criterion.measure, criterion.sense) {
-            (Measure::Total, _) => Self::Sum(Cost {
-                table,
-                anchor: 0,
-                squared: false,
-                sign,
-            }),
-            (Measure::SquaresFrom { target }, _) => Self::Sum(Cost {
-                table,
-                anchor: target,
-                squared: true,
-                sign,
-            }),
+            (Measure::Total, _) => Self::Sum(Cost { table, anchor: 0, squared: false, sign }),
+            (Measure::SquaresFrom { target }, _) => Self::Sum(Cost { table, anchor: target, squared: true, sign }),
             (Measure::Greatest, Sense::Least) => Self::Worst(Key::Value),
             (Measure::Least, Sense::Most) => Self::Worst(Key::Negative),
             (Measure::WorstFrom { target }, Sense::Least) => Self::Worst(Key::Away(target)),
@@ -112,12 +102,7 @@ enum Detail {
 
 /// The score of a choice: its value, turned so that less is better.
 pub(crate) fn score(criterion: &Criterion<'_>, choice: &[Item]) -> Option<i128> {
-    let value = evaluate(
-        criterion.measure,
-        criterion.table,
-        &Choice::new(choice.to_vec()),
-    )
-    .ok()?;
+    let value = evaluate(criterion.measure, criterion.table, &Choice::new(choice.to_vec())).ok()?;
     Some(match criterion.sense {
         Sense::Least => value,
         Sense::Most => -value,
@@ -126,12 +111,7 @@ pub(crate) fn score(criterion: &Criterion<'_>, choice: &[Item]) -> Option<i128> 
 
 impl Best {
     fn exact(score: i128, choice: Vec<Item>, detail: Detail) -> Self {
-        Self {
-            score,
-            bound: score,
-            choice,
-            detail,
-        }
+        Self { score, bound: score, choice, detail }
     }
 }
 
@@ -142,12 +122,7 @@ pub(crate) fn over_pairs(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) ->
     over_confirmed(criterion, grid, must, None)
 }
 
-fn over_confirmed(
-    criterion: &Criterion<'_>,
-    grid: &Grid,
-    must: &Bits,
-    confirm: Option<Confirm<'_>>,
-) -> Option<Best> {
+fn over_confirmed(criterion: &Criterion<'_>, grid: &Grid, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Best> {
     let table = criterion.table;
     match Method::of(criterion) {
         Method::Worst(key) => {
@@ -157,36 +132,19 @@ fn over_confirmed(
         }
         Method::Spread => {
             let narrowest = spread::least(grid, must, table, confirm)?;
-            Some(Best::exact(
-                narrowest.spread.into(),
-                narrowest.choice,
-                Detail::None,
-            ))
+            Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::None))
         }
         Method::Sum(cost) => {
             let assigned = sum::cheapest(grid, must, |slot, item| cost.of(slot, item))?;
-            Some(Best::exact(
-                assigned.total,
-                assigned.choice.clone(),
-                Detail::Prices(assigned),
-            ))
+            Some(Best::exact(assigned.total, assigned.choice.clone(), Detail::Prices(assigned)))
         }
         Method::AboutMean => {
             let about = free_mean::least(grid, must, table)?;
-            Some(Best::exact(
-                about.squares,
-                about.choice.clone(),
-                Detail::AboutMean(about),
-            ))
+            Some(Best::exact(about.squares, about.choice.clone(), Detail::AboutMean(about)))
         }
         Method::Far => {
             let (bound, choice) = reach::farthest(criterion, grid, must)?;
-            Some(Best {
-                score: score(criterion, &choice)?,
-                bound,
-                choice,
-                detail: Detail::None,
-            })
+            Some(Best { score: score(criterion, &choice)?, bound, choice, detail: Detail::None })
         }
     }
 }
@@ -194,11 +152,7 @@ fn over_confirmed(
 /// Whether [`over_pairs`] is exact for the criterion.
 fn is_exact(criterion: &Criterion<'_>) -> bool {
     let far = matches!(Method::of(criterion), Method::Far);
-    !(far
-        && matches!(
-            criterion.measure,
-            Measure::Spread | Measure::SquaresAboutMean
-        ))
+    !(far && matches!(criterion.measure, Measure::Spread | Measure::SquaresAboutMean))
 }
 
 impl Budget<'_> {
@@ -212,30 +166,18 @@ impl Budget<'_> {
 
 /// The best of `criterion` over a region, by search only where no exact method covers its budgets; `None` if the
 /// region is empty.
-pub(crate) fn over_region<'t>(
-    criterion: &Criterion<'t>,
-    region: &Region<'t>,
-    effort: &mut Effort,
-) -> Option<Best> {
+pub(crate) fn over_region<'t>(criterion: &Criterion<'t>, region: &Region<'t>, effort: &mut Effort) -> Option<Best> {
     let (grid, must) = (&region.grid, &region.must);
     let threshold = matches!(Method::of(criterion), Method::Worst(_) | Method::Spread);
     match &region.budgets[..] {
         [] if is_exact(criterion) => over_pairs(criterion, grid, must),
-        [budget] if threshold && is_exact(&budget.criterion) => over_confirmed(
-            criterion,
-            grid,
-            must,
-            Some(&|grid| budget.kept_by(grid, must)),
-        ),
+        [budget] if threshold && is_exact(&budget.criterion) => {
+            over_confirmed(criterion, grid, must, Some(&|grid| budget.kept_by(grid, must)))
+        }
         _ => {
             let found = search::best(criterion, region, effort)?;
             let (score, choice) = found.best.unwrap_or((NOT_FOUND, Vec::new()));
-            Some(Best {
-                score,
-                bound: found.bound,
-                choice,
-                detail: Detail::None,
-            })
+            Some(Best { score, bound: found.bound, choice, detail: Detail::None })
         }
     }
 }
@@ -243,29 +185,17 @@ pub(crate) fn over_region<'t>(
 /// How the first choice in order that a region holds is looked for.
 pub(crate) fn held_by(region: &Region<'_>, grid: &Grid, effort: &mut Effort) -> Holds {
     match &region.budgets[..] {
-        [budget] if is_exact(&budget.criterion) => budget
-            .kept_by(grid, &region.must)
-            .map_or(Holds::No, Holds::Yes),
+        [budget] if is_exact(&budget.criterion) => budget.kept_by(grid, &region.must).map_or(Holds::No, Holds::Yes),
         _ => search::holds(region, grid, effort),
     }
 }
 
 /// The choices of a region whose score by `criterion` is at most `limit`, as nodes; `best` is its best over the region
 /// and at most `limit`.
-pub(crate) fn narrow<'t>(
-    criterion: &Criterion<'t>,
-    mut region: Region<'t>,
-    best: &Best,
-    limit: i128,
-) -> Vec<Node<'t>> {
+pub(crate) fn narrow<'t>(criterion: &Criterion<'t>, mut region: Region<'t>, best: &Best, limit: i128) -> Vec<Node<'t>> {
     let table = criterion.table;
     let (grid, must) = (&mut region.grid, &mut region.must);
-    let plain = |region| {
-        vec![Node {
-            region,
-            families: Vec::new(),
-        }]
-    };
+    let plain = |region| vec![Node { region, families: Vec::new() }];
     match (Method::of(criterion), &best.detail) {
         (Method::Worst(key), _) => {
             grid.retain(|slot, item| i128::from(key.of(table.row(slot)[item.index()])) <= limit);
@@ -274,34 +204,20 @@ pub(crate) fn narrow<'t>(
         (Method::Spread, _) => {
             let width = i64::try_from(limit).unwrap_or(i64::MAX);
             let starts = window_starts(&region, table, width);
-            vec![region.inside(Family {
-                table,
-                width,
-                starts,
-            })]
+            vec![region.inside(Family { table, width, starts })]
         }
         (Method::Sum(cost), Detail::Prices(assigned)) => {
-            assigned.keep_within(grid, must, limit - best.score, |slot, item| {
-                cost.of(slot, item)
-            });
+            assigned.keep_within(grid, must, limit - best.score, |slot, item| cost.of(slot, item));
             if limit > best.score {
-                region.budgets.push(Budget {
-                    criterion: *criterion,
-                    limit,
-                });
+                region.budgets.push(Budget { criterion: *criterion, limit });
             }
             plain(region)
         }
-        (Method::AboutMean, Detail::AboutMean(about)) if limit == best.score => about
-            .sums
-            .iter()
-            .map(|&sum| about_sum(&region, table, about.anchor, sum))
-            .collect(),
+        (Method::AboutMean, Detail::AboutMean(about)) if limit == best.score => {
+            about.sums.iter().map(|&sum| about_sum(&region, table, about.anchor, sum)).collect()
+        }
         _ => {
-            region.budgets.push(Budget {
-                criterion: *criterion,
-                limit,
-            });
+            region.budgets.push(Budget { criterion: *criterion, limit });
             plain(region)
         }
     }
@@ -310,17 +226,8 @@ pub(crate) fn narrow<'t>(
 /// The lower ends of the windows of this width that may hold a choice of the region.
 pub(crate) fn window_starts(region: &Region<'_>, table: &Table, width: i64) -> Vec<i64> {
     let must = &region.must;
-    let within = |grid: &Grid| {
-        region
-            .budgets
-            .iter()
-            .try_fold(Vec::new(), |_, budget| budget.kept_by(grid, must))
-    };
-    let confirm: Option<Confirm<'_>> = if region.budgets.is_empty() {
-        None
-    } else {
-        Some(&within)
-    };
+    let within = |grid: &Grid| region.budgets.iter().try_fold(Vec::new(), |_, budget| budget.kept_by(grid, must));
+    let confirm: Option<Confirm<'_>> = if region.budgets.is_empty() { None } else { Some(&within) };
     spread::starts(&region.grid, must, table, width, confirm)
 }
 
@@ -331,8 +238,5 @@ fn about_sum<'t>(region: &Region<'t>, table: &'t Table, anchor: i64, sum: i128) 
     if let Some(assigned) = sum::cheapest(&region.grid, &region.must, &cost) {
         assigned.keep_within(&mut region.grid, &mut region.must, 0, &cost);
     }
-    Node {
-        region,
-        families: Vec::new(),
-    }
+    Node { region, families: Vec::new() }
 }

@@ -52,23 +52,15 @@ pub fn solve(problem: &Problem<'_>) -> Outcome {
         return Outcome::Impossible(shortage);
     }
     let mut effort = Effort::new(problem.effort());
-    let mut chain = Chain {
-        met: Vec::new(),
-        open: None,
-    };
-    let found =
-        start(problem, whole.clone()).and_then(|node| chain.run(problem, node, &mut effort));
+    let mut chain = Chain { met: Vec::new(), open: None };
+    let found = start(problem, whole.clone()).and_then(|node| chain.run(problem, node, &mut effort));
     let Some(choice) = found else {
         return Outcome::Impossible(shortage::of_windows(problem, &whole));
     };
     let solution = valued(problem, choice);
     match chain.open {
         None => Outcome::Proven(solution),
-        Some(bound) => Outcome::BestFound {
-            solution,
-            bound,
-            reason: Reason::EffortSpent,
-        },
+        Some(bound) => Outcome::BestFound { solution, bound, reason: Reason::EffortSpent },
     }
 }
 
@@ -77,11 +69,7 @@ fn start<'t>(problem: &Problem<'t>, mut region: Region<'t>) -> Option<Node<'t>> 
     let mut families = Vec::new();
     for window in problem.windows() {
         let (table, width) = (window.table, window.width);
-        let family = Family {
-            table,
-            width,
-            starts: window_starts(&region, table, width),
-        };
+        let family = Family { table, width, starts: window_starts(&region, table, width) };
         if family.starts.is_empty() {
             return None;
         }
@@ -116,12 +104,7 @@ struct Leaf<'t, B> {
 
 impl Chain {
     /// The best choice; `None` if there is none.
-    fn run<'t>(
-        &mut self,
-        problem: &Problem<'t>,
-        node: Node<'t>,
-        effort: &mut Effort,
-    ) -> Option<Vec<Item>> {
+    fn run<'t>(&mut self, problem: &Problem<'t>, node: Node<'t>, effort: &mut Effort) -> Option<Vec<Item>> {
         let mut nodes = vec![node];
         for (level, criterion) in problem.criteria().iter().enumerate() {
             nodes = self.level(level, criterion, nodes, effort)?;
@@ -131,19 +114,13 @@ impl Chain {
         }
         let mut certain = true;
         let mut relax = |region: &Region<'t>| {
-            let First {
-                choice,
-                certain: sure,
-            } = first(region, effort);
+            let First { choice, certain: sure } = first(region, effort);
             certain &= sure;
             Some((choice?, ()))
         };
         let leaf = explore(nodes, &mut relax, |_, leaves| !leaves.is_empty()).pop();
         if !certain {
-            self.leave_open(Bound {
-                criterion: problem.criteria().len(),
-                value: 0,
-            });
+            self.leave_open(Bound { criterion: problem.criteria().len(), value: 0 });
         }
         match leaf {
             Some((choice, _)) => Some(choice),
@@ -167,10 +144,7 @@ impl Chain {
             Some((best.bound, best))
         };
         let reached = |leaves: &[(i128, Leaf<'t, _>)]| {
-            leaves
-                .iter()
-                .map(|(_, leaf): &(_, Leaf<'t, crate::best::Best>)| leaf.found.score)
-                .min()
+            leaves.iter().map(|(_, leaf): &(_, Leaf<'t, crate::best::Best>)| leaf.found.score).min()
         };
         let leaves = explore(nodes, &mut relax, |&bound, leaves| {
             reached(leaves).is_some_and(|score| bound > score.saturating_add(slack))
@@ -180,15 +154,8 @@ impl Chain {
         let limit = score.saturating_add(slack);
         let cut_short = |leaf: &Leaf<'t, crate::best::Best>| leaf.found.score > limit;
         if bound < score || leaves.iter().any(|(_, leaf)| cut_short(leaf)) {
-            let value = if criterion.sense == Sense::Least {
-                bound
-            } else {
-                -bound
-            };
-            self.leave_open(Bound {
-                criterion: level,
-                value,
-            });
+            let value = if criterion.sense == Sense::Least { bound } else { -bound };
+            self.leave_open(Bound { criterion: level, value });
         }
         if score == NOT_FOUND {
             return Some(Vec::new());
@@ -238,13 +205,7 @@ fn explore<'t, K: Ord, B>(
                     add(&mut open, half);
                 }
             }
-            None => leaves.push((
-                key,
-                Leaf {
-                    region: node.region,
-                    found,
-                },
-            )),
+            None => leaves.push((key, Leaf { region: node.region, found })),
         }
     }
     leaves

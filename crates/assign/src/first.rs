@@ -19,10 +19,7 @@ pub(crate) struct First {
 /// Slot after slot, the smallest item with which the rest can still be served.
 pub(crate) fn first(region: &Region<'_>, effort: &mut Effort) -> First {
     if region.budgets.is_empty() {
-        return First {
-            choice: first_by_matching(region),
-            certain: true,
-        };
+        return First { choice: first_by_matching(region), certain: true };
     }
     let mut certain = true;
     let mut held = |grid: &Grid| match held_by(region, grid, effort) {
@@ -33,8 +30,7 @@ pub(crate) fn first(region: &Region<'_>, effort: &mut Effort) -> First {
             None
         }
     };
-    let choice =
-        held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid)));
+    let choice = held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid)));
     First { choice, certain }
 }
 
@@ -59,10 +55,7 @@ fn smallest(
 ) -> Vec<Item> {
     let mut grid = grid.clone();
     for slot in grid.slots() {
-        let smaller: Vec<Item> = grid
-            .items_of(slot)
-            .take_while(|&item| item < choice[slot.index()])
-            .collect();
+        let smaller: Vec<Item> = grid.items_of(slot).take_while(|&item| item < choice[slot.index()]).collect();
         let better = smaller.into_iter().find_map(|item| {
             let mut forced = grid.clone();
             forced.force(slot, item);

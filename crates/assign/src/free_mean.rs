@@ -25,11 +25,7 @@ pub(crate) struct AboutMean {
 }
 
 /// The cost of a pair about the sum S: n·d² − 2S·d with d = v − anchor.
-pub(crate) fn cost_about(
-    table: &Table,
-    anchor: i64,
-    sum: i128,
-) -> impl Fn(Slot, Item) -> i128 + '_ {
+pub(crate) fn cost_about(table: &Table, anchor: i64, sum: i128) -> impl Fn(Slot, Item) -> i128 + '_ {
     let slots = table.shape().slots as i128;
     move |slot, item| {
         let away = i128::from(table.row(slot)[item.index()] - anchor);
@@ -67,27 +63,12 @@ struct Parametric<'a> {
 
 /// The least squares about the mean inside `grid`, all of `must` used; `None` if there is no choice.
 pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table) -> Option<AboutMean> {
-    let values = |slot: Slot| {
-        grid.items_of(slot)
-            .map(move |item| table.row(slot)[item.index()])
-    };
+    let values = |slot: Slot| grid.items_of(slot).map(move |item| table.row(slot)[item.index()]);
     let anchor = grid.slots().flat_map(values).min().unwrap_or(0);
     let from_anchor = |value: Option<i64>| i128::from(value.unwrap_or(anchor) - anchor);
-    let lowest = grid
-        .slots()
-        .map(|slot| from_anchor(values(slot).min()))
-        .sum();
-    let highest = grid
-        .slots()
-        .map(|slot| from_anchor(values(slot).max()))
-        .sum();
-    let problem = Parametric {
-        grid,
-        must,
-        table,
-        anchor,
-        slots: grid.slot_count() as i128,
-    };
+    let lowest = grid.slots().map(|slot| from_anchor(values(slot).min())).sum();
+    let highest = grid.slots().map(|slot| from_anchor(values(slot).max())).sum();
+    let problem = Parametric { grid, must, table, anchor, slots: grid.slot_count() as i128 };
     let mut lines = vec![problem.line(lowest)?];
     let mut middle = i128::midpoint(lowest, highest);
     while lowest < middle && middle < highest && lines.iter().all(|line| line.at != middle) {
@@ -100,34 +81,17 @@ pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table) -> Option<AboutMean
     lines.sort_by_key(|line| line.at);
     problem.close(&mut lines);
     let squares = lines.iter().map(Line::about_mean).min()?;
-    let best: Vec<&Line> = lines
-        .iter()
-        .filter(|line| line.about_mean() == squares)
-        .collect();
+    let best: Vec<&Line> = lines.iter().filter(|line| line.about_mean() == squares).collect();
     let mut sums: Vec<i128> = best.iter().map(|line| line.total).collect();
     sums.sort_unstable();
     sums.dedup();
-    Some(AboutMean {
-        squares,
-        choice: best.first()?.choice.clone(),
-        sums,
-        anchor,
-    })
+    Some(AboutMean { squares, choice: best.first()?.choice.clone(), sums, anchor })
 }
 
 impl Parametric<'_> {
     fn line(&self, at: i128) -> Option<Line> {
-        let Assigned { choice, .. } = cheapest(
-            self.grid,
-            self.must,
-            cost_about(self.table, self.anchor, at),
-        )?;
-        let mut line = Line {
-            at,
-            squares: 0,
-            total: 0,
-            choice: Vec::new(),
-        };
+        let Assigned { choice, .. } = cheapest(self.grid, self.must, cost_about(self.table, self.anchor, at))?;
+        let mut line = Line { at, squares: 0, total: 0, choice: Vec::new() };
         for (slot, item) in self.grid.slots().zip(&choice) {
             let away = i128::from(self.table.row(slot)[item.index()] - self.anchor);
             line.squares += self.slots * away * away;
@@ -140,15 +104,12 @@ impl Parametric<'_> {
     /// Adds lines until every stretch between two of them is known or cannot hold a best choice.
     fn close(&self, lines: &mut Vec<Line>) {
         let mut best = lines.iter().map(Line::about_mean).min().unwrap_or(0);
-        let mut open: Vec<(usize, usize)> =
-            (1..lines.len()).map(|right| (right - 1, right)).collect();
+        let mut open: Vec<(usize, usize)> = (1..lines.len()).map(|right| (right - 1, right)).collect();
         while let Some((left, right)) = open.pop() {
             let Some(at) = cut(&lines[left], &lines[right], best) else {
                 continue;
             };
-            let line = self
-                .line(at)
-                .expect("there was a choice at every other sum");
+            let line = self.line(at).expect("there was a choice at every other sum");
             best = best.min(line.about_mean());
             open.push((left, lines.len()));
             open.push((lines.len(), right));
@@ -166,12 +127,8 @@ fn cut(left: &Line, right: &Line, best: i128) -> Option<i128> {
         return None;
     }
     // The chord is low + (S − left.at)·(slope + rest / width); S² + chord is convex in S.
-    let (slope, rest) = (
-        (high - low).div_euclid(width),
-        (high - low).rem_euclid(width),
-    );
-    let chord =
-        |sum: i128| low + slope * (sum - left.at) - (-rest * (sum - left.at)).div_euclid(width);
+    let (slope, rest) = ((high - low).div_euclid(width), (high - low).rem_euclid(width));
+    let chord = |sum: i128| low + slope * (sum - left.at) - (-rest * (sum - left.at)).div_euclid(width);
     let foot = (-slope).div_euclid(2);
     let bound = (foot - 1..=foot + 1)
         .map(|sum| sum.clamp(left.at + 1, right.at - 1))

@@ -11,9 +11,7 @@ pub(crate) struct Bits {
 impl Bits {
     /// The empty set for members `0..size`.
     pub(crate) fn none(size: usize) -> Self {
-        Self {
-            words: vec![0; size.div_ceil(64)],
-        }
+        Self { words: vec![0; size.div_ceil(64)] }
     }
 
     pub(crate) fn has(&self, at: usize) -> bool {
@@ -87,12 +85,7 @@ impl Grid {
     /// No pair at all.
     pub(crate) fn none(slots: u32, items: usize) -> Self {
         let width = items.div_ceil(64);
-        Self {
-            slots,
-            items,
-            width,
-            words: vec![0; slots as usize * width],
-        }
+        Self { slots, items, width, words: vec![0; slots as usize * width] }
     }
 
     /// An empty grid of the same shape.
@@ -175,7 +168,6 @@ impl Grid {
 
     /// All pairs, slots ascending, items ascending.
     pub(crate) fn pairs(&self) -> impl Iterator<Item = (Slot, Item)> + '_ {
-        self.slots()
-            .flat_map(|slot| self.items_of(slot).map(move |item| (slot, item)))
+        self.slots().flat_map(|slot| self.items_of(slot).map(move |item| (slot, item)))
     }
 }

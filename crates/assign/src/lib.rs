@@ -52,7 +52,6 @@ mod worst;
 pub use chain::solve;
 pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
 pub use pairwright_proof::{
-    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError,
-    Window,
+    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError, Window,
 };
 pub use problem::{Problem, ProblemError};

@@ -72,10 +72,7 @@ impl Matching {
 
     /// The item of every slot; only of a completed matching.
     pub(crate) fn choice(&self) -> Vec<Item> {
-        self.item_of
-            .iter()
-            .map(|item| item.expect("a completed matching serves every slot"))
-            .collect()
+        self.item_of.iter().map(|item| item.expect("a completed matching serves every slot")).collect()
     }
 
     /// Takes the pair out, if it is matched.
@@ -149,9 +146,7 @@ impl Matching {
                     let item = Item::new(word_base(at) + reached.trailing_zeros());
                     reached &= reached - 1;
                     self.slot_before[item.index()] = slot;
-                    self.queue.push(
-                        self.slot_of[item.index()].expect("free items were looked for before"),
-                    );
+                    self.queue.push(self.slot_of[item.index()].expect("free items were looked for before"));
                 }
             }
         }
@@ -215,10 +210,7 @@ impl Matching {
         for item in &self.item_queue {
             items.set(item.index());
         }
-        Err(Violator::Items {
-            items,
-            slots: self.seen_slots.clone(),
-        })
+        Err(Violator::Items { items, slots: self.seen_slots.clone() })
     }
 
     fn cover_along(&mut self, root: Item, mut slot: Slot) {
@@ -235,13 +227,8 @@ impl Matching {
 }
 
 fn first_common(row: &[u64], other: &[u64]) -> Option<Item> {
-    let at = row
-        .iter()
-        .zip(other)
-        .position(|(row, other)| row & other != 0)?;
-    Some(Item::new(
-        word_base(at) + (row[at] & other[at]).trailing_zeros(),
-    ))
+    let at = row.iter().zip(other).position(|(row, other)| row & other != 0)?;
+    Some(Item::new(word_base(at) + (row[at] & other[at]).trailing_zeros()))
 }
 
 fn word_base(at: usize) -> u32 {

@@ -42,10 +42,7 @@ pub enum ProblemError {
         slack: i64,
     },
     /// A target beyond what a table's values may be.
-    #[error(
-        "the target {target} of criterion {criterion} is outside ±{}",
-        Table::LIMIT
-    )]
+    #[error("the target {target} of criterion {criterion} is outside ±{}", Table::LIMIT)]
     Target {
         /// Its place in the chain.
         criterion: usize,
@@ -79,29 +76,17 @@ impl<'t> Problem<'t> {
     /// # Errors
     /// [`ProblemError`] if no table is named, tables differ in shape, a slack is negative or a target is beyond
     /// [`Table::LIMIT`]. A negative window is no error: it is a problem without an answer.
-    pub fn new(
-        criteria: Vec<Criterion<'t>>,
-        windows: Vec<Window<'t>>,
-    ) -> Result<Self, ProblemError> {
+    pub fn new(criteria: Vec<Criterion<'t>>, windows: Vec<Window<'t>>) -> Result<Self, ProblemError> {
         let of_criteria = criteria.iter().map(|criterion| criterion.table);
         let mut tables = of_criteria.chain(windows.iter().map(|window| window.table));
         let shape = tables.next().ok_or(ProblemError::NoTable)?.shape();
         if let Some(other) = tables.find(|table| table.shape() != shape) {
-            return Err(ProblemError::Shapes {
-                expected: shape,
-                found: other.shape(),
-            });
+            return Err(ProblemError::Shapes { expected: shape, found: other.shape() });
         }
         for (criterion, asked) in criteria.iter().enumerate() {
             check_criterion(criterion, asked)?;
         }
-        Ok(Self {
-            criteria,
-            windows,
-            changes: Changes::default(),
-            shape,
-            effort: Self::USUAL_EFFORT,
-        })
+        Ok(Self { criteria, windows, changes: Changes::default(), shape, effort: Self::USUAL_EFFORT })
     }
 
     /// The same problem, with this pair chosen whatever it costs.
@@ -109,9 +94,7 @@ impl<'t> Problem<'t> {
     /// # Errors
     /// [`ProblemError`] if there is no such slot or item.
     pub fn force(mut self, slot: Slot, item: Item) -> Result<Self, ProblemError> {
-        self.changes
-            .forced
-            .push((self.known_slot(slot)?, self.known_item(item)?));
+        self.changes.forced.push((self.known_slot(slot)?, self.known_item(item)?));
         Ok(self)
     }
 
@@ -120,9 +103,7 @@ impl<'t> Problem<'t> {
     /// # Errors
     /// [`ProblemError`] if there is no such slot or item.
     pub fn forbid(mut self, slot: Slot, item: Item) -> Result<Self, ProblemError> {
-        self.changes
-            .forbidden
-            .push((self.known_slot(slot)?, self.known_item(item)?));
+        self.changes.forbidden.push((self.known_slot(slot)?, self.known_item(item)?));
         Ok(self)
     }
 
@@ -175,11 +156,7 @@ impl<'t> Problem<'t> {
 
     /// The problem as plain data, as the checker reads it.
     pub fn statement(&self) -> Statement<'_> {
-        Statement {
-            criteria: &self.criteria,
-            windows: &self.windows,
-            changes: &self.changes,
-        }
+        Statement { criteria: &self.criteria, windows: &self.windows, changes: &self.changes }
     }
 
     pub(crate) fn effort(&self) -> u64 {
@@ -193,29 +170,18 @@ impl<'t> Problem<'t> {
 
     fn known_slot(&self, slot: Slot) -> Result<Slot, ProblemError> {
         let slots = self.shape.slots;
-        if slot.index() < slots {
-            Ok(slot)
-        } else {
-            Err(ProblemError::NoSlot { slot, slots })
-        }
+        if slot.index() < slots { Ok(slot) } else { Err(ProblemError::NoSlot { slot, slots }) }
     }
 
     fn known_item(&self, item: Item) -> Result<Item, ProblemError> {
         let items = self.shape.items;
-        if item.index() < items {
-            Ok(item)
-        } else {
-            Err(ProblemError::NoItem { item, items })
-        }
+        if item.index() < items { Ok(item) } else { Err(ProblemError::NoItem { item, items }) }
     }
 }
 
 fn check_criterion(criterion: usize, asked: &Criterion<'_>) -> Result<(), ProblemError> {
     if asked.slack < 0 {
-        return Err(ProblemError::Slack {
-            criterion,
-            slack: asked.slack,
-        });
+        return Err(ProblemError::Slack { criterion, slack: asked.slack });
     }
     match asked.measure {
         Measure::WorstFrom { target } | Measure::SquaresFrom { target }
@@ -233,76 +199,32 @@ mod tests {
     use pairwright_proof::Sense;
 
     fn table(items: usize) -> Table {
-        Table::from_fn(Shape { slots: 2, items }, |_, item| {
-            Some(i64::from(item.number()))
-        })
-        .unwrap()
+        Table::from_fn(Shape { slots: 2, items }, |_, item| Some(i64::from(item.number()))).unwrap()
     }
 
     #[test]
     fn what_does_not_fit_together_is_refused() {
         let (small, large) = (table(2), table(3));
-        let criterion = Criterion {
-            table: &small,
-            measure: Measure::Total,
-            sense: Sense::Least,
-            slack: 0,
-        };
+        let criterion = Criterion { table: &small, measure: Measure::Total, sense: Sense::Least, slack: 0 };
         let refused = |criterion, windows| Problem::new(vec![criterion], windows).unwrap_err();
 
+        assert_eq!(Problem::new(vec![], vec![]).unwrap_err(), ProblemError::NoTable);
         assert_eq!(
-            Problem::new(vec![], vec![]).unwrap_err(),
-            ProblemError::NoTable
+            refused(criterion, vec![Window { table: &large, width: 1 }]),
+            ProblemError::Shapes { expected: small.shape(), found: large.shape() }
         );
         assert_eq!(
-            refused(
-                criterion,
-                vec![Window {
-                    table: &large,
-                    width: 1
-                }]
-            ),
-            ProblemError::Shapes {
-                expected: small.shape(),
-                found: large.shape()
-            }
-        );
-        assert_eq!(
-            refused(
-                Criterion {
-                    slack: -1,
-                    ..criterion
-                },
-                vec![]
-            ),
-            ProblemError::Slack {
-                criterion: 0,
-                slack: -1
-            }
+            refused(Criterion { slack: -1, ..criterion }, vec![]),
+            ProblemError::Slack { criterion: 0, slack: -1 }
         );
         let target = Table::LIMIT + 1;
         assert_eq!(
-            refused(
-                Criterion {
-                    measure: Measure::WorstFrom { target },
-                    ..criterion
-                },
-                vec![]
-            ),
-            ProblemError::Target {
-                criterion: 0,
-                target
-            }
+            refused(Criterion { measure: Measure::WorstFrom { target }, ..criterion }, vec![]),
+            ProblemError::Target { criterion: 0, target }
         );
         let problem = Problem::new(vec![criterion], vec![]).unwrap();
         let (slot, item) = (Slot::new(2), Item::new(2));
-        assert_eq!(
-            problem.clone().force(slot, Item::new(0)).unwrap_err(),
-            ProblemError::NoSlot { slot, slots: 2 }
-        );
-        assert_eq!(
-            problem.bring_in(item).unwrap_err(),
-            ProblemError::NoItem { item, items: 2 }
-        );
+        assert_eq!(problem.clone().force(slot, Item::new(0)).unwrap_err(), ProblemError::NoSlot { slot, slots: 2 });
+        assert_eq!(problem.bring_in(item).unwrap_err(), ProblemError::NoItem { item, items: 2 });
     }
 }

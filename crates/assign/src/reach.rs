@@ -9,11 +9,7 @@ use pairwright_proof::{Criterion, Item, Measure, Slot};
 /// `None` if there is no choice.
 ///
 /// The bound is reached for a greatest value, a least value and a worst deviation, and whenever the grid leaves one choice.
-pub(crate) fn farthest(
-    criterion: &Criterion<'_>,
-    grid: &Grid,
-    must: &Bits,
-) -> Option<(i128, Vec<Item>)> {
+pub(crate) fn farthest(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> Option<(i128, Vec<Item>)> {
     let value = |slot: Slot, item: Item| criterion.table.row(slot)[item.index()];
     let far = |key: &dyn Fn(Slot, Item) -> i64| holding_greatest(grid, must, key);
     match criterion.measure {
@@ -39,18 +35,11 @@ pub(crate) fn farthest(
 }
 
 /// The greatest key of any pair that some choice holds, and such a choice.
-fn holding_greatest(
-    grid: &Grid,
-    must: &Bits,
-    key: impl Fn(Slot, Item) -> i64,
-) -> Option<(i64, Vec<Item>)> {
+fn holding_greatest(grid: &Grid, must: &Bits, key: impl Fn(Slot, Item) -> i64) -> Option<(i64, Vec<Item>)> {
     if grid.slot_count() == 0 {
         return must.is_empty().then(|| (0, Vec::new()));
     }
-    let mut pairs: Vec<(i64, Slot, Item)> = grid
-        .pairs()
-        .map(|(slot, item)| (key(slot, item), slot, item))
-        .collect();
+    let mut pairs: Vec<(i64, Slot, Item)> = grid.pairs().map(|(slot, item)| (key(slot, item), slot, item)).collect();
     pairs.sort_unstable_by(|one, other| other.cmp(one));
     pairs.into_iter().find_map(|(key, slot, item)| {
         let mut forced = grid.clone();
@@ -74,14 +63,8 @@ fn squares(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> Option<(i128,
         -slots * away * away
     };
     let assigned = sum::cheapest(grid, must, cost)?;
-    let total: i128 = grid
-        .slots()
-        .zip(assigned.choice.iter().copied())
-        .map(value)
-        .sum();
-    let only_one = grid
-        .slots()
-        .all(|slot| grid.items_of(slot).nth(1).is_none());
+    let total: i128 = grid.slots().zip(assigned.choice.iter().copied()).map(value).sum();
+    let only_one = grid.slots().all(|slot| grid.items_of(slot).nth(1).is_none());
     let off = if only_one { total - slots * center } else { 0 };
     Some((assigned.total + off * off, assigned.choice))
 }

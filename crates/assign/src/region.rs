@@ -69,11 +69,7 @@ impl Region<'_> {
         for item in &changes.brought_in {
             must.set(item.index());
         }
-        Self {
-            grid,
-            must,
-            budgets: Vec::new(),
-        }
+        Self { grid, must, budgets: Vec::new() }
     }
 }
 
@@ -81,10 +77,7 @@ impl<'t> Region<'t> {
     /// The region left when a window family is to be kept.
     pub(crate) fn inside(mut self, family: Family<'t>) -> Node<'t> {
         family.cut(&mut self.grid);
-        Node {
-            region: self,
-            families: vec![family],
-        }
+        Node { region: self, families: vec![family] }
     }
 }
 
@@ -103,11 +96,7 @@ impl Family<'_> {
 impl Node<'_> {
     /// Two nodes that have this one's choices between them; none if every family is down to one window.
     pub(crate) fn split(&self) -> Option<[Self; 2]> {
-        let (widest, family) = self
-            .families
-            .iter()
-            .enumerate()
-            .max_by_key(|(_, family)| family.starts.len())?;
+        let (widest, family) = self.families.iter().enumerate().max_by_key(|(_, family)| family.starts.len())?;
         let (left, right) = family.starts.split_at(family.starts.len() / 2);
         if left.is_empty() {
             return None;

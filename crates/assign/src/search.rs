@@ -45,37 +45,18 @@ pub(crate) enum Holds {
 }
 
 /// The best of a criterion over a region with budgets; `None` if the region is empty.
-pub(crate) fn best(
-    criterion: &Criterion<'_>,
-    region: &Region<'_>,
-    effort: &mut Effort,
-) -> Option<Found> {
-    let search = Search {
-        region,
-        objective: Some(criterion),
-        best: None,
-        open: BTreeMap::new(),
-        met: 0,
-    };
+pub(crate) fn best(criterion: &Criterion<'_>, region: &Region<'_>, effort: &mut Effort) -> Option<Found> {
+    let search = Search { region, objective: Some(criterion), best: None, open: BTreeMap::new(), met: 0 };
     match search.run(&region.grid, effort) {
         (None, None) => None,
-        (Some((score, choice)), None) => Some(Found {
-            best: Some((score, choice)),
-            bound: score,
-        }),
+        (Some((score, choice)), None) => Some(Found { best: Some((score, choice)), bound: score }),
         (best, Some(bound)) => Some(Found { best, bound }),
     }
 }
 
 /// Whether some choice inside `grid` keeps all budgets of a region.
 pub(crate) fn holds(region: &Region<'_>, grid: &Grid, effort: &mut Effort) -> Holds {
-    let search = Search {
-        region,
-        objective: None,
-        best: None,
-        open: BTreeMap::new(),
-        met: 0,
-    };
+    let search = Search { region, objective: None, best: None, open: BTreeMap::new(), met: 0 };
     match search.run(grid, effort) {
         (Some((_, choice)), _) => Holds::Yes(choice),
         (None, None) => Holds::No,
@@ -99,11 +80,7 @@ struct Part {
 
 impl Search<'_> {
     /// The best choice, and the lowest bound left open where the effort was spent.
-    fn run(
-        mut self,
-        grid: &Grid,
-        effort: &mut Effort,
-    ) -> (Option<(i128, Vec<Item>)>, Option<i128>) {
+    fn run(mut self, grid: &Grid, effort: &mut Effort) -> (Option<(i128, Vec<Item>)>, Option<i128>) {
         self.look(grid.clone());
         while let Some(((bound, _), part)) = self.open.pop_first() {
             if self.is_settled(bound) {
@@ -159,19 +136,11 @@ impl Search<'_> {
     }
 
     fn learn(&mut self, choice: &[Item]) {
-        let within =
-            |criterion, limit| score(criterion, choice).is_some_and(|score| score <= limit);
-        if !self
-            .region
-            .budgets
-            .iter()
-            .all(|budget| within(&budget.criterion, budget.limit))
-        {
+        let within = |criterion, limit| score(criterion, choice).is_some_and(|score| score <= limit);
+        if !self.region.budgets.iter().all(|budget| within(&budget.criterion, budget.limit)) {
             return;
         }
-        let score = self
-            .objective
-            .map_or(Some(0), |objective| score(objective, choice));
+        let score = self.objective.map_or(Some(0), |objective| score(objective, choice));
         if let Some(score) = score.filter(|&score| !self.is_settled(score)) {
             self.best = Some((score, choice.to_vec()));
         }
@@ -182,15 +151,7 @@ impl Search<'_> {
 fn branch(grid: &Grid, nearest: &[Vec<Item>]) -> Option<(Slot, Item)> {
     let first = nearest.first()?;
     let open = |slot: &Slot| grid.items_of(*slot).nth(1).is_some();
-    let differs = |slot: &Slot| {
-        nearest
-            .iter()
-            .any(|other| other[slot.index()] != first[slot.index()])
-    };
-    let slot = grid
-        .slots()
-        .filter(open)
-        .find(differs)
-        .or_else(|| grid.slots().find(open))?;
+    let differs = |slot: &Slot| nearest.iter().any(|other| other[slot.index()] != first[slot.index()]);
+    let slot = grid.slots().filter(open).find(differs).or_else(|| grid.slots().find(open))?;
     Some((slot, first[slot.index()]))
 }

@@ -11,10 +11,7 @@ use pairwright_proof::{Item, Slot};
 /// The shortage of a region that no matching completes, windows and budgets aside.
 pub(crate) fn of_pairs(region: &Region<'_>) -> Option<Shortage> {
     let mut matching = Matching::empty(&region.grid);
-    matching
-        .complete(&region.grid, &region.must)
-        .err()
-        .map(|violator| named(&violator, Cause::Pairs))
+    matching.complete(&region.grid, &region.must).err().map(|violator| named(&violator, Cause::Pairs))
 }
 
 /// The shortage of a problem whose pairs do hold choices, but none that keeps all its windows.
@@ -30,47 +27,22 @@ pub(crate) fn of_windows(problem: &Problem<'_>, whole: &Region<'_>) -> Shortage 
         let Some(&low) = narrowest.starts.first() else {
             continue;
         };
-        let cause = Cause::Window {
-            window,
-            least: narrowest.spread.into(),
-            low,
-        };
+        let cause = Cause::Window { window, least: narrowest.spread.into(), low };
         let mut inside = whole.clone();
-        Family {
-            table,
-            width,
-            starts: vec![low],
-        }
-        .cut(&mut inside.grid);
+        Family { table, width, starts: vec![low] }.cut(&mut inside.grid);
         let mut matching = Matching::empty(&inside.grid);
         return match matching.complete(&inside.grid, &inside.must) {
             Err(violator) => named(&violator, cause),
-            Ok(()) => Shortage {
-                slots: Vec::new(),
-                items: Vec::new(),
-                cause,
-            },
+            Ok(()) => Shortage { slots: Vec::new(), items: Vec::new(), cause },
         };
     }
-    Shortage {
-        slots: Vec::new(),
-        items: Vec::new(),
-        cause: Cause::WindowsTogether,
-    }
+    Shortage { slots: Vec::new(), items: Vec::new(), cause: Cause::WindowsTogether }
 }
 
 fn named(violator: &Violator, cause: Cause) -> Shortage {
     let (slots, items, cause) = match violator {
-        Violator::Items { items, slots } if cause == Cause::Pairs => {
-            (slots, items, Cause::BroughtIn)
-        }
-        Violator::Slots { slots, items } | Violator::Items { items, slots } => {
-            (slots, items, cause)
-        }
+        Violator::Items { items, slots } if cause == Cause::Pairs => (slots, items, Cause::BroughtIn),
+        Violator::Slots { slots, items } | Violator::Items { items, slots } => (slots, items, cause),
     };
-    Shortage {
-        slots: slots.iter().map(Slot::new).collect(),
-        items: items.iter().map(Item::new).collect(),
-        cause,
-    }
+    Shortage { slots: slots.iter().map(Slot::new).collect(), items: items.iter().map(Item::new).collect(), cause }
 }

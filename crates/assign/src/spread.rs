@@ -46,25 +46,12 @@ impl<'a> Sweep<'a> {
         let mut pairs = Vec::new();
         for slot in grid.slots() {
             let row = table.row(slot);
-            pairs.extend(grid.items_of(slot).map(|item| Pair {
-                value: row[item.index()],
-                slot,
-                item,
-            }));
+            pairs.extend(grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item }));
         }
         pairs.sort_unstable_by_key(|pair| (pair.value, pair.slot, pair.item));
         let inside = grid.empty_like();
         let matching = Matching::empty(&inside);
-        Self {
-            pairs,
-            from: 0,
-            to: 0,
-            inside,
-            must,
-            matching,
-            stuck: None,
-            confirm,
-        }
+        Self { pairs, from: 0, to: 0, inside, must, matching, stuck: None, confirm }
     }
 
     /// The smallest value inside.
@@ -80,17 +67,9 @@ impl<'a> Sweep<'a> {
     /// Takes in all pairs of the next value.
     fn take(&mut self) {
         let value = self.next();
-        while let Some(pair) = self
-            .pairs
-            .get(self.to)
-            .filter(|pair| Some(pair.value) == value)
-        {
+        while let Some(pair) = self.pairs.get(self.to).filter(|pair| Some(pair.value) == value) {
             self.inside.set(pair.slot, pair.item);
-            if self
-                .stuck
-                .as_ref()
-                .is_some_and(|stuck| stuck.is_broken_by(pair.slot, pair.item))
-            {
+            if self.stuck.as_ref().is_some_and(|stuck| stuck.is_broken_by(pair.slot, pair.item)) {
                 self.stuck = None;
             }
             self.to += 1;
@@ -100,10 +79,7 @@ impl<'a> Sweep<'a> {
     /// Lets all pairs of the smallest value go.
     fn drop_low(&mut self) {
         let value = self.low();
-        while let Some(pair) = self.pairs[..self.to]
-            .get(self.from)
-            .filter(|pair| Some(pair.value) == value)
-        {
+        while let Some(pair) = self.pairs[..self.to].get(self.from).filter(|pair| Some(pair.value) == value) {
             self.inside.clear(pair.slot, pair.item);
             self.matching.part(pair.slot, pair.item);
             self.from += 1;
@@ -129,19 +105,10 @@ impl<'a> Sweep<'a> {
 }
 
 /// The least spread of `table` over all choices inside `grid` that use all of `must` and are confirmed.
-pub(crate) fn least(
-    grid: &Grid,
-    must: &Bits,
-    table: &Table,
-    confirm: Option<Confirm<'_>>,
-) -> Option<Narrowest> {
+pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
     let mut sweep = Sweep::new(grid, must, table, confirm);
     if grid.slot_count() == 0 {
-        return sweep.choice().map(|choice| Narrowest {
-            spread: 0,
-            starts: vec![0],
-            choice,
-        });
+        return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
     let mut best: Option<Narrowest> = None;
     while let Some(high) = sweep.next() {
@@ -163,11 +130,7 @@ pub(crate) fn least(
                 Some(best) if best.spread == spread => best.starts.push(low),
                 _ => {
                     let starts = vec![low];
-                    best = Some(Narrowest {
-                        spread,
-                        starts,
-                        choice,
-                    });
+                    best = Some(Narrowest { spread, starts, choice });
                 }
             }
         }
@@ -176,13 +139,7 @@ pub(crate) fn least(
 }
 
 /// The lower ends, ascending, of all windows of this width that hold a choice and are not part of the window before.
-pub(crate) fn starts(
-    grid: &Grid,
-    must: &Bits,
-    table: &Table,
-    width: i64,
-    confirm: Option<Confirm<'_>>,
-) -> Vec<i64> {
+pub(crate) fn starts(grid: &Grid, must: &Bits, table: &Table, width: i64, confirm: Option<Confirm<'_>>) -> Vec<i64> {
     let mut sweep = Sweep::new(grid, must, table, confirm);
     let mut starts = Vec::new();
     if width < 0 {
@@ -193,10 +150,7 @@ pub(crate) fn starts(
     }
     while let Some(low) = sweep.low().or_else(|| sweep.next()) {
         let before = sweep.to;
-        while sweep
-            .next()
-            .is_some_and(|value| value.saturating_sub(low) <= width)
-        {
+        while sweep.next().is_some_and(|value| value.saturating_sub(low) <= width) {
             sweep.take();
         }
         if sweep.to > before && sweep.choice().is_some() {

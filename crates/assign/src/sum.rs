@@ -34,21 +34,14 @@ impl Bonus {
     fn apply(self, must: &Bits, item: Item, cost: i128) -> Ranked {
         match self {
             _ if !must.has(item.index()) => Ranked { rank: 0, cost },
-            Self::Cost(bonus) => Ranked {
-                rank: 0,
-                cost: cost - bonus,
-            },
+            Self::Cost(bonus) => Ranked { rank: 0, cost: cost - bonus },
             Self::Rank => Ranked { rank: -1, cost },
         }
     }
 }
 
 /// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
-pub(crate) fn cheapest(
-    grid: &Grid,
-    must: &Bits,
-    cost: impl Fn(Slot, Item) -> i128,
-) -> Option<Assigned> {
+pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Option<Assigned> {
     let columns = columns(grid, must, &cost);
     let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
     let mut largest = 0;
@@ -59,34 +52,17 @@ pub(crate) fn cheapest(
             cost
         }));
     }
-    let dense = Dense {
-        columns: &columns,
-        cells: &cells,
-        slots: grid.slot_count(),
-        must,
-    };
+    let dense = Dense { columns: &columns, cells: &cells, slots: grid.slot_count(), must };
     let assigned = match Room::of(largest, grid.slot_count(), must) {
-        Room::Narrow(bonus) => dense.solve(
-            bonus,
-            |cell| to_i64(cell.cost),
-            |price| in_cost(price.into()),
-        ),
+        Room::Narrow(bonus) => dense.solve(bonus, |cell| to_i64(cell.cost), |price| in_cost(price.into())),
         Room::Wide(bonus) => dense.solve(bonus, |cell| cell.cost, in_cost),
         Room::Ranked => dense.solve(Bonus::Rank, |cell| cell, |price| price),
     }?;
-    let covered = assigned
-        .choice
-        .iter()
-        .filter(|item| must.has(item.index()))
-        .count();
+    let covered = assigned.choice.iter().filter(|item| must.has(item.index())).count();
     if covered < must.iter().count() {
         return None;
     }
-    let total = grid
-        .slots()
-        .zip(&assigned.choice)
-        .map(|(slot, &item)| cost(slot, item))
-        .sum();
+    let total = grid.slots().zip(&assigned.choice).map(|(slot, &item)| cost(slot, item)).sum();
     Some(Assigned { total, ..assigned })
 }
 
@@ -119,26 +95,11 @@ impl Dense<'_> {
             cost.map_or(W::ABSENT, |cost| into(bonus.apply(self.must, item, cost)))
         };
         let cells = self.cells.iter().zip(items).map(cell).collect();
-        let Priced {
-            column_of,
-            row_price,
-            column_price,
-        } = Block {
-            rows: self.slots,
-            columns: self.columns.len(),
-            cells,
-        }
-        .cheapest()?;
-        let priced = self
-            .columns
-            .iter()
-            .zip(column_price)
-            .filter(|&(_, price)| price != W::ZERO);
+        let Priced { column_of, row_price, column_price } =
+            Block { rows: self.slots, columns: self.columns.len(), cells }.cheapest()?;
+        let priced = self.columns.iter().zip(column_price).filter(|&(_, price)| price != W::ZERO);
         Some(Assigned {
-            choice: column_of
-                .iter()
-                .map(|&column| self.columns[column])
-                .collect(),
+            choice: column_of.iter().map(|&column| self.columns[column]).collect(),
             total: 0,
             slot_price: row_price.into_iter().map(&back).collect(),
             priced: priced.map(|(&item, price)| (item, back(price))).collect(),
@@ -158,15 +119,9 @@ impl Room {
     fn of(largest: u128, slots: usize, must: &Bits) -> Self {
         // A price is a difference of at most 2n + 2 costs; a path length and a price are added once more.
         let span = 8 * (slots as u128 + 1);
-        let bonus = if must.is_empty() {
-            0
-        } else {
-            largest.saturating_mul(2 * slots as u128).saturating_add(1)
-        };
+        let bonus = if must.is_empty() { 0 } else { largest.saturating_mul(2 * slots as u128).saturating_add(1) };
         let need = largest.saturating_add(bonus).saturating_mul(span);
-        let signed = || {
-            Bonus::Cost(i128::try_from(bonus).expect("the need, which is larger, was seen to fit"))
-        };
+        let signed = || Bonus::Cost(i128::try_from(bonus).expect("the need, which is larger, was seen to fit"));
         if need < 1 << 62 {
             Self::Narrow(signed())
         } else if need < 1 << 126 {
@@ -224,16 +179,11 @@ impl Assigned {
         for &(item, priced) in &self.priced {
             price[item.index()] = priced;
         }
-        let most = Ranked {
-            rank: 0,
-            cost: leftover,
-        };
+        let most = Ranked { rank: 0, cost: leftover };
         let before = must.clone();
         grid.retain(|slot, item| {
             let cost = self.bonus.apply(&before, item, cost(slot, item));
-            cost.minus(self.slot_price[slot.index()])
-                .minus(price[item.index()])
-                <= most
+            cost.minus(self.slot_price[slot.index()]).minus(price[item.index()]) <= most
         });
         for &(item, priced) in &self.priced {
             if Ranked::ZERO.minus(priced) > most {

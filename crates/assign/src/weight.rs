@@ -43,22 +43,13 @@ pub(crate) struct Ranked {
 
 impl Weight for Ranked {
     const ZERO: Self = Self { rank: 0, cost: 0 };
-    const ABSENT: Self = Self {
-        rank: i64::MAX,
-        cost: i128::MAX,
-    };
+    const ABSENT: Self = Self { rank: i64::MAX, cost: i128::MAX };
 
     fn plus(self, other: Self) -> Self {
-        Self {
-            rank: self.rank + other.rank,
-            cost: self.cost + other.cost,
-        }
+        Self { rank: self.rank + other.rank, cost: self.cost + other.cost }
     }
 
     fn minus(self, other: Self) -> Self {
-        Self {
-            rank: self.rank - other.rank,
-            cost: self.cost - other.cost,
-        }
+        Self { rank: self.rank - other.rank, cost: self.cost - other.cost }
     }
 }

@@ -32,36 +32,23 @@ pub(crate) fn least(
     let test = |grid: &Grid| -> Result<Held, Option<Violator>> {
         let mut matching = Matching::empty(grid);
         matching.complete(grid, must).map_err(Some)?;
-        let choice = confirm
-            .map_or_else(|| Some(matching.choice()), |confirm| confirm(grid))
-            .ok_or(None)?;
+        let choice = confirm.map_or_else(|| Some(matching.choice()), |confirm| confirm(grid)).ok_or(None)?;
         let chosen = grid.slots().zip(choice.iter().copied());
-        Ok(Held {
-            key: chosen
-                .map(|(slot, item)| key(slot, item))
-                .max()
-                .unwrap_or(0),
-            choice,
-        })
+        Ok(Held { key: chosen.map(|(slot, item)| key(slot, item)).max().unwrap_or(0), choice })
     };
     let mut held = test(grid).ok()?;
     let smallest = |slot| grid.items_of(slot).map(|item| key(slot, item)).min();
     let mut low = grid.slots().filter_map(smallest).max().unwrap_or(held.key);
     let mut at_low = true;
     while low < held.key {
-        let limit = if at_low {
-            low
-        } else {
-            low + (held.key - low) / 2
-        };
+        let limit = if at_low { low } else { low + (held.key - low) / 2 };
         at_low = !at_low;
         let mut below = grid.clone();
         below.retain(|slot, item| key(slot, item) <= limit);
         match test(&below) {
             Ok(better) => held = better,
             Err(stuck) => {
-                low = next_key(grid, &key, limit, stuck.as_ref())
-                    .map_or(held.key, |next| next.min(held.key));
+                low = next_key(grid, &key, limit, stuck.as_ref()).map_or(held.key, |next| next.min(held.key));
             }
         }
     }
@@ -69,12 +56,7 @@ pub(crate) fn least(
 }
 
 /// The smallest key above `limit` that could help.
-fn next_key(
-    grid: &Grid,
-    key: impl Fn(Slot, Item) -> i64,
-    limit: i64,
-    stuck: Option<&Violator>,
-) -> Option<i64> {
+fn next_key(grid: &Grid, key: impl Fn(Slot, Item) -> i64, limit: i64, stuck: Option<&Violator>) -> Option<i64> {
     grid.pairs()
         .filter(|&(slot, item)| stuck.is_none_or(|stuck| stuck.is_broken_by(slot, item)))
         .map(|(slot, item)| key(slot, item))

@@ -92,11 +92,7 @@ pub enum Fault {
 /// # Errors
 /// The first [`Fault`] found: length, items twice, forbidden pairs, forced pairs, items left out and brought in,
 /// windows, claimed values, in this order.
-pub fn check_choice(
-    statement: &Statement<'_>,
-    choice: &Choice,
-    claimed: &[i128],
-) -> Result<(), Fault> {
+pub fn check_choice(statement: &Statement<'_>, choice: &Choice, claimed: &[i128]) -> Result<(), Fault> {
     for table in tables(statement) {
         check_pairs(table, choice)?;
     }
@@ -105,11 +101,7 @@ pub fn check_choice(
     for (window, limit) in statement.windows.iter().enumerate() {
         let spread = evaluate(Measure::Spread, limit.table, choice)?;
         if spread > i128::from(limit.width) {
-            return Err(Fault::Window {
-                window,
-                spread,
-                width: limit.width,
-            });
+            return Err(Fault::Window { window, spread, width: limit.width });
         }
     }
     check_values(statement, choice, claimed)
@@ -126,10 +118,7 @@ fn check_pairs(table: &Table, choice: &Choice) -> Result<(), Fault> {
     if expected != found {
         return Err(Fault::Length { expected, found });
     }
-    match choice
-        .pairs()
-        .find(|&(slot, item)| table.get(slot, item).is_none())
-    {
+    match choice.pairs().find(|&(slot, item)| table.get(slot, item).is_none()) {
         None => Ok(()),
         Some((slot, item)) => Err(Fault::Forbidden { slot, item }),
     }
@@ -140,11 +129,7 @@ fn check_once(choice: &Choice) -> Result<(), Fault> {
     by_item.sort_unstable();
     match by_item.windows(2).find(|two| two[0].0 == two[1].0) {
         None => Ok(()),
-        Some(two) => Err(Fault::Twice {
-            item: two[0].0,
-            first: two[0].1,
-            second: two[1].1,
-        }),
+        Some(two) => Err(Fault::Twice { item: two[0].0, first: two[0].1, second: two[1].1 }),
     }
 }
 
@@ -175,19 +160,12 @@ fn check_changes(statement: &Statement<'_>, choice: &Choice) -> Result<(), Fault
 
 fn check_values(statement: &Statement<'_>, choice: &Choice, claimed: &[i128]) -> Result<(), Fault> {
     if claimed.len() != statement.criteria.len() {
-        return Err(Fault::Claims {
-            expected: statement.criteria.len(),
-            found: claimed.len(),
-        });
+        return Err(Fault::Claims { expected: statement.criteria.len(), found: claimed.len() });
     }
     for (criterion, (asked, &claimed)) in statement.criteria.iter().zip(claimed).enumerate() {
         let actual = evaluate(asked.measure, asked.table, choice)?;
         if actual != claimed {
-            return Err(Fault::Value {
-                criterion,
-                claimed,
-                actual,
-            });
+            return Err(Fault::Value { criterion, claimed, actual });
         }
     }
     Ok(())

@@ -22,9 +22,7 @@ impl Choice {
 
     /// The slot an item went to; `None` if it was left out.
     pub fn slot(&self, item: Item) -> Option<Slot> {
-        self.pairs()
-            .find(|&(_, used)| used == item)
-            .map(|(slot, _)| slot)
+        self.pairs().find(|&(_, used)| used == item).map(|(slot, _)| slot)
     }
 
     /// The items in slot order.

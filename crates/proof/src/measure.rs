@@ -45,9 +45,7 @@ pub fn evaluate(measure: Measure, table: &Table, choice: &Choice) -> Result<i128
             let target = i128::from(target);
             Ok(values.iter().map(|v| (v - target).abs()).max().unwrap_or(0))
         }
-        Measure::SquaresFrom { target } => {
-            squares(&values, i128::from(target)).ok_or(Fault::Overflow)
-        }
+        Measure::SquaresFrom { target } => squares(&values, i128::from(target)).ok_or(Fault::Overflow),
         Measure::SquaresAboutMean => about_mean(&values).ok_or(Fault::Overflow),
     }
 }
@@ -60,12 +58,7 @@ fn values(table: &Table, choice: &Choice) -> Result<Vec<i128>, Fault> {
     }
     choice
         .pairs()
-        .map(|(slot, item)| {
-            table
-                .get(slot, item)
-                .map(i128::from)
-                .ok_or(Fault::Forbidden { slot, item })
-        })
+        .map(|(slot, item)| table.get(slot, item).map(i128::from).ok_or(Fault::Forbidden { slot, item }))
         .collect()
 }
 
@@ -79,9 +72,7 @@ fn squares(values: &[i128], target: i128) -> Option<i128> {
 fn about_mean(values: &[i128]) -> Option<i128> {
     let count = i128::try_from(values.len()).ok()?;
     let total: i128 = values.iter().sum();
-    count
-        .checked_mul(squares(values, 0)?)?
-        .checked_sub(total.checked_mul(total)?)
+    count.checked_mul(squares(values, 0)?)?.checked_sub(total.checked_mul(total)?)
 }
 
 #[cfg(test)]
@@ -92,17 +83,7 @@ mod tests {
     fn table() -> Table {
         Table::from_cells(
             Shape { slots: 3, items: 3 },
-            &[
-                Some(1),
-                Some(8),
-                None,
-                Some(-2),
-                Some(4),
-                Some(0),
-                Some(7),
-                Some(3),
-                Some(6),
-            ],
+            &[Some(1), Some(8), None, Some(-2), Some(4), Some(0), Some(7), Some(3), Some(6)],
         )
         .unwrap()
     }
@@ -124,11 +105,7 @@ mod tests {
             (Measure::SquaresAboutMean, 114),
         ];
         for (measure, value) in all {
-            assert_eq!(
-                evaluate(measure, &table(), &choice([1, 2, 0])),
-                Ok(value),
-                "{measure:?}"
-            );
+            assert_eq!(evaluate(measure, &table(), &choice([1, 2, 0])), Ok(value), "{measure:?}");
         }
     }
 
@@ -136,22 +113,13 @@ mod tests {
     fn a_choice_that_is_none_is_a_fault() {
         assert_eq!(
             evaluate(Measure::Total, &table(), &choice([2, 1, 0])),
-            Err(Fault::Forbidden {
-                slot: Slot::new(0),
-                item: Item::new(2)
-            })
+            Err(Fault::Forbidden { slot: Slot::new(0), item: Item::new(2) })
         );
         assert_eq!(
             evaluate(Measure::Total, &table(), &Choice::new(vec![])),
-            Err(Fault::Length {
-                expected: 3,
-                found: 0
-            })
+            Err(Fault::Length { expected: 3, found: 0 })
         );
         let far = Measure::SquaresFrom { target: i64::MIN };
-        assert_eq!(
-            evaluate(far, &table(), &choice([1, 2, 0])),
-            Err(Fault::Overflow)
-        );
+        assert_eq!(evaluate(far, &table(), &choice([1, 2, 0])), Err(Fault::Overflow));
     }
 }

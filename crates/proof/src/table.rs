@@ -40,10 +40,7 @@ pub enum TableError {
         found: usize,
     },
     /// A value is too large to calculate with.
-    #[error(
-        "the value {value} of slot {slot} and item {item} is outside ±{}",
-        Table::LIMIT
-    )]
+    #[error("the value {value} of slot {slot} and item {item} is outside ±{}", Table::LIMIT)]
     Magnitude {
         /// The slot of the cell.
         slot: Slot,
@@ -71,10 +68,7 @@ impl Table {
     pub fn from_cells(shape: Shape, cells: &[Option<i64>]) -> Result<Self, TableError> {
         check_shape(shape)?;
         if cells.len() != shape.slots * shape.items {
-            return Err(TableError::Shape {
-                shape,
-                found: cells.len(),
-            });
+            return Err(TableError::Shape { shape, found: cells.len() });
         }
         let mut cells = cells.iter();
         Self::from_fn(shape, |_, _| cells.next().copied().flatten())
@@ -85,10 +79,7 @@ impl Table {
     ///
     /// # Errors
     /// [`TableError`] if a value or the shape is too large.
-    pub fn from_fn(
-        shape: Shape,
-        mut value: impl FnMut(Slot, Item) -> Option<i64>,
-    ) -> Result<Self, TableError> {
+    pub fn from_fn(shape: Shape, mut value: impl FnMut(Slot, Item) -> Option<i64>) -> Result<Self, TableError> {
         check_shape(shape)?;
         let mut cells = Vec::with_capacity(shape.slots * shape.items);
         for slot in (0..).map(Slot::new).take(shape.slots) {
@@ -179,35 +170,12 @@ mod tests {
 
     #[test]
     fn wrong_numbers_are_refused_with_their_place() {
-        assert_eq!(
-            Table::from_cells(TWO_BY_TWO, &[Some(1)]),
-            Err(TableError::Shape {
-                shape: TWO_BY_TWO,
-                found: 1
-            })
-        );
+        assert_eq!(Table::from_cells(TWO_BY_TWO, &[Some(1)]), Err(TableError::Shape { shape: TWO_BY_TWO, found: 1 }));
         let too_much = Table::LIMIT + 1;
-        let error =
-            Table::from_cells(TWO_BY_TWO, &[Some(0), Some(0), Some(too_much), None]).unwrap_err();
-        assert_eq!(
-            error,
-            TableError::Magnitude {
-                slot: Slot::new(1),
-                item: Item::new(0),
-                value: too_much
-            }
-        );
-        assert_eq!(
-            error.to_string(),
-            "the value 1099511627777 of slot 1 and item 0 is outside ±1099511627776"
-        );
-        let shape = Shape {
-            slots: Table::MOST_SLOTS + 1,
-            items: 1,
-        };
-        assert_eq!(
-            Table::from_fn(shape, |_, _| None),
-            Err(TableError::TooLarge { shape })
-        );
+        let error = Table::from_cells(TWO_BY_TWO, &[Some(0), Some(0), Some(too_much), None]).unwrap_err();
+        assert_eq!(error, TableError::Magnitude { slot: Slot::new(1), item: Item::new(0), value: too_much });
+        assert_eq!(error.to_string(), "the value 1099511627777 of slot 1 and item 0 is outside ±1099511627776");
+        let shape = Shape { slots: Table::MOST_SLOTS + 1, items: 1 };
+        assert_eq!(Table::from_fn(shape, |_, _| None), Err(TableError::TooLarge { shape }));
     }
 }

@@ -34,10 +34,7 @@ fn a_long_augmenting_path_is_found() {
 fn too_few_items_are_named_with_exactly_the_slots_that_compete() {
     let grid = grid(&[&[0, 1], &[0, 1, 2, 3], &[0, 1], &[1]], 4);
     let refused = Matching::empty(&grid).complete(&grid, &Bits::none(4));
-    let violator = Violator::Slots {
-        slots: bits(4, &[0, 2, 3]),
-        items: bits(4, &[0, 1]),
-    };
+    let violator = Violator::Slots { slots: bits(4, &[0, 2, 3]), items: bits(4, &[0, 1]) };
     assert_eq!(refused, Err(violator.clone()));
     assert!(violator.is_broken_by(Slot::new(3), Item::new(3)));
     assert!(!violator.is_broken_by(Slot::new(1), Item::new(3)));
@@ -57,14 +54,8 @@ fn items_that_must_be_used_push_others_out() {
 #[test]
 fn items_that_must_share_a_slot_are_named() {
     let grid = grid(&[&[0, 1], &[2, 1]], 3);
-    assert_eq!(
-        Matching::empty(&grid).complete(&grid, &bits(3, &[0, 1])),
-        Ok(())
-    );
+    assert_eq!(Matching::empty(&grid).complete(&grid, &bits(3, &[0, 1])), Ok(()));
     let refused = Matching::empty(&grid).complete(&grid, &bits(3, &[0, 1, 2]));
-    let violator = Violator::Items {
-        items: bits(3, &[0, 1, 2]),
-        slots: bits(2, &[0, 1]),
-    };
+    let violator = Violator::Items { items: bits(3, &[0, 1, 2]), slots: bits(2, &[0, 1]) };
     assert_eq!(refused, Err(violator));
 }

@@ -25,10 +25,7 @@ fn every_width_of_number_gives_the_same_answer() {
     for large in [1, 1 << 50, 1 << 90, 1 << 118] {
         let (free, with_item_2) = total_of(large);
         let free = free.unwrap();
-        assert_eq!(
-            (free.choice, free.total),
-            (vec![Item::new(1), Item::new(0)], 3 * large)
-        );
+        assert_eq!((free.choice, free.total), (vec![Item::new(1), Item::new(0)], 3 * large));
         assert_eq!(with_item_2.unwrap().total, 10 * large);
     }
 }
@@ -63,8 +60,7 @@ fn an_item_that_fits_nowhere_cannot_be_brought_in() {
 #[test]
 fn many_items_are_cut_down_without_loss() {
     let grid = full(3, 400);
-    let cost =
-        |slot: Slot, item: Item| i128::from((slot.number() * 37 + item.number() * 101) % 397);
+    let cost = |slot: Slot, item: Item| i128::from((slot.number() * 37 + item.number() * 101) % 397);
     let columns = columns(&grid, &Bits::none(400), cost);
     assert!(columns.len() <= 12);
     let assigned = cheapest(&grid, &Bits::none(400), cost).unwrap();
@@ -74,11 +70,7 @@ fn many_items_are_cut_down_without_loss() {
         for b in brute.clone().filter(|&b| b != a) {
             let two = cost(Slot::new(0), a) + cost(Slot::new(1), b);
             if two < best {
-                let third = brute
-                    .clone()
-                    .filter(|&c| c != a && c != b)
-                    .map(|c| cost(Slot::new(2), c))
-                    .min();
+                let third = brute.clone().filter(|&c| c != a && c != b).map(|c| cost(Slot::new(2), c)).min();
                 best = best.min(two + third.unwrap());
             }
         }

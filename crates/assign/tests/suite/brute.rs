@@ -38,14 +38,8 @@ fn extend(problem: &Problem<'_>, chosen: &mut Vec<Item>, all: &mut Vec<Vec<Item>
 
 fn keeps_windows_and_changes(problem: &Problem<'_>, chosen: &[Item]) -> bool {
     let changes = problem.changes();
-    changes
-        .forced
-        .iter()
-        .all(|(slot, item)| chosen[slot.index()] == *item)
-        && changes
-            .forbidden
-            .iter()
-            .all(|(slot, item)| chosen[slot.index()] != *item)
+    changes.forced.iter().all(|(slot, item)| chosen[slot.index()] == *item)
+        && changes.forbidden.iter().all(|(slot, item)| chosen[slot.index()] != *item)
         && changes.left_out.iter().all(|item| !chosen.contains(item))
         && changes.brought_in.iter().all(|item| chosen.contains(item))
         && problem.windows().iter().all(|window| {
@@ -70,18 +64,11 @@ pub(crate) fn value(criterion: &Criterion<'_>, chosen: &[Item]) -> i128 {
         Measure::Total => v.iter().sum(),
         Measure::Greatest => most,
         Measure::Least => least,
-        Measure::WorstFrom { target } => v
-            .iter()
-            .map(|v| (v - i128::from(target)).abs())
-            .max()
-            .unwrap_or(0),
+        Measure::WorstFrom { target } => v.iter().map(|v| (v - i128::from(target)).abs()).max().unwrap_or(0),
         Measure::SquaresFrom { target } => v.iter().map(|v| (v - i128::from(target)).pow(2)).sum(),
         // Sum over all ordered pairs of (v − w)², halved: the same number by another road.
         Measure::SquaresAboutMean => {
-            v.iter()
-                .map(|one| v.iter().map(|other| (one - other).pow(2)).sum::<i128>())
-                .sum::<i128>()
-                / 2
+            v.iter().map(|one| v.iter().map(|other| (one - other).pow(2)).sum::<i128>()).sum::<i128>() / 2
         }
     }
 }
@@ -90,11 +77,7 @@ pub(crate) fn value(criterion: &Criterion<'_>, chosen: &[Item]) -> i128 {
 pub(crate) fn left_after(problem: &Problem<'_>, levels: usize) -> Vec<Vec<Item>> {
     let mut left = choices(problem);
     for criterion in &problem.criteria()[..levels] {
-        let sign = if criterion.sense == Sense::Least {
-            1
-        } else {
-            -1
-        };
+        let sign = if criterion.sense == Sense::Least { 1 } else { -1 };
         let score = |choice: &Vec<Item>| sign * value(criterion, choice);
         let Some(best) = left.iter().map(score).min() else {
             break;
@@ -105,14 +88,8 @@ pub(crate) fn left_after(problem: &Problem<'_>, levels: usize) -> Vec<Vec<Item>>
 }
 
 pub(crate) fn solve(problem: &Problem<'_>) -> Option<Answer> {
-    let choice = left_after(problem, problem.criteria().len())
-        .into_iter()
-        .next()?;
-    let values = problem
-        .criteria()
-        .iter()
-        .map(|criterion| value(criterion, &choice))
-        .collect();
+    let choice = left_after(problem, problem.criteria().len()).into_iter().next()?;
+    let values = problem.criteria().iter().map(|criterion| value(criterion, &choice)).collect();
     Some(Answer { choice, values })
 }
 
@@ -124,14 +101,8 @@ pub(crate) fn table(shape: Shape, range: i64, rarity: u32) -> impl Strategy<Valu
 }
 
 /// Few slots, at least as many items.
-pub(crate) fn shape(
-    slots: std::ops::RangeInclusive<usize>,
-    spare: usize,
-) -> impl Strategy<Value = Shape> {
-    (slots, 0..=spare).prop_map(|(slots, spare)| Shape {
-        slots,
-        items: slots + spare,
-    })
+pub(crate) fn shape(slots: std::ops::RangeInclusive<usize>, spare: usize) -> impl Strategy<Value = Shape> {
+    (slots, 0..=spare).prop_map(|(slots, spare)| Shape { slots, items: slots + spare })
 }
 
 /// Measures and senses that have an exact method of their own.

@@ -1,9 +1,7 @@
 //! Whole chains against enumeration.
 
 use crate::brute::{any_goal, exact_goal, shape, table};
-use pairwright_assign::{
-    Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve,
-};
+use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve};
 use pairwright_proof::check_choice;
 use proptest::prelude::*;
 
@@ -26,13 +24,9 @@ impl Case {
             sense,
             slack,
         };
-        let window = |&(table, width): &(usize, i64)| Window {
-            table: &self.tables[table],
-            width,
-        };
+        let window = |&(table, width): &(usize, i64)| Window { table: &self.tables[table], width };
         let criteria = self.chain.iter().map(criterion).collect();
-        let mut problem =
-            Problem::new(criteria, self.windows.iter().map(window).collect()).unwrap();
+        let mut problem = Problem::new(criteria, self.windows.iter().map(window).collect()).unwrap();
         let Shape { slots, items } = self.tables[0].shape();
         for &(kind, slot, item) in &self.changes {
             let slot = Slot::new(slot % u32::try_from(slots).unwrap());
@@ -55,26 +49,24 @@ fn case(
     slack: BoxedStrategy<i64>,
 ) -> impl Strategy<Value = Case> {
     let range = prop_oneof![Just(1_i64), Just(4), Just(30), Just(1000)];
-    (shape, range, prop_oneof![Just(3_u32), Just(8), Just(1000)]).prop_flat_map(
-        move |(shape, range, rarity)| {
-            let tables = prop::collection::vec(table(shape, range, rarity), 3);
-            let chain = prop::collection::vec((0..3_usize, goal.clone(), slack.clone()), 1..=4);
-            let windows = prop_oneof![
-                3 => Just(Vec::new()),
-                2 => prop::collection::vec((0..3_usize, -1..=2 * range), 1..=2),
-            ];
-            let changes = prop_oneof![
-                2 => Just(Vec::new()),
-                1 => prop::collection::vec((0..4_u8, 0..6_u32, 0..9_u32), 1..=3),
-            ];
-            (tables, chain, windows, changes).prop_map(|(tables, chain, windows, changes)| Case {
-                tables,
-                chain,
-                windows,
-                changes,
-            })
-        },
-    )
+    (shape, range, prop_oneof![Just(3_u32), Just(8), Just(1000)]).prop_flat_map(move |(shape, range, rarity)| {
+        let tables = prop::collection::vec(table(shape, range, rarity), 3);
+        let chain = prop::collection::vec((0..3_usize, goal.clone(), slack.clone()), 1..=4);
+        let windows = prop_oneof![
+            3 => Just(Vec::new()),
+            2 => prop::collection::vec((0..3_usize, -1..=2 * range), 1..=2),
+        ];
+        let changes = prop_oneof![
+            2 => Just(Vec::new()),
+            1 => prop::collection::vec((0..4_u8, 0..6_u32, 0..9_u32), 1..=3),
+        ];
+        (tables, chain, windows, changes).prop_map(|(tables, chain, windows, changes)| Case {
+            tables,
+            chain,
+            windows,
+            changes,
+        })
+    })
 }
 
 fn some_slack() -> BoxedStrategy<i64> {
@@ -86,14 +78,9 @@ fn proven_like_enumeration(case: &Case) -> Result<(), TestCaseError> {
     let expected = crate::brute::solve(&problem);
     match solve(&problem) {
         Outcome::Proven(solution) => {
-            prop_assert_eq!(
-                check_choice(&problem.statement(), &solution.choice, &solution.values),
-                Ok(())
-            );
-            let found = crate::brute::Answer {
-                choice: solution.choice.items().to_vec(),
-                values: solution.values.clone(),
-            };
+            prop_assert_eq!(check_choice(&problem.statement(), &solution.choice, &solution.values), Ok(()));
+            let found =
+                crate::brute::Answer { choice: solution.choice.items().to_vec(), values: solution.values.clone() };
             prop_assert_eq!(Some(found), expected);
         }
         Outcome::Impossible(_) => prop_assert_eq!(expected, None),
@@ -140,13 +127,8 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
             prop_assert_eq!(Some(solution.choice.items().to_vec()), expected);
         }
         Outcome::Impossible(_) => prop_assert_eq!(expected, None),
-        Outcome::BestFound {
-            solution, bound, ..
-        } => {
-            prop_assert_eq!(
-                check_choice(&problem.statement(), &solution.choice, &solution.values),
-                Ok(())
-            );
+        Outcome::BestFound { solution, bound, .. } => {
+            prop_assert_eq!(check_choice(&problem.statement(), &solution.choice, &solution.values), Ok(()));
             let left = crate::brute::left_after(&problem, bound.criterion);
             prop_assert!(left.contains(&solution.choice.items().to_vec()));
             if let Some(criterion) = problem.criteria().get(bound.criterion) {
@@ -154,11 +136,7 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
                     Sense::Least => value < bound.value,
                     Sense::Most => value > bound.value,
                 };
-                prop_assert!(
-                    !left
-                        .iter()
-                        .any(|choice| beyond(crate::brute::value(criterion, choice)))
-                );
+                prop_assert!(!left.iter().any(|choice| beyond(crate::brute::value(criterion, choice))));
             }
         }
     }

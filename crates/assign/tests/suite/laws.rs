@@ -2,8 +2,7 @@
 
 use crate::brute::{exact_goal, shape, table};
 use pairwright_assign::{
-    Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Solution, Table, Window,
-    solve,
+    Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Solution, Table, Window, solve,
 };
 use pathfinding::prelude::{Matrix, kuhn_munkres_min};
 use proptest::prelude::*;
@@ -16,16 +15,7 @@ fn proven(problem: &Problem<'_>) -> Solution {
 }
 
 fn one(table: &Table, measure: Measure, sense: Sense) -> Problem<'_> {
-    Problem::new(
-        vec![Criterion {
-            table,
-            measure,
-            sense,
-            slack: 0,
-        }],
-        vec![],
-    )
-    .unwrap()
+    Problem::new(vec![Criterion { table, measure, sense, slack: 0 }], vec![]).unwrap()
 }
 
 fn mapped(table: &Table, map: impl Fn(Slot, Item) -> (Slot, Item, i64)) -> Table {
@@ -101,31 +91,12 @@ proptest! {
 #[test]
 fn nothing_to_place_is_a_plan() {
     let none = Table::from_fn(Shape { slots: 0, items: 3 }, |_, _| Some(1)).unwrap();
-    let goals = [
-        Measure::Spread,
-        Measure::Total,
-        Measure::SquaresAboutMean,
-        Measure::WorstFrom { target: 4 },
-    ];
+    let goals = [Measure::Spread, Measure::Total, Measure::SquaresAboutMean, Measure::WorstFrom { target: 4 }];
     for measure in goals {
         let solution = proven(&one(&none, measure, Sense::Least));
-        assert_eq!(
-            (solution.choice.items().len(), solution.values),
-            (0, vec![0])
-        );
+        assert_eq!((solution.choice.items().len(), solution.values), (0, vec![0]));
     }
-    let held = |width| {
-        solve(
-            &Problem::new(
-                vec![],
-                vec![Window {
-                    table: &none,
-                    width,
-                }],
-            )
-            .unwrap(),
-        )
-    };
+    let held = |width| solve(&Problem::new(vec![], vec![Window { table: &none, width }]).unwrap());
     assert!(held(0).solution().is_some());
     assert!(held(-1).solution().is_none());
 }
@@ -133,31 +104,16 @@ fn nothing_to_place_is_a_plan() {
 #[test]
 fn no_items_at_all_is_a_shortage() {
     let none = Table::from_fn(Shape { slots: 2, items: 0 }, |_, _| Some(1)).unwrap();
-    let Outcome::Impossible(shortage) = solve(&one(&none, Measure::Total, Sense::Least)) else {
-        panic!()
-    };
-    assert_eq!(
-        (shortage.slots, shortage.items, shortage.cause),
-        (vec![Slot::new(0)], vec![], Cause::Pairs)
-    );
+    let Outcome::Impossible(shortage) = solve(&one(&none, Measure::Total, Sense::Least)) else { panic!() };
+    assert_eq!((shortage.slots, shortage.items, shortage.cause), (vec![Slot::new(0)], vec![], Cause::Pairs));
 }
 
 #[test]
 fn the_largest_values_do_not_overflow() {
     let end = Table::LIMIT;
-    let table = Table::from_fn(
-        Shape {
-            slots: 60,
-            items: 90,
-        },
-        |slot, item| {
-            Some(if (slot.number() * 7 + item.number() * 11) % 13 < 5 {
-                end
-            } else {
-                -end
-            })
-        },
-    )
+    let table = Table::from_fn(Shape { slots: 60, items: 90 }, |slot, item| {
+        Some(if (slot.number() * 7 + item.number() * 11) % 13 < 5 { end } else { -end })
+    })
     .unwrap();
     let goals = [
         (Measure::SquaresAboutMean, 0),
@@ -167,30 +123,9 @@ fn the_largest_values_do_not_overflow() {
         (Measure::Total, -60 * i128::from(end)),
     ];
     for (measure, value) in goals {
-        assert_eq!(
-            proven(&one(&table, measure, Sense::Least)).values,
-            [value],
-            "{measure:?}"
-        );
+        assert_eq!(proven(&one(&table, measure, Sense::Least)).values, [value], "{measure:?}");
     }
-    let slack = Criterion {
-        table: &table,
-        measure: Measure::Spread,
-        sense: Sense::Least,
-        slack: i64::MAX,
-    };
-    let problem = Problem::new(
-        vec![slack],
-        vec![Window {
-            table: &table,
-            width: i64::MAX,
-        }],
-    )
-    .unwrap();
-    assert_eq!(
-        proven(&problem.bring_in(Item::new(89)).unwrap())
-            .values
-            .len(),
-        1
-    );
+    let slack = Criterion { table: &table, measure: Measure::Spread, sense: Sense::Least, slack: i64::MAX };
+    let problem = Problem::new(vec![slack], vec![Window { table: &table, width: i64::MAX }]).unwrap();
+    assert_eq!(proven(&problem.bring_in(Item::new(89)).unwrap()).values.len(), 1);
 }

@@ -2,27 +2,16 @@
 
 use crate::brute::{shape, table};
 use pairwright_assign::{
-    Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Shortage, Slot, Table, Window,
-    solve,
+    Cause, Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Shortage, Slot, Table, Window, solve,
 };
 use proptest::prelude::*;
 
 fn even(table: &Table) -> Vec<Criterion<'_>> {
-    vec![Criterion {
-        table,
-        measure: Measure::Spread,
-        sense: Sense::Least,
-        slack: 0,
-    }]
+    vec![Criterion { table, measure: Measure::Spread, sense: Sense::Least, slack: 0 }]
 }
 
 /// Whether some of `slots` can be served at once, by enumeration; pairs outside `between` do not count.
-fn serves(
-    table: &Table,
-    slots: &[Slot],
-    between: &dyn Fn(i64) -> bool,
-    taken: &mut Vec<Item>,
-) -> bool {
+fn serves(table: &Table, slots: &[Slot], between: &dyn Fn(i64) -> bool, taken: &mut Vec<Item>) -> bool {
     let Some((&slot, rest)) = slots.split_first() else {
         return true;
     };
@@ -40,20 +29,8 @@ fn serves(
 /// The slots cannot all be served, but any of them can be dropped and the others can; the items are what they could take.
 fn is_tight(table: &Table, shortage: &Shortage, between: &dyn Fn(i64) -> bool) -> bool {
     let serves = |slots: &[Slot]| serves(table, slots, between, &mut Vec::new());
-    let others = |dropped: &Slot| {
-        shortage
-            .slots
-            .iter()
-            .copied()
-            .filter(|slot| slot != dropped)
-            .collect::<Vec<_>>()
-    };
-    let reached = |item: &Item| {
-        shortage
-            .slots
-            .iter()
-            .any(|&slot| table.get(slot, *item).is_some_and(between))
-    };
+    let others = |dropped: &Slot| shortage.slots.iter().copied().filter(|slot| slot != dropped).collect::<Vec<_>>();
+    let reached = |item: &Item| shortage.slots.iter().any(|&slot| table.get(slot, *item).is_some_and(between));
     let items: Vec<Item> = table.items().filter(reached).collect();
     !serves(&shortage.slots)
         && shortage.slots.iter().all(|slot| serves(&others(slot)))
@@ -109,38 +86,16 @@ proptest! {
 #[test]
 fn two_windows_can_be_too_narrow_only_together() {
     let shape = Shape { slots: 2, items: 2 };
-    let ahead = Table::from_fn(shape, |slot, item| {
-        Some(i64::from(slot == Slot::new(0) && item == Item::new(0)))
-    })
-    .unwrap();
-    let across = Table::from_fn(shape, |slot, item| {
-        Some(i64::from(slot == Slot::new(0) && item == Item::new(1)))
-    })
-    .unwrap();
+    let ahead =
+        Table::from_fn(shape, |slot, item| Some(i64::from(slot == Slot::new(0) && item == Item::new(0)))).unwrap();
+    let across =
+        Table::from_fn(shape, |slot, item| Some(i64::from(slot == Slot::new(0) && item == Item::new(1)))).unwrap();
     let alone = |table| Problem::new(vec![], vec![Window { table, width: 0 }]).unwrap();
     assert!(solve(&alone(&ahead)).solution().is_some());
     assert!(solve(&alone(&across)).solution().is_some());
-    let both = vec![
-        Window {
-            table: &ahead,
-            width: 0,
-        },
-        Window {
-            table: &across,
-            width: 0,
-        },
-    ];
-    let Outcome::Impossible(shortage) = solve(&Problem::new(vec![], both).unwrap()) else {
-        panic!()
-    };
-    assert_eq!(
-        shortage,
-        Shortage {
-            slots: vec![],
-            items: vec![],
-            cause: Cause::WindowsTogether
-        }
-    );
+    let both = vec![Window { table: &ahead, width: 0 }, Window { table: &across, width: 0 }];
+    let Outcome::Impossible(shortage) = solve(&Problem::new(vec![], both).unwrap()) else { panic!() };
+    assert_eq!(shortage, Shortage { slots: vec![], items: vec![], cause: Cause::WindowsTogether });
 }
 
 #[test]
@@ -150,20 +105,12 @@ fn items_brought_in_can_be_too_many() {
         (slot == Slot::new(0) || item.number() > 1).then_some(0)
     })
     .unwrap();
-    let problem = Problem::new(even(&table), vec![])
-        .unwrap()
-        .bring_in(Item::new(0))
-        .unwrap();
+    let problem = Problem::new(even(&table), vec![]).unwrap().bring_in(Item::new(0)).unwrap();
     assert!(solve(&problem).solution().is_some());
     let problem = problem.bring_in(Item::new(1)).unwrap();
-    let Outcome::Impossible(shortage) = solve(&problem) else {
-        panic!()
-    };
-    let expected = Shortage {
-        slots: vec![Slot::new(0)],
-        items: vec![Item::new(0), Item::new(1)],
-        cause: Cause::BroughtIn,
-    };
+    let Outcome::Impossible(shortage) = solve(&problem) else { panic!() };
+    let expected =
+        Shortage { slots: vec![Slot::new(0)], items: vec![Item::new(0), Item::new(1)], cause: Cause::BroughtIn };
     assert_eq!(shortage, expected);
 }
 
@@ -171,19 +118,7 @@ fn items_brought_in_can_be_too_many() {
 fn a_forced_pair_that_is_forbidden_leaves_its_slot_with_nothing() {
     let mut table = Table::from_fn(Shape { slots: 2, items: 2 }, |_, _| Some(0)).unwrap();
     table.forbid(Slot::new(1), Item::new(0));
-    let problem = Problem::new(even(&table), vec![])
-        .unwrap()
-        .force(Slot::new(1), Item::new(0))
-        .unwrap();
-    let Outcome::Impossible(shortage) = solve(&problem) else {
-        panic!()
-    };
-    assert_eq!(
-        shortage,
-        Shortage {
-            slots: vec![Slot::new(1)],
-            items: vec![],
-            cause: Cause::Pairs
-        }
-    );
+    let problem = Problem::new(even(&table), vec![]).unwrap().force(Slot::new(1), Item::new(0)).unwrap();
+    let Outcome::Impossible(shortage) = solve(&problem) else { panic!() };
+    assert_eq!(shortage, Shortage { slots: vec![Slot::new(1)], items: vec![], cause: Cause::Pairs });
 }

@@ -3,10 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-const FOREIGN: [&str; 12] = [
-    "piston", "engine", "bore", "deck", "gauge", "gasket", "cylinder", "crank", "rocker", "valve",
-    "head", "rod",
-];
+const FOREIGN: [&str; 12] =
+    ["piston", "engine", "bore", "deck", "gauge", "gasket", "cylinder", "crank", "rocker", "valve", "head", "rod"];
 
 /// Every source file of this crate and the proof crate, with its text.
 fn sources() -> Vec<(PathBuf, String)> {
@@ -46,15 +44,8 @@ fn no_word_of_the_trade_is_used() {
 #[test]
 fn no_number_is_a_float() {
     let floats = |text: &str| text.contains("f64") || text.contains("f32");
-    let found: Vec<_> = sources()
-        .into_iter()
-        .filter(|(_, text)| floats(text))
-        .collect();
-    assert!(
-        found.is_empty(),
-        "{:?}",
-        found.iter().map(|(path, _)| path).collect::<Vec<_>>()
-    );
+    let found: Vec<_> = sources().into_iter().filter(|(_, text)| floats(text)).collect();
+    assert!(found.is_empty(), "{:?}", found.iter().map(|(path, _)| path).collect::<Vec<_>>());
 }
 
 #[test]
@@ -64,10 +55,6 @@ fn no_file_format_and_no_command_line_is_known() {
         let text = fs::read_to_string(manifest).unwrap();
         let normal = text.split("[dev-dependencies]").next().unwrap();
         assert!(normal.contains("thiserror"));
-        assert!(
-            ["serde", "csv", "clap", "toml."]
-                .iter()
-                .all(|name| !normal.contains(name))
-        );
+        assert!(["serde", "csv", "clap", "toml."].iter().all(|name| !normal.contains(name)));
     }
 }

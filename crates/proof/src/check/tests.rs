@@ -18,21 +18,9 @@ fn choice(items: &[u32]) -> Choice {
 
 fn check(changes: &Changes, width: i64, items: &[u32], claimed: &[i128]) -> Result<(), Fault> {
     let table = table();
-    let criteria = [Criterion {
-        table: &table,
-        measure: Measure::Total,
-        sense: Sense::Least,
-        slack: 0,
-    }];
-    let windows = [Window {
-        table: &table,
-        width,
-    }];
-    let statement = Statement {
-        criteria: &criteria,
-        windows: &windows,
-        changes,
-    };
+    let criteria = [Criterion { table: &table, measure: Measure::Total, sense: Sense::Least, slack: 0 }];
+    let windows = [Window { table: &table, width }];
+    let statement = Statement { criteria: &criteria, windows: &windows, changes };
     check_choice(&statement, &choice(items), claimed)
 }
 
@@ -46,51 +34,15 @@ fn a_sound_answer_passes() {
 fn each_broken_rule_is_named() {
     let none = Changes::default();
     let (slot, item) = (Slot::new(1), Item::new(3));
-    assert_eq!(
-        check(&none, 99, &[3, 2], &[43]),
-        Err(Fault::Length {
-            expected: 3,
-            found: 2
-        })
-    );
-    let twice = Fault::Twice {
-        item: Item::new(2),
-        first: Slot::new(0),
-        second: Slot::new(2),
-    };
+    assert_eq!(check(&none, 99, &[3, 2], &[43]), Err(Fault::Length { expected: 3, found: 2 }));
+    let twice = Fault::Twice { item: Item::new(2), first: Slot::new(0), second: Slot::new(2) };
     assert_eq!(check(&none, 99, &[2, 1, 2], &[43]), Err(twice));
-    assert_eq!(
-        check(&none, 99, &[0, 3, 2], &[43]),
-        Err(Fault::Forbidden { slot, item })
-    );
-    let outside = Fault::Forbidden {
-        slot: Slot::new(0),
-        item: Item::new(5),
-    };
+    assert_eq!(check(&none, 99, &[0, 3, 2], &[43]), Err(Fault::Forbidden { slot, item }));
+    let outside = Fault::Forbidden { slot: Slot::new(0), item: Item::new(5) };
     assert_eq!(check(&none, 99, &[5, 2, 0], &[43]), Err(outside));
-    assert_eq!(
-        check(&none, 10, &[3, 2, 0], &[43]),
-        Err(Fault::Window {
-            window: 0,
-            spread: 11,
-            width: 10
-        })
-    );
-    assert_eq!(
-        check(&none, 11, &[3, 2, 0], &[42]),
-        Err(Fault::Value {
-            criterion: 0,
-            claimed: 42,
-            actual: 43
-        })
-    );
-    assert_eq!(
-        check(&none, 11, &[3, 2, 0], &[]),
-        Err(Fault::Claims {
-            expected: 1,
-            found: 0
-        })
-    );
+    assert_eq!(check(&none, 10, &[3, 2, 0], &[43]), Err(Fault::Window { window: 0, spread: 11, width: 10 }));
+    assert_eq!(check(&none, 11, &[3, 2, 0], &[42]), Err(Fault::Value { criterion: 0, claimed: 42, actual: 43 }));
+    assert_eq!(check(&none, 11, &[3, 2, 0], &[]), Err(Fault::Claims { expected: 1, found: 0 }));
 }
 
 #[test]
@@ -99,67 +51,15 @@ fn each_broken_change_is_named() {
     let other = (Slot::new(0), Item::new(1));
     let (used, unused) = (Item::new(3), Item::new(4));
     let cases = [
-        (
-            Changes {
-                forced: vec![pair],
-                ..Changes::default()
-            },
-            Ok(()),
-        ),
-        (
-            Changes {
-                forced: vec![other],
-                ..Changes::default()
-            },
-            Err(Fault::NotForced {
-                slot: other.0,
-                item: other.1,
-            }),
-        ),
-        (
-            Changes {
-                forbidden: vec![pair],
-                ..Changes::default()
-            },
-            Err(Fault::Forbidden {
-                slot: pair.0,
-                item: pair.1,
-            }),
-        ),
-        (
-            Changes {
-                left_out: vec![unused],
-                ..Changes::default()
-            },
-            Ok(()),
-        ),
-        (
-            Changes {
-                left_out: vec![used],
-                ..Changes::default()
-            },
-            Err(Fault::NotLeftOut { item: used }),
-        ),
-        (
-            Changes {
-                brought_in: vec![used],
-                ..Changes::default()
-            },
-            Ok(()),
-        ),
-        (
-            Changes {
-                brought_in: vec![unused],
-                ..Changes::default()
-            },
-            Err(Fault::NotBroughtIn { item: unused }),
-        ),
+        (Changes { forced: vec![pair], ..Changes::default() }, Ok(())),
+        (Changes { forced: vec![other], ..Changes::default() }, Err(Fault::NotForced { slot: other.0, item: other.1 })),
+        (Changes { forbidden: vec![pair], ..Changes::default() }, Err(Fault::Forbidden { slot: pair.0, item: pair.1 })),
+        (Changes { left_out: vec![unused], ..Changes::default() }, Ok(())),
+        (Changes { left_out: vec![used], ..Changes::default() }, Err(Fault::NotLeftOut { item: used })),
+        (Changes { brought_in: vec![used], ..Changes::default() }, Ok(())),
+        (Changes { brought_in: vec![unused], ..Changes::default() }, Err(Fault::NotBroughtIn { item: unused })),
     ];
     for (changes, expected) in cases {
-        assert_eq!(
-            check(&changes, 11, &[3, 2, 0], &[43]),
-            expected,
-            "{changes:?}"
-        );
+        assert_eq!(check(&changes, 11, &[3, 2, 0], &[43]), expected, "{changes:?}");
     }
 }
