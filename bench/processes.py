@@ -38,7 +38,7 @@ def side_by_side(title, ours, peer, runs=RUNS):
 side_by_side(
     "match datasets/tarn-deck against python3 -c 'import json, csv'",
     [pairwright, "match", "datasets/tarn-deck"],
-    ["python3", "-c", "import json, csv"],
+    [sys.executable, "-c", "import json, csv"],
 )
 with tempfile.TemporaryDirectory() as folder:
     subprocess.run([pile, "make", folder], check=True)

@@ -6,8 +6,8 @@ use crate::job::FitName;
 use crate::plan::{Interval, LimitKind};
 use crate::statistics::{Stream, joint_normal};
 
-/// Draws made for every plan. The 2.5 % points of a spread then lie within about 2 % of its width.
-pub(crate) const DRAWS: usize = 4_000;
+/// Draws made for every plan: the 2.5 % points of a spread then lie within about 3 % of its width.
+pub(crate) const DRAWS: usize = 2_000;
 
 /// True values of the fits of one plan, drawn together so that shared errors stay shared.
 #[derive(Debug)]
