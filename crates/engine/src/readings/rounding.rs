@@ -111,3 +111,56 @@ impl Scatter {
         (self.as_read / count + self.shared).max(self.floor)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{CROSSOVER, Step, shared_of_ratio};
+    use crate::statistics::{NormalDraws, Stream, normal_cdf};
+
+    #[test]
+    fn the_two_forms_of_the_covariance_meet() {
+        let below = shared_of_ratio(CROSSOVER * (1.0 - 1e-12));
+        assert!((below - shared_of_ratio(CROSSOVER)).abs() < 1e-11);
+        assert!((shared_of_ratio(0.0) - 1.0 / 12.0).abs() < 1e-15);
+        assert!(shared_of_ratio(0.25) < 1e-5);
+    }
+
+    #[test]
+    fn own_and_as_read_are_inverse() {
+        let step = Step::of(Some(7.0));
+        for own in [0.0, 1e-3, 0.1, 0.44, 1.0, 5.0, 20.0, 300.0] {
+            assert!((step.own(step.as_read(own)) - own).abs() < 1e-9 * (1.0 + own), "{own}");
+        }
+        assert!((Step::of(None).own(4.0) - 4.0).abs() < 1e-15);
+    }
+
+    /// The derivation, checked by reading simulated repeats whose true values fall anywhere between two steps.
+    #[test]
+    fn simulated_repeats_share_what_the_formula_says() {
+        let mut draws = NormalDraws::new(11, Stream::new(0));
+        for own in [0.05_f64, 0.15, 0.3, 0.6] {
+            let (mut shared, mut within) = (0.0, 0.0);
+            let n = 400_000;
+            for _ in 0..n {
+                let truth = normal_cdf(draws.next_draw());
+                let mut read = || (truth + own * draws.next_draw()).round() - truth;
+                let (a, b) = (read(), read());
+                shared += a * b;
+                within += 0.5 * (a - b) * (a - b);
+            }
+            let step = Step::of(Some(1.0));
+            assert!((shared / f64::from(n) - step.shared(own * own)).abs() < 0.003, "{own}");
+            assert!((within / f64::from(n) - step.as_read(own * own)).abs() < 0.003, "{own}");
+        }
+    }
+
+    #[test]
+    fn a_mean_is_never_surer_than_the_step() {
+        let scatter = Step::of(Some(6.0)).scatter(0.0);
+        assert!((scatter.of_mean(1.0) - 3.0).abs() < 1e-12);
+        assert!((scatter.of_mean(1000.0) - 3.0).abs() < 1e-12);
+        let scatter = Step::of(Some(6.0)).scatter(400.0);
+        assert!((scatter.of_mean(4.0) - 100.0).abs() < 1e-9);
+        assert!((scatter.of_mean(1e6) - 3.0).abs() < 1e-12);
+    }
+}

@@ -42,7 +42,7 @@ pub(super) fn examine(
 }
 
 impl Examined {
-    fn verdict(&self) -> Option<Verdict> {
+    pub(super) fn verdict(&self) -> Option<Verdict> {
         self.crosscheck.verdict(self.repeatability.dof)
     }
 

@@ -1,7 +1,12 @@
 //! The reduction against a dense least-squares fit, and its invariances.
 
+mod bounds;
 mod dense;
+mod findings;
 mod invariance;
+mod leaving_out;
+mod straight;
+mod untied;
 
 use super::{Gauge, PartId, PositionId, Reading};
 use proptest::prelude::*;
@@ -9,6 +14,11 @@ use proptest::prelude::*;
 /// A reading on line `line`, in nm.
 fn reading(line: u32, part: u32, position: u32, value: f64) -> Reading {
     Reading { part: PartId::new(part), position: PositionId::new(position), value, spot: None, left_out: false, line }
+}
+
+/// A gauge with a step and a stated repeatability, in nm.
+fn gauge(resolution: f64, repeatability: f64) -> Gauge {
+    Gauge { resolution: Some(resolution), repeatability: Some(repeatability) }
 }
 
 fn plain_gauge() -> Gauge {
