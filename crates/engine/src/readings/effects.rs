@@ -66,6 +66,30 @@ struct PairRow {
 /// # Errors
 /// Fails where a reading or a bank names a part or position beyond the lists, and where a number is not finite or no length of an
 /// engine. Readings that do not tie everything together are no error: what they leave open is not predicted.
+///
+/// # Examples
+/// A control part in two holes, and a second part in the first hole only:
+/// ```
+/// use pairwright_engine::readings::{Gauge, PartId, PositionId, Reading, reduce};
+///
+/// let reading = |line, part, position, value| Reading {
+///     part: PartId::new(part),
+///     position: PositionId::new(position),
+///     value,
+///     spot: None,
+///     left_out: false,
+///     line,
+/// };
+/// let readings = [reading(2, 0, 0, 30_000.0), reading(3, 0, 1, 12_000.0), reading(4, 1, 0, 45_000.0)];
+/// let gauge = Gauge { resolution: None, repeatability: Some(1_000.0) };
+/// let effects = reduce(2, 2, &readings, &gauge, &[])?;
+///
+/// let unread = effects.predict(PartId::new(1), PositionId::new(1)).expect("the control part ties the two");
+/// assert!((unread.value - 27_000.0).abs() < 1e-6);
+/// // Three readings, each with its own error.
+/// assert!((unread.u - 1_000.0 * 3.0_f64.sqrt()).abs() < 1e-6);
+/// # Ok::<(), pairwright_engine::readings::ReduceError>(())
+/// ```
 pub fn reduce(
     parts: usize,
     positions: usize,
