@@ -1,10 +1,10 @@
 //! What sets the spread, and why neither end can move.
 
 use pairwright_assign::Cause;
-use pairwright_proof::{Measure, Sense};
+use pairwright_proof::Measure;
 
 use super::{Immovable, Scene, SpreadEnds};
-use crate::plan::{Answer, PlanError, Rank, Tables, aim_values, answer, item, slot};
+use crate::plan::{Answer, PlanError, Rank, Tables, aim_values};
 
 /// The positions with the smallest and the largest value, and for each what would stand in the way
 /// of bringing it inward while the other end stays; `None` where all values are equal.
@@ -30,15 +30,15 @@ pub(super) fn ends(scene: &Scene<'_, '_>) -> Result<Option<SpreadEnds>, PlanErro
 fn immovable(scene: &Scene<'_, '_>, low: i64, high: i64) -> Result<Immovable, PlanError> {
     let mut tables: Tables = scene.tables.clone();
     let aim = &mut tables.of_ticks[0];
-    for position in 0..scene.question.positions.len() {
-        for part in 0..scene.question.stock.parts.len() {
-            if aim.get(slot(position), item(part)).is_some_and(|value| value < low || value > high) {
-                aim.forbid(slot(position), item(part));
+    for slot in aim.slots() {
+        for item in aim.items() {
+            if aim.get(slot, item).is_some_and(|value| value < low || value > high) {
+                aim.forbid(slot, item);
             }
         }
     }
-    tables.ranks = vec![Rank { table: 0, measure: Measure::Spread, sense: Sense::Least, slack: 0 }];
-    Ok(match answer(&tables.problem()?)? {
+    tables.ranks = vec![Rank::least(0, Measure::Spread)];
+    Ok(match tables.answer(&tables.problem()?)? {
         Answer::Chosen(_) => Immovable::Outranked,
         Answer::Short(short) if short.cause == Cause::Pairs => {
             Immovable::Competing { positions: short.positions, parts: short.parts }

@@ -1,7 +1,7 @@
 //! The plan without each reading that disagrees with the others.
 
 use super::{FlaggedOut, Scene};
-use crate::plan::{PlanError, Question, Relaxed, Tables, aim_values, answer, spread};
+use crate::plan::{PlanError, Question, Relaxed, Tables, aim_values, spread};
 use crate::readings::Finding;
 use crate::reduction::Reduction;
 
@@ -31,7 +31,7 @@ fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
     let reduction = Reduction::new(question.job, deck, &[line])?;
     let Some(again) = question.read_again(&reduction) else { return Ok(nothing) };
     let tables = Tables::settled(&again, Relaxed::default())?;
-    let Some(chosen) = answer(&tables.problem()?)?.chosen() else { return Ok(nothing) };
+    let Some(chosen) = tables.answer(&tables.problem()?)?.chosen() else { return Ok(nothing) };
     let differs = |&position: &usize| chosen.parts[position] != scene.chosen.parts[position];
     Ok(FlaggedOut {
         lines: vec![line],

@@ -2,7 +2,7 @@
 
 use super::{Alternative, Explanation, ForcedIn, Scene};
 use crate::fit::Pair;
-use crate::plan::{PlanError, answer, item};
+use crate::plan::{Answer, PlanError};
 
 /// The best plan with each part left out brought in, cheapest first. In a large pile only the
 /// parts whose values come nearest to the plan's own are priced.
@@ -10,8 +10,21 @@ pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanErro
     let base = scene.tables.problem()?;
     let mut forced = Vec::new();
     for part in nearest(scene) {
-        let changed = base.clone().bring_in(item(part))?;
-        forced.push(ForcedIn { part, plan: scene.alternative(answer(&changed)?) });
+        let stand_in = scene.tables.item(part);
+        let changed = base.clone().bring_in(stand_in)?;
+        let mut answer = scene.tables.answer(&changed)?;
+        if let Answer::Chosen(chosen) = &mut answer {
+            // A part like it was brought in (or in already): no value changes when they change places.
+            let like_it = scene.tables.part(stand_in);
+            let place = chosen.parts.iter().position(|&placed| placed == part || placed == like_it);
+            chosen
+                .parts
+                .iter_mut()
+                .zip(0..)
+                .filter(|(_, at)| Some(*at) == place)
+                .for_each(|(placed, _)| *placed = part);
+        }
+        forced.push(ForcedIn { part, plan: scene.alternative(answer) });
     }
     forced.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then(a.part.cmp(&b.part)));
     Ok(forced)

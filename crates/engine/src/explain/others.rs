@@ -4,7 +4,7 @@ use pairwright_proof::{Measure, Sense};
 
 use super::{Alternative, OtherPlan, Scene};
 use crate::fit::Pair;
-use crate::plan::{Answer, Chosen, PlanError, Rank, Tables, answer, item, moves, pairs};
+use crate::plan::{Answer, Chosen, PlanError, Rank, Tables, moves, pairs};
 
 /// The best plan with another set of parts left out, and one as good by the aim that moves fewer
 /// parts, where there are such plans.
@@ -23,8 +23,8 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     let base = scene.tables.problem()?;
     let mut best: Option<(usize, Chosen)> = None;
     for &part in &scene.chosen.parts {
-        let changed = base.clone().leave_out(item(part))?;
-        let Answer::Chosen(chosen) = answer(&changed)? else { continue };
+        let changed = base.clone().leave_out(scene.tables.item(part))?;
+        let Answer::Chosen(chosen) = scene.tables.answer(&changed)? else { continue };
         let better = best.as_ref().is_none_or(|(_, known)| better(scene.tables, &chosen, known));
         if better {
             best = Some((part, chosen));
@@ -53,11 +53,9 @@ fn fewer_moves(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
         return Ok(None);
     }
     let mut tables = scene.tables.clone();
-    let staying = crate::plan::moves_table(question)?;
-    tables.of_ticks.push(staying);
-    let moved = Rank { table: tables.of_ticks.len() - 1, measure: Measure::Total, sense: Sense::Least, slack: 0 };
-    tables.ranks.insert(1, moved);
-    let Some(chosen) = answer(&tables.problem()?)?.chosen() else { return Ok(None) };
+    let moved = tables.with_moves(question)?;
+    tables.ranks.insert(1, Rank::least(moved, Measure::Total));
+    let Some(chosen) = tables.answer(&tables.problem()?)?.chosen() else { return Ok(None) };
     let pairs: Vec<Pair> = pairs(&chosen.parts);
     let (fewest, plan_moves) = (moves(question, &pairs), scene.plan.moves.unwrap_or(0));
     Ok((fewest < plan_moves).then(|| OtherPlan::FewestMoves {

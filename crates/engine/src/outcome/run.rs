@@ -4,7 +4,7 @@ use super::cautions::cautions;
 use super::{JobReport, MatchReport, Outcome, Planned};
 use crate::explain::explain;
 use crate::job::Job;
-use crate::plan::{Answer, PlanError, Question, Relaxed, Standing, Tables, answer, impossible, plan};
+use crate::plan::{Answer, PlanError, Question, Relaxed, Standing, Tables, impossible, plan};
 use crate::reduction::Reduction;
 
 /// Plans and explains the matches of a job in order, each part used once over the job; `only` picks
@@ -36,7 +36,7 @@ fn match_one(job: &Job, index: usize, reduction: Option<&Reduction>, taken: &[us
         Err(lacks) => return Ok(Outcome::Missing(lacks)),
     };
     let tables = Tables::settled(&question, Relaxed::default())?;
-    let chosen = match answer(&tables.problem()?)? {
+    let chosen = match tables.answer(&tables.problem()?)? {
         Answer::Chosen(chosen) => chosen,
         Answer::Short(short) => return Ok(Outcome::Impossible(Box::new(impossible(&question, &short)?))),
     };

@@ -27,7 +27,8 @@ pub(crate) struct Relaxed {
 }
 
 impl Relaxed {
-    fn outward(self, limit: usize) -> i64 {
+    /// How far the bound of a limit is moved outward, in ticks.
+    pub(crate) fn outward(self, limit: usize) -> i64 {
         self.moved.filter(|(moved, _)| *moved == limit).map_or(0, |(_, ticks)| ticks)
     }
 }

@@ -1,7 +1,7 @@
 //! The choice: a question's tables to the solver and back, every answer checked.
 
 use pairwright_assign::{Cause, Outcome, Problem, ProblemError, Reason, solve};
-use pairwright_proof::{Choice, Criterion, Fault, Item, Measure, Slot, TableError, Window, check_choice};
+use pairwright_proof::{Criterion, Fault, Measure, Slot, TableError, Window, check_choice};
 
 use super::admission::Relaxed;
 use super::question::Question;
@@ -69,7 +69,7 @@ impl Tables {
         let aim = &question.matching.aim;
         if let (Measured::Squares, Some(slack)) = (aim.by, aim.slack) {
             let alone = Self { ranks: tables.ranks[..1].to_vec(), ..tables.clone() };
-            if let Answer::Chosen(best) = answer(&alone.problem()?)? {
+            if let Answer::Chosen(best) = alone.answer(&alone.problem()?)? {
                 tables.ranks[0].slack = squares_slack(&tables, best.values[0], slack.ticks());
             }
         }
@@ -87,6 +87,24 @@ impl Tables {
         let windows = self.widths.iter().map(|width| Window { table: &self.of_ticks[width.table], width: width.ticks });
         Problem::new(criteria.collect(), windows.collect())
     }
+
+    /// Solves a problem over these tables and has the independent checker go over the answer.
+    pub(crate) fn answer(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
+        let (solution, stopped) = match solve(problem) {
+            Outcome::Proven(solution) => (solution, None),
+            Outcome::BestFound { solution, reason, .. } => (solution, Some(reason)),
+            Outcome::Impossible(shortage) => {
+                return Ok(Answer::Short(Short {
+                    positions: shortage.slots.iter().map(|slot| slot.index()).collect(),
+                    parts: shortage.items.iter().map(|&item| self.part(item)).collect(),
+                    cause: shortage.cause,
+                }));
+            }
+        };
+        check_choice(&problem.statement(), &solution.choice, &solution.values)?;
+        let parts = solution.choice.items().iter().map(|&item| self.part(item)).collect();
+        Ok(Answer::Chosen(Chosen { parts, values: solution.values, stopped }))
+    }
 }
 
 /// How much the squares may grow when their root mean square may grow by `slack` ticks.
@@ -99,33 +117,7 @@ fn squares_slack(tables: &Tables, best: i128, slack: i64) -> i64 {
     (rms * rms * scale - best as f64).max(0.0) as i64
 }
 
-/// Solves and has the independent checker go over the answer.
-pub(crate) fn answer(problem: &Problem<'_>) -> Result<Answer, PlanError> {
-    let (solution, stopped) = match solve(problem) {
-        Outcome::Proven(solution) => (solution, None),
-        Outcome::BestFound { solution, reason, .. } => (solution, Some(reason)),
-        Outcome::Impossible(shortage) => {
-            return Ok(Answer::Short(Short {
-                positions: shortage.slots.iter().map(|slot| slot.index()).collect(),
-                parts: shortage.items.iter().map(|item| item.index()).collect(),
-                cause: shortage.cause,
-            }));
-        }
-    };
-    check_choice(&problem.statement(), &solution.choice, &solution.values)?;
-    Ok(Answer::Chosen(Chosen { parts: parts_of(&solution.choice), values: solution.values, stopped }))
-}
-
-fn parts_of(choice: &Choice) -> Vec<usize> {
-    choice.items().iter().map(|item| item.index()).collect()
-}
-
 /// The solver's name for a position.
 pub(crate) fn slot(position: usize) -> Slot {
     Slot::new(u32::try_from(position).unwrap_or(u32::MAX))
-}
-
-/// The solver's name for a part.
-pub(crate) fn item(part: usize) -> Item {
-    Item::new(u32::try_from(part).unwrap_or(u32::MAX))
 }

@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use pairwright_assign::Cause;
-use pairwright_proof::{Measure, Sense};
+use pairwright_proof::Measure;
 
 use super::admission::{Bar, Relaxed};
-use super::choose::{Answer, PlanError, Short, answer};
+use super::choose::{Answer, PlanError, Short};
 use super::question::Question;
 use super::result;
 use super::tables::{Rank, Tables};
@@ -31,7 +31,7 @@ pub(crate) fn impossible(question: &Question<'_>, short: &Short) -> Result<Impos
 /// The best plan with every value taken at face value, unless that is no different.
 fn nominal(question: &Question<'_>) -> Result<Option<Plan>, PlanError> {
     let tables = Tables::settled(question, Relaxed { unguarded: true, moved: None })?;
-    let chosen = answer(&tables.problem()?)?.chosen();
+    let chosen = tables.answer(&tables.problem()?)?.chosen();
     let plan = chosen.map(|chosen| result::plan(question, &chosen.parts));
     Ok(plan.filter(|plan| plan.limits.iter().any(|limit| limit.state == LimitState::Nominal)))
 }
@@ -85,7 +85,7 @@ fn enough_side(question: &Question<'_>, limit: usize) -> Result<Option<i64>, Pla
     let gives_a_plan = |ticks| -> Result<bool, PlanError> {
         let tables = Tables::new(question, Relaxed { unguarded: false, moved: Some((limit, ticks)) })?;
         let feasible = Tables { ranks: tables.ranks[..1].to_vec(), ..tables };
-        Ok(matches!(answer(&feasible.problem()?)?, Answer::Chosen(_)))
+        Ok(matches!(feasible.answer(&feasible.problem()?)?, Answer::Chosen(_)))
     };
     let (mut low, mut high) = (0, shortfalls.len());
     while low < high {
@@ -100,10 +100,9 @@ fn enough_spread(question: &Question<'_>, limit: usize) -> Result<Option<i64>, P
     let mut tables = Tables::new(question, Relaxed::default())?;
     let Some(at) = tables.widths.iter().position(|width| width.limit == limit) else { return Ok(None) };
     let width = tables.widths.remove(at);
-    tables.ranks = vec![Rank { table: width.table, measure: Measure::Spread, sense: Sense::Least, slack: 0 }];
     // The aim's table forbids what may not be chosen: it stays in the problem through a second rank.
-    tables.ranks.push(Rank { table: 0, measure: Measure::Spread, sense: Sense::Least, slack: 0 });
-    let chosen = answer(&tables.problem()?)?.chosen();
+    tables.ranks = vec![Rank::least(width.table, Measure::Spread), Rank::least(0, Measure::Spread)];
+    let chosen = tables.answer(&tables.problem()?)?.chosen();
     let least = chosen.and_then(|chosen| i64::try_from(chosen.values[0]).ok());
     Ok(least.map(|least| least - width.ticks).filter(|&more| more > 0))
 }

@@ -1,9 +1,11 @@
 //! From fits to a plan: the tables, the choice, what it results in.
 
 mod admission;
+mod alike;
 mod choose;
 mod draws;
 mod impossible;
+mod layer;
 mod question;
 mod report;
 mod result;
@@ -18,8 +20,8 @@ pub use report::{
 };
 
 pub(crate) use admission::Relaxed;
-pub(crate) use choose::{Answer, Chosen, answer, item, slot};
+pub(crate) use choose::{Answer, Chosen, slot};
 pub(crate) use impossible::impossible;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, moves, pairs, plan, scatter, spread};
-pub(crate) use tables::{Rank, Tables, moves_table};
+pub(crate) use tables::{Rank, Tables};

@@ -3,11 +3,14 @@
 use pairwright_proof::{Item, Measure, Sense, Shape, Slot, Table, TableError};
 
 use super::admission::Relaxed;
+use super::alike::Kept;
+use super::layer::Layer;
 use super::question::Question;
 use super::spread_band::widest_band;
 use crate::fit::Pair;
 use crate::job::{Aim, FitName, Goal, Measured, Next};
 use crate::plan::LimitKind;
+use crate::quantity::Amount;
 
 /// One criterion, naming its table by index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,6 +19,13 @@ pub(crate) struct Rank {
     pub(crate) measure: Measure,
     pub(crate) sense: Sense,
     pub(crate) slack: i64,
+}
+
+impl Rank {
+    /// The less the better, with no slack.
+    pub(crate) const fn least(table: usize, measure: Measure) -> Self {
+        Self { table, measure, sense: Sense::Least, slack: 0 }
+    }
 }
 
 /// A spread limit, naming its table by index.
@@ -37,6 +47,16 @@ pub(crate) struct Tables {
     pub(crate) of_ticks: Vec<Table>,
     pub(crate) ranks: Vec<Rank>,
     pub(crate) widths: Vec<Width>,
+    /// The parts that are the tables' columns.
+    pub(crate) kept: Kept,
+}
+
+/// What is to be laid out, before it is.
+#[derive(Debug)]
+struct Outline {
+    layers: Vec<Layer>,
+    ranks: Vec<Rank>,
+    widths: Vec<Width>,
 }
 
 impl Tables {
@@ -45,76 +65,91 @@ impl Tables {
     /// # Errors
     /// [`TableError`] for more positions or parts than the solver takes.
     pub(crate) fn new(question: &Question<'_>, relaxed: Relaxed) -> Result<Self, TableError> {
-        let fit = question.aim_fit();
-        let aim = table(question, |pair| question.admits(pair, relaxed).then(|| fit.value(pair)).flatten())?;
-        let mut laid = Self { of_ticks: vec![aim], ranks: Vec::new(), widths: Vec::new() };
-        laid.rank_aim(&question.matching.aim);
-        laid.rank_the_rest(question)?;
-        laid.limit_spreads(question, relaxed)?;
-        Ok(laid)
+        let mut outline = Outline { layers: vec![Layer::Aim], ranks: Vec::new(), widths: Vec::new() };
+        outline.rank_aim(&question.matching.aim);
+        outline.rank_the_rest(question);
+        outline.limit_spreads(question, relaxed);
+        let kept = Kept::of(question, relaxed, &outline.layers);
+        let of_ticks =
+            outline.layers.iter().map(|&layer| lay(question, relaxed, &kept, layer)).collect::<Result<_, _>>()?;
+        Ok(Self { of_ticks, ranks: outline.ranks, widths: outline.widths, kept })
     }
 
+    /// Adds the table of moves and gives its index. In a pile the parts that stand somewhere are
+    /// laid out already only if moves were among the criteria.
+    pub(crate) fn with_moves(&mut self, question: &Question<'_>) -> Result<usize, TableError> {
+        let moves = lay(question, Relaxed::default(), &self.kept, Layer::Moves)?;
+        if let Some(known) = self.of_ticks.iter().skip(1).position(|known| *known == moves) {
+            return Ok(known + 1);
+        }
+        self.of_ticks.push(moves);
+        Ok(self.of_ticks.len() - 1)
+    }
+
+    /// The solver's name for a part, or for one that is like it.
+    pub(crate) fn item(&self, part: usize) -> Item {
+        Item::new(self.kept.column(part))
+    }
+
+    /// The part of a column.
+    pub(crate) fn part(&self, item: Item) -> usize {
+        self.kept.parts[item.index()]
+    }
+}
+
+impl Outline {
     fn rank_aim(&mut self, aim: &Aim) {
         let (measure, sense) = criterion(aim);
         // A slack on squares is a root mean square; it becomes ticks once the best squares are known.
-        let slack = if aim.by == Measured::Squares { 0 } else { aim.slack.map_or(0, crate::quantity::Amount::ticks) };
+        let slack = if aim.by == Measured::Squares { 0 } else { aim.slack.map_or(0, Amount::ticks) };
         self.ranks.push(Rank { table: 0, measure, sense, slack });
     }
 
     /// What decides after the aim: `then`, else least spread, least squares, fewest moves.
-    fn rank_the_rest(&mut self, question: &Question<'_>) -> Result<(), TableError> {
-        let least = |table, measure| Rank { table, measure, sense: Sense::Least, slack: 0 };
+    fn rank_the_rest(&mut self, question: &Question<'_>) {
         let Some(then) = &question.matching.then else {
             for measure in [Measure::Spread, Measure::SquaresAboutMean] {
                 if self.ranks[0].measure != measure {
-                    self.ranks.push(least(0, measure));
+                    self.ranks.push(Rank::least(0, measure));
                 }
             }
             if question.knows_where_parts_stand() {
-                let moves = self.add(moves_table(question)?);
-                self.ranks.push(least(moves, Measure::Total));
+                let moves = self.layer(Layer::Moves);
+                self.ranks.push(Rank::least(moves, Measure::Total));
             }
-            return Ok(());
+            return;
         };
         for next in then {
             let rank = match *next {
-                Next::Spread(fit) => least(self.fit_table(question, fit)?, Measure::Spread),
-                Next::Moves => least(self.add(moves_table(question)?), Measure::Total),
-                Next::Price => least(self.add(prices(question)?), Measure::Total),
+                Next::Spread(fit) => Rank::least(self.fit(question, fit), Measure::Spread),
+                Next::Moves => Rank::least(self.layer(Layer::Moves), Measure::Total),
+                Next::Price => Rank::least(self.layer(Layer::Price), Measure::Total),
             };
             self.ranks.push(rank);
         }
-        Ok(())
     }
 
-    fn limit_spreads(&mut self, question: &Question<'_>, relaxed: Relaxed) -> Result<(), TableError> {
+    fn limit_spreads(&mut self, question: &Question<'_>, relaxed: Relaxed) {
         for (index, limit) in question.limits.iter().enumerate() {
             let (LimitKind::Spread, Some(bound)) = (limit.kind, limit.bound(0)) else { continue };
             let guarded = limit.guard && !relaxed.unguarded;
             let band = if guarded { widest_band(question, limit.fit) } else { 0 };
-            let moved = relaxed.moved.filter(|(moved, _)| *moved == index).map_or(0, |(_, ticks)| ticks);
-            let table = self.fit_table(question, limit.fit)?;
-            self.widths.push(Width { table, limit: index, ticks: bound - band + moved });
+            let table = self.fit(question, limit.fit);
+            let ticks = bound - band + relaxed.outward(index);
+            self.widths.push(Width { table, limit: index, ticks });
         }
-        Ok(())
     }
 
-    /// The index of the table of `fit`, which is made if there is none yet.
-    fn fit_table(&mut self, question: &Question<'_>, name: FitName) -> Result<usize, TableError> {
-        if name == question.matching.aim.fit {
-            return Ok(0);
-        }
-        let Some(fit) = question.fit(name) else { return Ok(0) };
-        let made = table(question, |pair| fit.value(pair))?;
-        Ok(self.add(made))
+    /// The index of the table of a fit.
+    fn fit(&mut self, question: &Question<'_>, name: FitName) -> usize {
+        if name == question.matching.aim.fit { 0 } else { self.layer(Layer::Fit(name)) }
     }
 
-    fn add(&mut self, table: Table) -> usize {
-        if let Some(known) = self.of_ticks.iter().skip(1).position(|known| *known == table) {
-            return known + 1;
-        }
-        self.of_ticks.push(table);
-        self.of_ticks.len() - 1
+    fn layer(&mut self, layer: Layer) -> usize {
+        self.layers.iter().position(|&known| known == layer).unwrap_or_else(|| {
+            self.layers.push(layer);
+            self.layers.len() - 1
+        })
     }
 }
 
@@ -132,24 +167,8 @@ fn criterion(aim: &Aim) -> (Measure, Sense) {
     }
 }
 
-/// The table whose pairs are worth what `value` says.
-pub(crate) fn table(question: &Question<'_>, value: impl Fn(Pair) -> Option<i64>) -> Result<Table, TableError> {
-    let shape = Shape { slots: question.positions.len(), items: question.stock.parts.len() };
-    Table::from_fn(shape, |slot, item| value(pair(slot, item)))
-}
-
-/// 1 for a part that has to be carried, 0 for one that stands there already.
-pub(crate) fn moves_table(question: &Question<'_>) -> Result<Table, TableError> {
-    table(question, |pair| Some(i64::from(question.stock.parts[pair.part].at != Some(pair.position))))
-}
-
-/// The price of the part; a part without one costs nothing.
-fn prices(question: &Question<'_>) -> Result<Table, TableError> {
-    let price = |part| question.stock.columns.value("price", part).map_or(0, crate::quantity::Amount::ticks);
-    table(question, |pair| Some(price(pair.part)))
-}
-
-/// Slot and item as the solver counts them.
-pub(crate) fn pair(slot: Slot, item: Item) -> Pair {
-    Pair { position: slot.index(), part: item.index() }
+fn lay(question: &Question<'_>, relaxed: Relaxed, kept: &Kept, layer: Layer) -> Result<Table, TableError> {
+    let shape = Shape { slots: question.positions.len(), items: kept.parts.len() };
+    let pair = |slot: Slot, item: Item| Pair { position: slot.index(), part: kept.parts[item.index()] };
+    Table::from_fn(shape, |slot, item| layer.value(question, relaxed, pair(slot, item)))
 }

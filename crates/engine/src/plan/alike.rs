@@ -1,0 +1,108 @@
+//! Parts that are alike to a question, so that a pile need not be laid out whole.
+//!
+//! Two parts are interchangeable when their columns are equal in every table: no criterion and no
+//! limit can tell one from the other. Of a class of such parts the best plan never uses one while an
+//! earlier one stays out (exchanging them changes no value and makes the plan lexicographically
+//! smaller), so with n positions the first n of the class are enough, and n + 1 where a re-solve
+//! takes one of them away. A re-solve that wants a part beyond those is answered with a part of its
+//! class in its stead.
+
+use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
+
+use super::admission::Relaxed;
+use super::layer::Layer;
+use super::question::Question;
+use crate::fit::Pair;
+
+/// Stocks up to this size are laid out whole.
+const FEW: usize = 256;
+
+/// The parts that are laid out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Kept {
+    /// Indices of the parts, ascending: the columns of the tables.
+    pub(crate) parts: Vec<usize>,
+    /// For every part of the stock the column of a part like it.
+    stand_in: Vec<u32>,
+}
+
+impl Kept {
+    /// All parts of a small stock; of a pile the first few of every class.
+    pub(crate) fn of(question: &Question<'_>, relaxed: Relaxed, layers: &[Layer]) -> Self {
+        let count = question.stock.parts.len();
+        if count <= FEW {
+            return Self { parts: (0..count).collect(), stand_in: (0..).take(count).collect() };
+        }
+        let enough = question.positions.len() + 1;
+        let mut classes: HashMap<u64, Vec<Class>, BuildHasherDefault<AsIs>> = HashMap::default();
+        let mut kept = Self { parts: Vec::new(), stand_in: Vec::with_capacity(count) };
+        let mut column = Vec::new();
+        for part in 0..count {
+            fill(&mut column, question, relaxed, layers, part);
+            let same_hash = classes.entry(hash(&column)).or_default();
+            let at = same_hash.iter().position(|class| class.column == column).unwrap_or_else(|| {
+                same_hash.push(Class { column: column.clone(), members: 0, first: kept.parts.len() });
+                same_hash.len() - 1
+            });
+            let class = &mut same_hash[at];
+            let may_be_chosen = column.iter().take(question.positions.len()).any(Option::is_some);
+            if class.members < enough && (may_be_chosen || class.members == 0) {
+                class.members += 1;
+                kept.stand_in.push(u32::try_from(kept.parts.len()).unwrap_or(u32::MAX));
+                kept.parts.push(part);
+            } else {
+                kept.stand_in.push(u32::try_from(class.first).unwrap_or(u32::MAX));
+            }
+        }
+        kept
+    }
+
+    /// The column of a part like `part`: its own if it is laid out.
+    pub(crate) fn column(&self, part: usize) -> u32 {
+        self.stand_in[part]
+    }
+}
+
+#[derive(Debug)]
+struct Class {
+    column: Vec<Option<i64>>,
+    members: usize,
+    /// Column of its first member.
+    first: usize,
+}
+
+/// The values of a part in every position, table after table.
+fn fill(column: &mut Vec<Option<i64>>, question: &Question<'_>, relaxed: Relaxed, layers: &[Layer], part: usize) {
+    column.clear();
+    let positions = 0..question.positions.len();
+    for layer in layers {
+        column.extend(positions.clone().map(|position| layer.value(question, relaxed, Pair { position, part })));
+    }
+}
+
+/// A hash of a column; columns that share one are still told apart by their values.
+fn hash(column: &[Option<i64>]) -> u64 {
+    column.iter().fold(0, |hash: u64, value| {
+        let word = value.map_or(u64::MAX, i64::cast_unsigned);
+        (hash.rotate_left(5) ^ word).wrapping_mul(0x517C_C1B7_2722_0A95)
+    })
+}
+
+/// Takes a number that is a hash already for what it is.
+#[derive(Default)]
+struct AsIs(u64);
+
+impl Hasher for AsIs {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        self.0 = bytes.iter().fold(self.0, |hash, &byte| (hash << 8) ^ u64::from(byte));
+    }
+
+    fn write_u64(&mut self, hash: u64) {
+        self.0 = hash;
+    }
+}

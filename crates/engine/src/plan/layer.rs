@@ -1,0 +1,33 @@
+//! The tables a question needs, named before they are laid out.
+
+use super::admission::Relaxed;
+use super::question::Question;
+use crate::fit::Pair;
+use crate::job::FitName;
+use crate::quantity::Amount;
+
+/// What one table holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Layer {
+    /// The aim's fit; forbids every pair that may not be chosen.
+    Aim,
+    /// Another fit, for its spread.
+    Fit(FitName),
+    /// 1 for a part that has to be carried, 0 for one that stands there already.
+    Moves,
+    /// The price of the part; a part without one costs nothing.
+    Price,
+}
+
+impl Layer {
+    /// The value of a pair in this table, in ticks; `None` forbids the pair.
+    pub(crate) fn value(self, question: &Question<'_>, relaxed: Relaxed, pair: Pair) -> Option<i64> {
+        match self {
+            Self::Aim if question.admits(pair, relaxed) => question.aim_fit().value(pair),
+            Self::Aim => None,
+            Self::Fit(name) => question.fit(name)?.value(pair),
+            Self::Moves => Some(i64::from(question.stock.parts[pair.part].at != Some(pair.position))),
+            Self::Price => Some(question.stock.columns.value("price", pair.part).map_or(0, Amount::ticks)),
+        }
+    }
+}
