@@ -1,7 +1,6 @@
 //! How long reductions and draws take. Run by hand, in release, for the figures; nothing here fails for being slow.
 
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
-#![expect(clippy::print_stdout, reason = "the times are what it is run for")]
 
 use pairwright_engine::readings::{Gauge, PartId, PositionId, Reading, reduce};
 use pairwright_engine::statistics::{Stream, joint_normal};
