@@ -1,9 +1,9 @@
 //! A pile of which only some parts are laid out gives the plan of the whole pile.
 
 use pairwright_assign::{Outcome as Solved, Problem, solve};
+use pairwright_engine::explain::Alternative;
 use pairwright_engine::job::FitName;
 use pairwright_engine::outcome::{Outcome, match_job};
-use pairwright_engine::explain::Alternative;
 use pairwright_proof::{Criterion, Measure, Sense, Shape, Table};
 use pairwright_tests::build;
 use proptest::prelude::*;
