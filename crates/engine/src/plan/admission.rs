@@ -34,9 +34,14 @@ impl Relaxed {
 }
 
 impl Question<'_> {
-    /// Whether the pair may be chosen.
-    pub(crate) fn admits(&self, pair: Pair, relaxed: Relaxed) -> bool {
-        self.may_go(pair) && !self.pinned_out(pair) && self.bars_by_value(pair, relaxed).next().is_none()
+    /// The value of the aim's fit, in ticks, if the pair may be chosen.
+    pub(crate) fn admitted(&self, pair: Pair, relaxed: Relaxed) -> Option<i64> {
+        if !self.may_go(pair) || self.pinned_out(pair) {
+            return None;
+        }
+        let value = self.aim_fit().value(pair)?;
+        let free = self.limits.is_empty() || self.bars_by_value(pair, relaxed).next().is_none();
+        free.then_some(value)
     }
 
     /// Everything that excludes the pair.

@@ -23,8 +23,7 @@ impl Layer {
     /// The value of a pair in this table, in ticks; `None` forbids the pair.
     pub(crate) fn value(self, question: &Question<'_>, relaxed: Relaxed, pair: Pair) -> Option<i64> {
         match self {
-            Self::Aim if question.admits(pair, relaxed) => question.aim_fit().value(pair),
-            Self::Aim => None,
+            Self::Aim => question.admitted(pair, relaxed),
             Self::Fit(name) => question.fit(name)?.value(pair),
             Self::Moves => Some(i64::from(question.stock.parts[pair.part].at != Some(pair.position))),
             Self::Price => Some(question.stock.columns.value("price", pair.part).map_or(0, Amount::ticks)),

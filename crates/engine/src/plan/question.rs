@@ -18,6 +18,8 @@ pub(crate) struct Question<'j> {
     pub(crate) stock: &'j Stock,
     pub(crate) reduction: Option<&'j Reduction>,
     fits: Vec<Box<dyn Fit + 'j>>,
+    /// Place of the aim's fit among them.
+    aim: usize,
     pub(crate) limits: Vec<Limit>,
     /// The factor of the guard bands.
     pub(crate) guard: Factor,
@@ -52,13 +54,15 @@ impl<'j> Question<'j> {
         if !lacks.is_empty() {
             return Err(lacks);
         }
+        let aim = fits.iter().position(|fit| fit.name() == matching.aim.fit);
+        let aim = aim.ok_or_else(|| lack("what the aim's fit is made of"))?;
         let mut taken_flags = vec![false; stock.parts.len()];
         for &part in taken {
             taken_flags[part] = true;
         }
         let limits = gather(matching, positions);
         let guard = Factor::new(Risk::new(job.risk).unwrap_or(Risk::ONE_IN_40));
-        Ok(Self { job, index, matching, positions, stock, reduction, fits, limits, guard, taken: taken_flags })
+        Ok(Self { job, index, matching, positions, stock, reduction, fits, aim, limits, guard, taken: taken_flags })
     }
 
     /// The parts that earlier matches of the job have taken, by index.
@@ -73,7 +77,7 @@ impl<'j> Question<'j> {
 
     /// The fit that the aim is about.
     pub(crate) fn aim_fit(&self) -> &(dyn Fit + 'j) {
-        self.fit(self.matching.aim.fit).expect("`new` refuses a match whose aim cannot be predicted")
+        self.fits[self.aim].as_ref()
     }
 
     /// All fits that can be predicted.
