@@ -7,8 +7,8 @@ use pairwright_engine::statistics::{NormalDraws, Stream, Summary};
 /// standard deviation are the product's own; 60,000 samples hold the factors within 0.01.
 #[test]
 fn ranges_and_deviations_of_draws_have_the_printed_means() {
-    for (n, d2, c4) in [(2, 1.128, 0.7979), (5, 2.326, 0.9400), (10, 3.078, 0.9727)] {
-        let mut draws = NormalDraws::new(19, Stream::new(n as u64));
+    for (n, d2, c4) in [(2_u64, 1.128, 0.7979), (5, 2.326, 0.9400), (10, 3.078, 0.9727)] {
+        let mut draws = NormalDraws::new(19, Stream::new(n));
         let (mut ranges, mut deviations) = (0.0, 0.0);
         let samples = 60_000;
         for _ in 0..samples {

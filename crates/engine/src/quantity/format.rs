@@ -1,6 +1,6 @@
 //! Ticks back to decimal text.
 
-use super::Unit;
+use super::{Decimal, Unit};
 
 /// `ticks` written in `unit` with `decimals` digits after the point, rounded half to even.
 ///
@@ -24,23 +24,27 @@ pub fn rounded_text(ticks: i64, unit: Unit, decimals: u8) -> String {
     place_point(ticks < 0, quotient + up, decimals.min(18))
 }
 
-/// `ticks` written in `unit` with as many digits as it takes to be exact, at least `decimals`;
-/// past 15 digits (only an inexact ounce gets there) it is rounded.
+/// `ticks` written in `unit` with as many digits as it takes to read the same ticks back, at least
+/// `decimals`.
 ///
 /// ```
 /// use pairwright_engine::quantity::{Unit, exact_text};
 /// assert_eq!(exact_text(88_900, Unit::Inch, 4), "0.0035");
 /// assert_eq!(exact_text(1, Unit::Millimetre, 3), "0.000001");
+/// assert_eq!(exact_text(51_029, Unit::Ounce, 2), "0.18");
 /// ```
 #[must_use]
 pub fn exact_text(ticks: i64, unit: Unit, decimals: u8) -> String {
-    let (numerator, denominator) = unit.ticks();
-    let exact = |places: u8| {
-        (i128::from(ticks) * i128::from(denominator) * 10_i128.pow(u32::from(places))) % i128::from(numerator) == 0
+    let reads_back = |text: &String| {
+        let read = Decimal::parse(text, false).ok().and_then(|decimal| decimal.times(unit.ticks()));
+        read.is_some_and(|(read, _)| read == ticks)
     };
-    let places = (decimals..15).find(|&places| exact(places)).unwrap_or(15.max(decimals));
-    rounded_text(ticks, unit, places)
+    let candidates = (decimals..MOST_DECIMALS).map(|places| rounded_text(ticks, unit, places));
+    candidates.into_iter().find(reads_back).unwrap_or_else(|| rounded_text(ticks, unit, MOST_DECIMALS))
 }
+
+/// More decimals than any unit needs to name one tick.
+const MOST_DECIMALS: u8 = 15;
 
 fn place_point(negative: bool, magnitude: i128, decimals: u8) -> String {
     let places = usize::from(decimals);
