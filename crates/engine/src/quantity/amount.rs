@@ -237,6 +237,9 @@ impl std::fmt::Display for Amount {
 
 /// Splits `0.035 in` into the number and its unit; a bare number has none.
 fn split_unit<'t>(text: &'t str, expected: &Expected) -> Result<(&'t str, Option<Unit>), AmountError> {
+    if text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'.' | b',' | b'-' | b'+')) {
+        return Ok((text, None));
+    }
     let number_end = text
         .char_indices()
         .find(|&(at, c)| c.is_alphabetic() && !is_exponent(text, at))

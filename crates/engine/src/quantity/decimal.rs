@@ -74,6 +74,25 @@ impl Decimal {
     /// `None` when the result does not fit an `i64`.
     #[must_use]
     pub fn times(self, (numerator, denominator): (i64, i64)) -> Option<(i64, bool)> {
+        self.times_in_words(numerator, denominator).or_else(|| self.times_in_full(numerator, denominator))
+    }
+
+    /// [`times`](Self::times) where everything fits a machine word, as it does for any usual figure;
+    /// `None` where it does not.
+    fn times_in_words(self, numerator: i64, denominator: i64) -> Option<(i64, bool)> {
+        let product = u64::try_from(self.digits).ok()?.checked_mul(u64::try_from(numerator).ok()?)?;
+        let divisor = 10_u64.checked_pow(u32::from(self.decimals))?.checked_mul(u64::try_from(denominator).ok()?)?;
+        let (quotient, remainder) = (product / divisor, product % divisor);
+        let up = match remainder.cmp(&(divisor - remainder)) {
+            std::cmp::Ordering::Less => 0,
+            std::cmp::Ordering::Equal => quotient & 1,
+            std::cmp::Ordering::Greater => 1,
+        };
+        let magnitude = i64::try_from(quotient.checked_add(up)?).ok()?;
+        Some((if self.negative { -magnitude } else { magnitude }, remainder == 0))
+    }
+
+    fn times_in_full(self, numerator: i64, denominator: i64) -> Option<(i64, bool)> {
         let product = i128::try_from(self.digits).ok()?.checked_mul(i128::from(numerator))?;
         let divisor = 10_i128.checked_pow(u32::from(self.decimals))?.checked_mul(i128::from(denominator))?;
         let (quotient, remainder) = (product / divisor, product % divisor);
@@ -113,6 +132,9 @@ fn parse_exponent(text: &str) -> Result<i32, DecimalError> {
 }
 
 fn parse_mantissa(text: &str, comma: bool) -> Result<(u128, u8), DecimalError> {
+    if let Some(quick) = short_mantissa(text.as_bytes()) {
+        return Ok(quick);
+    }
     let mut digits = 0_u128;
     let mut count = 0_usize;
     let mut decimals = 0_u8;
@@ -139,6 +161,26 @@ fn parse_mantissa(text: &str, comma: bool) -> Result<(u128, u8), DecimalError> {
     if any { Ok((digits, decimals)) } else { Err(DecimalError::NotANumber) }
 }
 
+/// A mantissa of at most 18 characters, digits and one point, as nearly every figure is; `None`
+/// where it is anything else, right or wrong.
+fn short_mantissa(text: &[u8]) -> Option<(u128, u8)> {
+    if text.len() > 18 {
+        return None;
+    }
+    let (mut digits, mut count, mut point) = (0_u64, 0_u8, None);
+    for &byte in text {
+        match byte {
+            b'0'..=b'9' => {
+                digits = digits * 10 + u64::from(byte - b'0');
+                count += 1;
+            }
+            b'.' if point.is_none() => point = Some(count),
+            _ => return None,
+        }
+    }
+    (count > 0).then(|| (u128::from(digits), point.map_or(0, |point| count - point)))
+}
+
 impl std::fmt::Display for Decimal {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let sign = if self.negative { "-" } else { "" };
@@ -147,5 +189,34 @@ impl std::fmt::Display for Decimal {
         let (whole, fraction) = digits.split_at(digits.len() - places);
         let point = if places > 0 { "." } else { "" };
         write!(f, "{sign}{whole}{point}{fraction}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn short_figures_are_read_as_long_ones() {
+        for text in ["0", "3.9400", ".5", "5.", "007", "123456789012345678"] {
+            let long = format!("{}{text}", "0".repeat(20));
+            let (digits, decimals) = short_mantissa(text.as_bytes()).expect("short");
+            assert_eq!(parse_mantissa(&long, false), Ok((digits, decimals)), "{text}");
+        }
+        for text in ["", ".", "1.2.3", "1,2", "x", "1234567890123456789"] {
+            assert_eq!(short_mantissa(text.as_bytes()), None, "{text}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn prop_words_and_full_agree(digits in 0_u64.., decimals in 0_u8..12, negative: bool, numerator in 1_i64..2_000_000_000, denominator in 1_i64..100_001) {
+            let decimal = Decimal { negative, digits: u128::from(digits >> (digits % 60)), decimals };
+            if let Some(quick) = decimal.times_in_words(numerator, denominator) {
+                prop_assert_eq!(Some(quick), decimal.times_in_full(numerator, denominator));
+            }
+        }
     }
 }

@@ -142,7 +142,7 @@ pub(super) fn label<'r>(columns: &Columns<'_>, row: Row<'r>, at: usize, found: &
     if text.is_empty() {
         return None;
     }
-    if text.contains(['\n', '\r']) {
+    if text.bytes().any(|byte| matches!(byte, b'\n' | b'\r')) {
         let heading = &columns.table.header[at].text;
         let item =
             Diagnostic::wrong(Code::CsvLabel, format!("a label in column `{heading}` runs over more than one line"))

@@ -38,6 +38,7 @@ struct ValueColumn {
 
 impl Grid {
     pub(super) fn new(source: &Arc<Source>, columns: &Columns<'_>) -> Self {
+        let lines = columns.table.lines;
         let is_value = |role: &Role| matches!(role, Role::Measured(_) | Role::Limit(..));
         let values = columns.roles.iter().enumerate().filter(|(_, role)| is_value(role));
         let (first, last) = (columns.table.header.first(), columns.table.header.last());
@@ -47,9 +48,9 @@ impl Grid {
             separator: columns.table.separator,
             names: columns.roles.iter().map(Role::name).collect(),
             header: source.place_on(columns.table.line, span),
-            rows: Vec::new(),
+            rows: Vec::with_capacity(lines),
             refused: columns.roles.contains(&Role::Refused),
-            values: values.map(|(at, &role)| ValueColumn { at, role, cells: Vec::new() }).collect(),
+            values: values.map(|(at, &role)| ValueColumn { at, role, cells: Vec::with_capacity(lines) }).collect(),
             bad: HashSet::new(),
         }
     }

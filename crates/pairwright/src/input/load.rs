@@ -163,7 +163,7 @@ fn read_deck(
         ..DeckReadings::default()
     };
     if let Some(rod) = &deck.rod {
-        readings.control_rod = rods.and_then(|ids| ids.index.get(rod.value.as_str()).copied());
+        readings.control_rod = rods.and_then(|ids| ids.find(&rod.value));
         let place = job.place(rod.span.clone());
         match rods {
             Some(ids) if readings.control_rod.is_none() && ids.trusted => {

@@ -1,16 +1,45 @@
 //! Labels to indices.
 
+use std::cell::Cell;
 use std::collections::HashMap;
+
+use pairwright_engine::job::{Part, Stock};
 
 /// The labels of a stock.
 #[derive(Debug)]
 pub(super) struct Ids<'a> {
     pub(super) kind: &'a str,
     pub(super) file: &'a str,
-    pub(super) index: HashMap<&'a str, usize>,
+    parts: &'a [Part],
+    index: HashMap<&'a str, usize>,
+    /// The part found last.
+    last: Cell<usize>,
     /// Whether all labels of the file are known; otherwise an unknown label may be one of those
     /// that could not be read, and its report would be noise.
     pub(super) trusted: bool,
+}
+
+impl<'a> Ids<'a> {
+    pub(super) fn new(stock: &'a Stock, index: HashMap<&'a str, usize>, trusted: bool) -> Self {
+        Self { kind: &stock.kind, file: &stock.file, parts: &stock.parts, index, last: Cell::new(0), trusted }
+    }
+
+    /// The index of the part called `label`.
+    pub(super) fn find(&self, label: &str) -> Option<usize> {
+        // A pile is mostly read in the order of its file: the part read last, or the one after it,
+        // is at hand, while a large index is not.
+        let last = self.last.get();
+        let near = (last..self.parts.len()).take(2).find(|&at| self.parts[at].id == label);
+        // Of two parts with one label the first counts.
+        let found = near.filter(|_| self.parts.len() == self.index.len()).or_else(|| self.index.get(label).copied())?;
+        self.last.set(found);
+        Some(found)
+    }
+
+    /// The labels, in the order of the file.
+    pub(super) fn labels(&self) -> impl Iterator<Item = &'a str> {
+        self.parts.iter().map(|part| part.id.as_str())
+    }
 }
 
 /// The cylinders and banks that a cell or a key may name.

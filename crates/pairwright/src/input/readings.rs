@@ -43,6 +43,7 @@ pub(super) fn read(
 ) {
     let Some(columns) = header::open(source, &DECK, units, found) else { return };
     let Some(reader) = Reader::new(&columns, known) else { return };
+    deck.rows.reserve_exact(columns.table.lines);
     let mut state = State { deck, spots: HashMap::new(), strangers: Strangers::default() };
     let (mut seen, mut rows) = (false, columns.table.rows());
     rows.advance();
@@ -148,7 +149,7 @@ impl<'a> Reader<'a> {
             cell::missing(self.columns, row, at, &format!("write which {kind} stood in the cylinder"), found);
             return None;
         }
-        let index = ids.and_then(|ids| ids.index.get(text).copied());
+        let index = ids.and_then(|ids| ids.find(text));
         let sure = ids.map_or(!self.known.stocks_hidden, |ids| ids.trusted);
         if index.is_none() && sure {
             strangers.add(kind, text, || row.place(at));

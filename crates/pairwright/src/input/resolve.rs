@@ -190,7 +190,7 @@ fn role(names: &Names<'_>, draft: &MatchDraft, pin: &PinDraft, place: &[Role], r
 
 fn part(names: &Names<'_>, kind: &str, label: &At<String>, reading: &mut Reading) -> Option<usize> {
     let ids = names.ids(kind)?;
-    let known = ids.index.get(label.value.as_str()).copied();
+    let known = ids.find(&label.value);
     if known.is_none() && ids.trusted {
         reading.found.push(unknown_part(ids, &label.value).at(names.place(label), ""));
     }

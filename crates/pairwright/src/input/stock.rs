@@ -86,6 +86,7 @@ pub(super) fn read(
     };
     let mut grid = Grid::new(source, &columns);
     read.trusted = columns.table.open_quote.is_none();
+    read.stock.parts.reserve_exact(columns.table.lines);
     let mut standing = vec![None; places.labels.len()];
     let mut rows = columns.table.rows();
     rows.advance();
@@ -205,18 +206,15 @@ impl StockRead {
     pub(super) fn ids(&self, found: &mut Collector) -> Ids<'_> {
         let mut index = HashMap::with_capacity(self.stock.parts.len());
         for (at, part) in self.stock.parts.iter().enumerate() {
-            let Some(&first) = index.get(part.id.as_str()) else {
-                index.insert(part.id.as_str(), at);
-                continue;
-            };
-            let Some(grid) = &self.grid else { continue };
+            let first = *index.entry(part.id.as_str()).or_insert(at);
+            let Some(grid) = self.grid.as_ref().filter(|_| first != at) else { continue };
             let item = Diagnostic::wrong(Code::PartTwice, format!("two parts are called `{}`", part.id))
                 .at(grid.place(at, "id"), "again here")
                 .at(grid.place(first, "id"), "first here")
                 .help("give each part a mark of its own, on the part and in the file");
             found.push(item.in_cell("id"));
         }
-        Ids { kind: &self.stock.kind, file: &self.stock.file, index, trusted: self.trusted }
+        Ids::new(&self.stock, index, self.trusted)
     }
 }
 
@@ -225,20 +223,14 @@ pub(super) fn check_mates(read: &StockRead, others: &[Ids<'_>], found: &mut Coll
     let Some(grid) = read.grid.as_ref().filter(|grid| grid.has("with")) else { return };
     let Some(other) = others.iter().find(|ids| ids.kind != read.stock.kind).filter(|ids| ids.trusted) else { return };
     for (row, part) in read.stock.parts.iter().enumerate() {
-        let Some(mate) = part.with.as_deref().filter(|mate| !other.index.contains_key(mate)) else { continue };
+        let Some(mate) = part.with.as_deref().filter(|mate| other.find(mate).is_none()) else { continue };
         found.push(unknown_part(other, mate).at(grid.place(row, "with"), "").in_cell("with"));
     }
 }
 
 /// The report that a stock has no part called `label`, without its place.
 pub(super) fn unknown_part(ids: &Ids<'_>, label: &str) -> Diagnostic {
-    let near = nearest(label, ids.index.keys().copied().filter(|known| known.len().abs_diff(label.len()) < 3));
-    // Among equally near labels the map's order must not decide.
-    let near = near.map(|one| {
-        let distance = strsim::osa_distance(&label.to_lowercase(), &one.to_lowercase());
-        let same = |known: &&str| strsim::osa_distance(&label.to_lowercase(), &known.to_lowercase()) == distance;
-        ids.index.keys().copied().filter(same).min().unwrap_or(one)
-    });
+    let near = nearest(label, ids.labels().filter(|known| known.len().abs_diff(label.len()) < 3));
     let item = stranger(ids, label);
     match near {
         Some(near) => item.help(format!("did you mean `{near}`? or add the part to `{}`", ids.file)),

@@ -14,6 +14,8 @@ pub(super) struct Table<'s> {
     pub(super) header: Vec<Heading>,
     /// Line of the header.
     pub(super) line: u32,
+    /// How many line breaks there are, which is about the number of rows; for making room.
+    pub(super) lines: usize,
     /// Where an opening quote is never closed, if one is not.
     pub(super) open_quote: Option<usize>,
 }
@@ -82,7 +84,8 @@ impl<'s> Table<'s> {
     /// Reads the header with `separator`. The source holds at least one line that is not blank.
     pub(super) fn open(source: &'s Source, separator: Separator) -> Self {
         let open_quote = open_quote(source.text(), separator);
-        let mut table = Self { source, separator, header: Vec::new(), line: 1, open_quote };
+        let lines = source.text().matches('\n').count();
+        let mut table = Self { source, separator, header: Vec::new(), line: 1, lines, open_quote };
         let mut rows = table.rows();
         if rows.advance() {
             let row = rows.row();
@@ -142,14 +145,15 @@ impl Rows<'_> {
                 return false;
             }
             let text = self.source.text().as_bytes();
-            let position = self.record.position().map_or(0, csv::Position::byte);
+            let Some(position) = self.record.position() else { return false };
             // The reader stops after a CR and has not yet passed over the LF and blank lines behind it.
-            let from = usize::try_from(position).unwrap_or(text.len()).min(text.len());
-            let skipped = text[from..].iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count();
-            let start = from + skipped;
-            let breaks = self.source.text()[self.start..start].matches('\n').count();
-            self.line = self.line.saturating_add(u32::try_from(breaks).unwrap_or(u32::MAX));
-            self.start = start;
+            let mut line = position.line();
+            let mut start = usize::try_from(position.byte()).unwrap_or(text.len());
+            while let Some(b'\r' | b'\n') = text.get(start) {
+                line += u64::from(text[start] == b'\n');
+                start += 1;
+            }
+            (self.start, self.line) = (start, u32::try_from(line).unwrap_or(u32::MAX));
             let end = usize::try_from(self.reader.position().byte()).unwrap_or(text.len());
             if self.open_quote.is_some_and(|quote| quote < end) {
                 return false;
@@ -173,7 +177,12 @@ impl<'r> Row<'r> {
 
     /// The text of a cell without blanks around it; empty past the end.
     pub(super) fn cell(&self, column: usize) -> &'r str {
-        self.cells.get(column).unwrap_or("").trim()
+        let cell = self.cells.get(column).unwrap_or("");
+        match cell.as_bytes() {
+            // Most cells have nothing to trim.
+            [first, .., last] if first.is_ascii_graphic() && last.is_ascii_graphic() => cell,
+            _ => cell.trim(),
+        }
     }
 
     pub(super) fn span(&self, column: usize) -> Range<usize> {

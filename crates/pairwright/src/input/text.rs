@@ -14,16 +14,14 @@ pub(super) fn decode(bytes: Vec<u8>, shown: String) -> Result<Source, Box<Refuse
     match String::from_utf8(bytes) {
         Ok(text) => {
             let source = Source::new(shown, text);
-            match source.text().find('\0') {
-                Some(at) => Err(nul(source, at)),
-                None => Ok(source),
-            }
+            if source.text().as_bytes().contains(&0) { Err(nul(source)) } else { Ok(source) }
         }
         Err(error) => Err(not_utf8(error.as_bytes(), error.utf8_error().valid_up_to(), shown)),
     }
 }
 
-fn nul(source: Source, at: usize) -> Box<Refused> {
+fn nul(source: Source) -> Box<Refused> {
+    let at = source.text().find('\0').unwrap_or(0);
     let item = Diagnostic::wrong(Code::FileNul, "a NUL byte stands in this line; no text file has one")
         .at(source.place(at..at + 1), "")
         .help("the file is damaged or not a CSV file: save it again as `CSV UTF-8`");
