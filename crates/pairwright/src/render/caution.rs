@@ -1,0 +1,24 @@
+//! The cautions in words: short, plain, and deferring to whoever knows the engine.
+
+use pairwright_engine::outcome::Caution;
+
+/// The sentence of a caution.
+pub(crate) const fn sentence(caution: Caution) -> &'static str {
+    match caution {
+        Caution::FromReadings => "Everything here is predicted from the readings given; it is no better than they are.",
+        Caution::MockUp => {
+            "Check piston-to-head and piston-to-valve clearance on the assembled mock-up, and turn the engine over by \
+             hand before it ever runs."
+        }
+        Caution::RunningClearance => {
+            "A limit must already contain rod stretch, piston rock and the growth of hot parts: none of them is added."
+        }
+        Caution::OneTemperature => "Measure parts and block at one and the same temperature.",
+        Caution::Balance => "Where the mass of moving parts changes, the crank has to be balanced again.",
+        Caution::HonedBores => "A piston whose bore was honed to it stays with that bore.",
+        Caution::FiguresFirst => {
+            "The manufacturer's figures, the class rules and local codes go before anything printed here; leave \
+             machining and running tests to qualified people."
+        }
+    }
+}

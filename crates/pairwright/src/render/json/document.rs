@@ -1,0 +1,189 @@
+//! The types that are written as JSON, format 1.
+//!
+//! Values are in the job's units and carry their unit; deck clearance is positive above the deck.
+//! `value` is the shortest decimal that reads back as the nearest double to the value in ticks
+//! (1 nm, 0.1 mg), so nothing is rounded below the tick. Parts and positions go by their labels.
+//! Keys may be added within a format number; none is taken away or changes its meaning.
+
+use serde::Serialize;
+
+use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RunnerUp, Step};
+use super::plan_document::Plan;
+use super::readings_document::Readings;
+
+/// What came of the matches of one job.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Document {
+    /// The number of this format: 1.
+    pub(crate) format: u32,
+    /// The job.
+    pub(crate) job: JobEcho,
+    /// What the readings say about themselves; null where the job has none.
+    pub(crate) readings: Option<Readings>,
+    /// One entry for every match asked for, in the order of the job.
+    pub(crate) matches: Vec<Match>,
+    /// Cautions that apply, as sentences.
+    pub(crate) cautions: Vec<String>,
+}
+
+/// What the job says about itself.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct JobEcho {
+    /// Title as typed.
+    pub(crate) title: String,
+    /// The length unit: `in`, `mm`, `thou` or `um`.
+    pub(crate) units: String,
+    /// Risk that a true value lies beyond a limit that is called held, per limit and position.
+    pub(crate) risk: f64,
+    /// Seed of the draws.
+    pub(crate) seed: u64,
+}
+
+/// A value with its unit.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Quantity {
+    /// The number.
+    pub(crate) value: f64,
+    /// Its unit.
+    pub(crate) unit: String,
+}
+
+/// One match.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Match {
+    /// Its name.
+    pub(crate) name: String,
+    /// What was asked for.
+    pub(crate) aim: Aim,
+    /// Whether there is a plan.
+    pub(crate) outcome: OutcomeWord,
+    /// Why a plan that is only the best found is not proven; else null.
+    pub(crate) reason: Option<String>,
+    /// The plan's own keys; null or empty without a plan that holds every limit.
+    #[serde(flatten)]
+    pub(crate) plan: Plan,
+    /// The engine as its parts stand now; null where the stock does not say.
+    pub(crate) as_found: Option<AsFound>,
+    /// What sets the spread; null where it is zero, and without a plan.
+    pub(crate) ends: Option<Ends>,
+    /// The best plan with another part in a position, one entry a position.
+    pub(crate) runners_up: Vec<RunnerUp>,
+    /// What forcing a part left out into the engine would cost, dearest last; of many parts only some.
+    pub(crate) forced_in: Vec<ForcedIn>,
+    /// Other plans that differ in substance.
+    pub(crate) others: Vec<Other>,
+    /// The plan without each reading that disagrees with the others.
+    pub(crate) flagged_out: Vec<FlaggedOut>,
+    /// What to carry where, as chains: each step takes the place that the next one has to leave.
+    pub(crate) steps: Vec<Vec<Step>>,
+    /// Why there is no plan; null where there is one.
+    pub(crate) impossible: Option<Impossible>,
+    /// The plan that holds every limit only if the readings are taken at face value: not a plan to
+    /// build. Null where there is none, or a better one.
+    pub(crate) nominal_plan: Option<Plan>,
+    /// What the match still needs before it can be tried.
+    pub(crate) missing: Vec<Missing>,
+}
+
+/// Whether there is a plan, and how sure it is.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) enum OutcomeWord {
+    /// No other choice is better.
+    #[serde(rename = "proven")]
+    Proven,
+    /// A plan, but better ones are not ruled out.
+    #[serde(rename = "best found")]
+    BestFound,
+    /// No plan holds every limit.
+    #[serde(rename = "impossible")]
+    Impossible,
+    /// Something is missing that the match needs.
+    #[serde(rename = "missing")]
+    Missing,
+}
+
+/// What was asked for.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Aim {
+    /// The fit.
+    pub(crate) fit: String,
+    /// `even`, `near`, `highest` or `lowest`.
+    pub(crate) goal: &'static str,
+    /// How it is judged: `spread`, `worst`, `squares`, `total` or `extreme`.
+    pub(crate) by: &'static str,
+    /// The value to be near to; else null.
+    pub(crate) target: Option<Quantity>,
+    /// How much the aim may give for what comes next; else null.
+    pub(crate) slack: Option<Quantity>,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Impossible {
+    /// Positions that compete for too few parts; none can be left out of the argument.
+    pub(crate) positions: Vec<String>,
+    /// The parts they compete for.
+    pub(crate) parts: Vec<String>,
+    /// What keeps other parts out.
+    pub(crate) culprits: Vec<Culprit>,
+    /// Limits that the readings are too coarse to decide.
+    pub(crate) too_coarse: Vec<TooCoarse>,
+}
+
+/// What keeps other parts out.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub(crate) enum Culprit {
+    /// A limit.
+    Limit {
+        /// The fit.
+        fit: String,
+        /// `min`, `max` or `spread`.
+        kind: &'static str,
+        /// How far the bound would have to move outward, with nothing else changed; null where that
+        /// is not enough.
+        enough: Option<Quantity>,
+    },
+    /// `keep` and `bar` of the match.
+    KeepOrBar,
+    /// The `fits` column of the stock.
+    Fits,
+    /// Readings that do not tie parts and positions together.
+    Untied,
+}
+
+/// A least and a greatest value closer together than their guard bands.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct TooCoarse {
+    /// The fit.
+    pub(crate) fit: String,
+    /// The position.
+    pub(crate) position: String,
+    /// Room between the two.
+    pub(crate) room: f64,
+    /// Both guard bands together, at their smallest over the parts.
+    pub(crate) bands: f64,
+    /// The unit of `room` and `bands`.
+    pub(crate) unit: String,
+    /// How many times as many readings would do; null where repeats alone would not.
+    pub(crate) repeats: Option<u32>,
+}
+
+/// Something that the match needs and the job does not say.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Missing {
+    /// The fit that needs it.
+    pub(crate) fit: String,
+    /// In plain words.
+    pub(crate) what: String,
+}

@@ -1,0 +1,99 @@
+//! An explanation as JSON.
+
+use pairwright_engine::explain::{self, Alternative as Known, Immovable, OtherPlan};
+
+use super::explanation_document::{
+    Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RunnerUp, Step,
+};
+use crate::render::view::{View, number};
+
+impl View<'_> {
+    pub(super) fn as_found(self, found: &explain::AsFound) -> AsFound {
+        let unit = self.unit_of(self.matching.aim.fit);
+        let value =
+            |(position, &ticks): (usize, &i64)| (self.position(position).to_owned(), number(ticks as f64, unit));
+        AsFound {
+            value: number(found.spread as f64, unit),
+            unit: unit.symbol().to_owned(),
+            gain: number(found.gain.spread as f64, unit),
+            below_doubt: found.gain.below_doubt,
+            parts: self.parts_by_position(&found.parts),
+            values: found.values.iter().enumerate().map(value).collect(),
+        }
+    }
+
+    pub(super) fn ends(self, ends: &explain::SpreadEnds) -> Ends {
+        Ends {
+            low: self.end(ends.low, ends.low_value, &ends.low_immovable),
+            high: self.end(ends.high, ends.high_value, &ends.high_immovable),
+        }
+    }
+
+    fn end(self, position: usize, ticks: i64, because: &Immovable) -> End {
+        let unit = self.unit_of(self.matching.aim.fit);
+        End {
+            position: self.position(position).to_owned(),
+            value: number(ticks as f64, unit),
+            unit: unit.symbol().to_owned(),
+            because: match because {
+                Immovable::Competing { positions, parts } => {
+                    Because::Competing { positions: self.position_ids(positions), parts: self.part_ids(parts) }
+                }
+                Immovable::OtherSpread => Because::OtherSpread,
+                Immovable::Outranked => Because::Outranked,
+            },
+        }
+    }
+
+    fn alternative(self, plan: &Known) -> Option<Alternative> {
+        let Known::Found { parts, price } = plan else { return None };
+        let unit = self.unit_of(self.matching.aim.fit);
+        let price = Price {
+            spread: number(price.spread as f64, unit),
+            scatter: number(price.scatter, unit),
+            aim: number(price.aim as f64, unit),
+            unit: unit.symbol().to_owned(),
+            below_doubt: price.below_doubt,
+        };
+        Some(Alternative { parts: self.parts_by_position(parts), price })
+    }
+
+    pub(super) fn runner_up(self, runner: &explain::RunnerUp) -> RunnerUp {
+        let part = match &runner.plan {
+            Known::Found { parts, .. } => parts.get(runner.position).map(|&part| self.part(0, part).to_owned()),
+            Known::NoPlan => None,
+        };
+        RunnerUp { position: self.position(runner.position).to_owned(), part, plan: self.alternative(&runner.plan) }
+    }
+
+    pub(super) fn forced_in(self, forced: &explain::ForcedIn) -> ForcedIn {
+        ForcedIn { part: self.part(0, forced.part).to_owned(), plan: self.alternative(&forced.plan) }
+    }
+
+    pub(super) fn other(self, other: &OtherPlan) -> Other {
+        match other {
+            OtherPlan::OtherParts { without, plan } => {
+                let plan = self.alternative(plan);
+                Other::OtherParts { without: plan.is_some().then(|| self.part(0, *without).to_owned()), plan }
+            }
+            OtherPlan::FewestMoves { moves, plan_moves, plan } => {
+                Other::FewestMoves { moves: *moves, plan_moves: *plan_moves, plan: self.alternative(plan) }
+            }
+        }
+    }
+
+    pub(super) fn flagged_out(self, flagged: &explain::FlaggedOut) -> FlaggedOut {
+        FlaggedOut {
+            file: self.job.deck.as_ref().map_or_else(String::new, |deck| deck.file.clone()),
+            lines: flagged.lines.clone(),
+            parts: flagged.parts.as_ref().map(|parts| self.parts_by_position(parts)),
+            spread: flagged.spread.map(|spread| self.of_fit(self.matching.aim.fit, spread)),
+            changed: self.position_ids(&flagged.changed),
+        }
+    }
+
+    pub(super) fn step(self, step: &explain::Step) -> Step {
+        let place = |position: Option<usize>| position.map(|position| self.position(position).to_owned());
+        Step { part: self.part(0, step.part).to_owned(), from: place(step.from), to: place(step.to) }
+    }
+}

@@ -1,0 +1,166 @@
+//! The types of an explanation that are written as JSON. Values are those of the aim's fit.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::document::Quantity;
+
+/// The engine as its parts stand now.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct AsFound {
+    /// Spread of the aim's fit as found.
+    pub(crate) value: f64,
+    /// Its unit, and that of `gain` and `values`.
+    pub(crate) unit: String,
+    /// How much less the plan's predicted spread is; negative where it is more.
+    pub(crate) gain: f64,
+    /// The gain is smaller than the readings' doubt about the spread.
+    pub(crate) below_doubt: bool,
+    /// The part at every position.
+    pub(crate) parts: BTreeMap<String, String>,
+    /// The aim's fit at every position.
+    pub(crate) values: BTreeMap<String, f64>,
+}
+
+/// What sets the spread.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Ends {
+    /// The smallest value, and why it cannot rise.
+    pub(crate) low: End,
+    /// The largest value, and why it cannot fall.
+    pub(crate) high: End,
+}
+
+/// One end of the spread.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct End {
+    /// The position.
+    pub(crate) position: String,
+    /// The value there.
+    pub(crate) value: f64,
+    /// Its unit.
+    pub(crate) unit: String,
+    /// Why it cannot move inward while the other end stays.
+    pub(crate) because: Because,
+}
+
+/// Why an end cannot move inward.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub(crate) enum Because {
+    /// These positions would compete for these parts alone.
+    Competing {
+        /// The positions.
+        positions: Vec<String>,
+        /// The parts.
+        parts: Vec<String>,
+    },
+    /// A limit on the spread of another fit stands in the way.
+    OtherSpread,
+    /// It could, at the cost of what the aim puts first.
+    Outranked,
+}
+
+/// What an alternative costs against the plan.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Price {
+    /// More spread.
+    pub(crate) spread: f64,
+    /// More root mean square deviation from the mean.
+    pub(crate) scatter: f64,
+    /// How much worse the aim itself is where it is neither of these.
+    pub(crate) aim: f64,
+    /// The unit of all three.
+    pub(crate) unit: String,
+    /// The price is smaller than the readings' doubt.
+    pub(crate) below_doubt: bool,
+}
+
+/// The best plan under a condition.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Alternative {
+    /// The part at every position.
+    pub(crate) parts: BTreeMap<String, String>,
+    /// What it costs.
+    pub(crate) price: Price,
+}
+
+/// The best plan with another part in a position.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct RunnerUp {
+    /// The position.
+    pub(crate) position: String,
+    /// The part it would take; null where no plan within the limits has another.
+    pub(crate) part: Option<String>,
+    /// That plan; null where there is none.
+    pub(crate) plan: Option<Alternative>,
+}
+
+/// The best plan that uses a part left out.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct ForcedIn {
+    /// The part.
+    pub(crate) part: String,
+    /// That plan; null where no plan within the limits has it.
+    pub(crate) plan: Option<Alternative>,
+}
+
+/// A plan that differs in substance.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(tag = "what", rename_all = "snake_case")]
+pub(crate) enum Other {
+    /// The best with another set of parts left out.
+    OtherParts {
+        /// The part of the plan that it leaves out; null where there is no such plan.
+        without: Option<String>,
+        /// That plan; null where there is none.
+        plan: Option<Alternative>,
+    },
+    /// As good by the aim with fewer moves.
+    FewestMoves {
+        /// How many parts it moves.
+        moves: usize,
+        /// How many the plan itself moves.
+        plan_moves: usize,
+        /// That plan; null where there is none.
+        plan: Option<Alternative>,
+    },
+}
+
+/// The plan as it would be without a reading that disagrees.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct FlaggedOut {
+    /// The readings file.
+    pub(crate) file: String,
+    /// Its lines that are left out together.
+    pub(crate) lines: Vec<u32>,
+    /// The part at every position; null where there is then no plan.
+    pub(crate) parts: Option<BTreeMap<String, String>>,
+    /// Spread of that plan by the readings that remain; null without a plan.
+    pub(crate) spread: Option<Quantity>,
+    /// Positions whose part differs from the plan.
+    pub(crate) changed: Vec<String>,
+}
+
+/// One part to carry.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Step {
+    /// The part.
+    pub(crate) part: String,
+    /// Where it stands now; null is the shelf.
+    pub(crate) from: Option<String>,
+    /// Where it goes; null is the shelf.
+    pub(crate) to: Option<String>,
+}

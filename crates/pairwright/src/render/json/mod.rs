@@ -1,0 +1,22 @@
+//! A match as JSON, format 1.
+//!
+//! [`document`] and its neighbours hold the types that are written, with what every key means; the
+//! schema in `docs/match.schema.json` comes from them and a test keeps the two together. The other
+//! files fill them in.
+
+mod document;
+mod explanation;
+mod explanation_document;
+mod no_plan;
+mod placed;
+mod plan_document;
+mod readings;
+mod readings_document;
+mod values;
+mod whole;
+
+pub(super) use placed::kind;
+pub use whole::match_json;
+
+#[cfg(test)]
+pub(super) use document::Document;

@@ -1,0 +1,47 @@
+//! Why there is no plan, as JSON.
+
+use pairwright_engine::plan;
+
+use super::document::{Culprit, Impossible, Missing, TooCoarse};
+use super::placed::kind;
+use crate::render::view::{View, number};
+
+impl View<'_> {
+    pub(super) fn impossible(self, why: &plan::Impossible) -> Impossible {
+        Impossible {
+            positions: self.position_ids(&why.positions),
+            parts: self.part_ids(&why.parts),
+            culprits: why.culprits.iter().map(|culprit| self.culprit(culprit)).collect(),
+            too_coarse: why.too_coarse.iter().map(|coarse| self.too_coarse(coarse)).collect(),
+        }
+    }
+
+    fn culprit(self, culprit: &plan::Culprit) -> Culprit {
+        match culprit {
+            plan::Culprit::Limit { fit, kind: of, enough } => Culprit::Limit {
+                fit: fit.name().to_owned(),
+                kind: kind(*of),
+                enough: enough.map(|ticks| self.of_fit(*fit, ticks)),
+            },
+            plan::Culprit::KeepOrBar => Culprit::KeepOrBar,
+            plan::Culprit::Fits => Culprit::Fits,
+            plan::Culprit::Untied => Culprit::Untied,
+        }
+    }
+
+    fn too_coarse(self, coarse: &plan::TooCoarse) -> TooCoarse {
+        let unit = self.unit_of(coarse.fit);
+        TooCoarse {
+            fit: coarse.fit.name().to_owned(),
+            position: self.position(coarse.position).to_owned(),
+            room: number(coarse.room as f64, unit),
+            bands: number(coarse.bands, unit),
+            unit: unit.symbol().to_owned(),
+            repeats: coarse.repeats,
+        }
+    }
+}
+
+pub(super) fn missing(lack: &plan::Lack) -> Missing {
+    Missing { fit: lack.fit.name().to_owned(), what: lack.what.clone() }
+}

@@ -1,0 +1,106 @@
+//! The whole document.
+
+use pairwright_engine::job::{Goal, Job, Measured};
+use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
+use pairwright_engine::plan::Standing;
+
+use super::document::{Aim, Document, JobEcho, Match, OutcomeWord};
+use super::no_plan::missing;
+use super::placed::plan;
+use super::plan_document::Plan;
+use super::readings::readings;
+use crate::render::caution;
+use crate::render::view::View;
+
+/// What came of the matches of a job as JSON, format 1, ending with a line end. Deck clearance is
+/// positive above the deck; the keys are those of `docs/match.schema.json`.
+///
+/// # Panics
+/// Never: every map has text for keys, and a number that is not finite is written as null.
+pub fn match_json(job: &Job, report: &JobReport) -> String {
+    let mut text = serde_json::to_string_pretty(&document(job, report))
+        .expect("labels are the only map keys, and a number that is not finite is written as null");
+    text.push('\n');
+    text
+}
+
+fn document(job: &Job, report: &JobReport) -> Document {
+    let one = |one: &MatchReport| Some(match_of(View::of(job, one.index)?, one));
+    Document {
+        format: 1,
+        job: JobEcho { title: job.title.clone(), units: job.units.symbol().to_owned(), risk: job.risk, seed: job.seed },
+        readings: report.readings.as_ref().and_then(|report| readings(job, report)),
+        matches: report.matches.iter().filter_map(one).collect(),
+        cautions: report.cautions.iter().map(|&one| caution::sentence(one).to_owned()).collect(),
+    }
+}
+
+fn match_of(view: View<'_>, report: &MatchReport) -> Match {
+    let none = Match {
+        name: view.matching.name.clone(),
+        aim: aim(view),
+        outcome: OutcomeWord::Missing,
+        reason: None,
+        plan: Plan::default(),
+        as_found: None,
+        ends: None,
+        runners_up: Vec::new(),
+        forced_in: Vec::new(),
+        others: Vec::new(),
+        flagged_out: Vec::new(),
+        steps: Vec::new(),
+        impossible: None,
+        nominal_plan: None,
+        missing: Vec::new(),
+    };
+    match &report.outcome {
+        Outcome::Planned(planned) => planned_match(view, planned, none),
+        Outcome::Impossible(why) => Match {
+            outcome: OutcomeWord::Impossible,
+            impossible: Some(view.impossible(why)),
+            nominal_plan: why.nominal.as_ref().map(|nominal| plan(view, nominal)),
+            ..none
+        },
+        Outcome::Missing(lacks) => Match { missing: lacks.iter().map(missing).collect(), ..none },
+    }
+}
+
+fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
+    let explanation = &planned.explanation;
+    let (outcome, reason) = match &planned.standing {
+        Standing::Proven => (OutcomeWord::Proven, None),
+        Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(reason.clone())),
+    };
+    Match {
+        outcome,
+        reason,
+        plan: plan(view, &planned.plan),
+        as_found: explanation.as_found.as_ref().map(|found| view.as_found(found)),
+        ends: explanation.ends.as_ref().map(|ends| view.ends(ends)),
+        runners_up: explanation.runners_up.iter().map(|runner| view.runner_up(runner)).collect(),
+        forced_in: explanation.forced_in.iter().map(|forced| view.forced_in(forced)).collect(),
+        others: explanation.others.iter().map(|other| view.other(other)).collect(),
+        flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
+        steps: explanation.steps.iter().map(|chain| chain.iter().map(|step| view.step(step)).collect()).collect(),
+        ..none
+    }
+}
+
+fn aim(view: View<'_>) -> Aim {
+    let aim = &view.matching.aim;
+    let (goal, target) = match aim.goal {
+        Goal::Even => ("even", None),
+        Goal::Near(target) => ("near", Some(view.of_fit(aim.fit, target.ticks()))),
+        Goal::Highest => ("highest", None),
+        Goal::Lowest => ("lowest", None),
+    };
+    let by = match aim.by {
+        Measured::Spread => "spread",
+        Measured::Worst => "worst",
+        Measured::Squares => "squares",
+        Measured::Total => "total",
+        Measured::Extreme => "extreme",
+    };
+    let slack = aim.slack.map(|slack| view.of_fit(aim.fit, slack.ticks()));
+    Aim { fit: aim.fit.name().to_owned(), goal, by, target, slack }
+}

@@ -1,0 +1,10 @@
+//! What is shown, on invented reports that exercise every variant, and on the demo jobs.
+
+mod comma;
+mod demo;
+mod json;
+mod sample;
+mod sample_findings;
+mod sample_plan;
+mod schema;
+mod text;

@@ -1,0 +1,68 @@
+//! The outcome in one line.
+
+use pairwright_engine::job::{Goal, Measured};
+use pairwright_engine::outcome::Planned;
+use pairwright_engine::plan::{LimitReport, LimitState, Standing};
+
+use super::asked::glued;
+use super::english;
+use super::page::{Page, Tone};
+use super::words::{Words, free_text, label};
+
+/// Says how sure the plan is, and whether it holds every limit; `before` names the matches whose
+/// parts were already gone.
+pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str]) {
+    let held = limits(&planned.plan.limits);
+    match &planned.standing {
+        Standing::Proven => {
+            let left = after(before);
+            page.verdict(Tone::Good, "Proven", &format!("no other choice{left} {}. {held}", better(words)));
+        }
+        Standing::BestFound { reason } => page.verdict(
+            Tone::Look,
+            "Best found",
+            &format!("it is not ruled out that another choice {} ({}). {held}", better(words), free_text(reason)),
+        ),
+    }
+}
+
+fn after(before: &[&str]) -> String {
+    if before.is_empty() {
+        return String::new();
+    }
+    let names: Vec<String> = before.iter().map(|name| format!("\"{}\"", label(name))).collect();
+    format!(" from the parts that {} left over", english::list(&names))
+}
+
+/// What no other choice does.
+fn better(words: Words<'_>) -> String {
+    let aim = &words.view.matching.aim;
+    let fit = aim.fit.phrase();
+    let by = aim.slack.map_or_else(String::new, |slack| format!(" by more than the {} given away", glued(slack)));
+    let what = match (aim.goal, aim.by) {
+        (Goal::Even, Measured::Squares) => format!("lies closer about its mean {fit}"),
+        (Goal::Even, _) => format!("has less spread of {fit}"),
+        (Goal::Near(target), by) => {
+            let target = words.value(aim.fit, target.ticks());
+            let how = if by == Measured::Squares { "by root mean square" } else { "at its worst cylinder" };
+            let how = how.replace("cylinder", words.view.position_kind());
+            format!("comes closer to a {fit} of {target} {how}")
+        }
+        (Goal::Highest, Measured::Extreme) => format!("has its lowest {fit} higher"),
+        (Goal::Highest, _) => format!("has a higher total of {fit}"),
+        (Goal::Lowest, Measured::Extreme) => format!("has its highest {fit} lower"),
+        (Goal::Lowest, _) => format!("has a lower total of {fit}"),
+    };
+    what + &by
+}
+
+fn limits(limits: &[LimitReport]) -> String {
+    let open = limits.iter().filter(|limit| limit.state != LimitState::Held).count();
+    match (limits.len(), open) {
+        (0, _) => "No limits were set.".to_owned(),
+        (1, 0) => "The limit is held.".to_owned(),
+        (_, 0) => "Every limit is held.".to_owned(),
+        (_, 1) => "One limit is not held: see Limits.".to_owned(),
+        (_, open) => format!("{open} limits are not held: see Limits."),
+    }
+}

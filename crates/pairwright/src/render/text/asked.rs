@@ -1,0 +1,76 @@
+//! What was asked, in words.
+
+use pairwright_engine::job::{Goal, Measured, Next, Pin};
+
+use super::english::{self, GLUE};
+use super::page::Page;
+use super::words::Words;
+
+/// What the match was asked for: aim, what decides after it, what is kept and barred.
+pub(super) fn asked(page: &mut Page, words: Words<'_>) {
+    let matching = words.view.matching;
+    let kinds: Vec<String> = (0..matching.place.len()).map(|role| english::plural(words.view.kind(role))).collect();
+    let place = format!("{} into {}", english::list(&kinds), english::plural(words.view.position_kind()));
+    page.plain(&format!("Asked: {place}, {}{}.", aim(words), slack(words)));
+    page.plain(&format!("Between plans equally good by that: {}.", next(words)));
+    if let Some(kept) = pins(words, &matching.keep) {
+        page.plain(&format!("Kept: {kept}."));
+    }
+    if let Some(barred) = pins(words, &matching.bar) {
+        page.plain(&format!("Barred: {barred}."));
+    }
+}
+
+fn aim(words: Words<'_>) -> String {
+    let fit = words.aim_fit().phrase();
+    let aim = &words.view.matching.aim;
+    match (aim.goal, aim.by) {
+        (Goal::Even, Measured::Squares) => {
+            format!("{fit} as even as possible (least root mean square about the mean)")
+        }
+        (Goal::Even, _) => format!("{fit} as even as possible (least spread)"),
+        (Goal::Near(target), by) => {
+            let judged = if by == Measured::Squares { "root mean square" } else { "largest deviation" };
+            format!("{fit} as near as possible to {} (least {judged})", words.value(aim.fit, target.ticks()))
+        }
+        (Goal::Highest, Measured::Extreme) => format!("the lowest {fit} as high as possible"),
+        (Goal::Highest, _) => format!("{fit} as high as possible in total"),
+        (Goal::Lowest, Measured::Extreme) => format!("the highest {fit} as low as possible"),
+        (Goal::Lowest, _) => format!("{fit} as low as possible in total"),
+    }
+}
+
+fn slack(words: Words<'_>) -> String {
+    let slack = words.view.matching.aim.slack;
+    slack.map_or_else(String::new, |slack| format!(", up to {} of it to be given for what comes next", glued(slack)))
+}
+
+/// An amount as it was typed.
+pub(super) fn glued(amount: pairwright_engine::quantity::Amount) -> String {
+    amount.to_string().replace(' ', &GLUE.to_string())
+}
+
+fn next(words: Words<'_>) -> String {
+    let Some(then) = &words.view.matching.then else {
+        let even = words.view.matching.aim;
+        let spread = if even.goal == Goal::Even && even.by == Measured::Spread { "" } else { "least spread, then " };
+        return format!("{spread}least scatter, then fewest moves, then the order of the files");
+    };
+    let one = |next: &Next| match next {
+        Next::Spread(fit) => format!("least spread of {}", fit.phrase()),
+        Next::Moves => "fewest moves".to_owned(),
+        Next::Price => "lowest total price".to_owned(),
+    };
+    let mut all: Vec<String> = then.iter().map(one).collect();
+    all.push("the order of the files".to_owned());
+    all.join(", then ")
+}
+
+fn pins(words: Words<'_>, pins: &[Pin]) -> Option<String> {
+    let one = |pin: &Pin| {
+        let (kind, part) = (words.view.kind(pin.role), super::words::label(words.view.part(pin.role, pin.part)));
+        format!("{kind}{GLUE}{part} in {}", words.position(pin.position))
+    };
+    let all: Vec<String> = pins.iter().map(one).collect();
+    (!all.is_empty()).then(|| english::list(&all))
+}

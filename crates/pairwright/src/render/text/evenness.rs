@@ -1,0 +1,89 @@
+//! As found against matched, predicted against expected.
+
+use pairwright_engine::explain::AsFound;
+use pairwright_engine::job::{FitName, Goal, Measured, Next};
+use pairwright_engine::plan::{Plan, Summary};
+
+use super::english::{self, GLUE};
+use super::figure;
+use super::page::Page;
+use super::words::Words;
+
+/// Writes what the plan gains, what it predicts, and what to expect in truth.
+pub(super) fn evenness(page: &mut Page, words: Words<'_>, plan: &Plan, as_found: Option<&AsFound>) {
+    let summary = &plan.summary;
+    page.heading("How even it comes out");
+    if let Some(found) = as_found {
+        page.say(&against_found(words, found, summary));
+    }
+    page.say(&predicted(words, summary));
+    page.say(&expected(words, summary));
+    if let Some(moves) = plan.moves {
+        page.say(&moved(words, moves, plan.placements.len()));
+    }
+}
+
+fn against_found(words: Words<'_>, found: &AsFound, summary: &Summary) -> String {
+    let (before, after) = (words.difference(found.spread), words.difference(summary.spread));
+    let gain = words.difference(found.gain.spread);
+    let change = match found.gain.spread {
+        0 => "no change".to_owned(),
+        1.. => format!("{gain} less"),
+        _ => format!("{gain} more"),
+    };
+    let doubt = match found.gain {
+        gain if !gain.below_doubt => "",
+        gain if gain.spread == 0 => "",
+        _ => ". That is below the readings' doubt: it may not be so in truth",
+    };
+    format!("As found the spread is {before}; as matched it is {after}, {change}{doubt}.")
+}
+
+fn predicted(words: Words<'_>, summary: &Summary) -> String {
+    let (spread, scatter) = (words.difference(summary.spread), words.difference(figure::whole(summary.scatter)));
+    let aim = &words.view.matching.aim;
+    let mut all = vec![format!("Predicted spread {spread}, scatter {scatter}")];
+    if let (Some(worst), Goal::Near(target)) = (summary.worst, aim.goal) {
+        let target = words.value(aim.fit, target.ticks());
+        all.push(format!("largest deviation from {target}: {}", words.difference(worst)));
+    }
+    if aim.by == Measured::Total {
+        all.push(format!("total {}", words.value(aim.fit, summary.total)));
+    }
+    all.join("; ") + "."
+}
+
+fn expected(words: Words<'_>, summary: &Summary) -> String {
+    let expected = &summary.expected_spread;
+    let text = |ticks: f64| words.difference(figure::whole(ticks));
+    let mut all = format!(
+        "Expect a true spread of {}; with 95{GLUE}% confidence it lies between {} and {}.",
+        text(expected.value),
+        text(expected.low),
+        text(expected.high)
+    );
+    if expected.value > summary.spread as f64 {
+        all += if is_selected_for_spread(words, summary.fit) {
+            " It is more than predicted: a least predicted spread is too good to be true, because the plan was picked \
+             for it, errors of the readings included."
+        } else {
+            " It is more than predicted: errors of the readings widen a spread more often than they narrow it."
+        };
+    }
+    all
+}
+
+/// Whether the least spread of the aim's fit was among the criteria.
+fn is_selected_for_spread(words: Words<'_>, fit: FitName) -> bool {
+    let matching = words.view.matching;
+    matching.aim.goal == Goal::Even || matching.then.as_ref().is_none_or(|then| then.contains(&Next::Spread(fit)))
+}
+
+fn moved(words: Words<'_>, moves: usize, positions: usize) -> String {
+    let (kind, place) = (words.kind(), words.view.position_kind());
+    match moves {
+        0 => format!("Nothing moves: every {kind} of the plan already stands where it goes."),
+        1 => format!("One {place} of {positions} gets another {kind} than stands there now."),
+        _ => format!("{} of {positions} get another {kind} than stands there now.", english::count(moves, place)),
+    }
+}

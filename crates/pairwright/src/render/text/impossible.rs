@@ -1,0 +1,108 @@
+//! Why there is no plan, and what would give one.
+
+use pairwright_engine::job::Bounding;
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, TooCoarse};
+
+use super::english::{self, sentence};
+use super::figure;
+use super::limits::{self, named};
+use super::page::{Page, Tone};
+use super::placements::placements;
+use super::remedy::remedy;
+use super::words::Words;
+
+/// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do.
+pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible) {
+    page.verdict(Tone::Bad, "Impossible", "no choice holds every limit with the readings' uncertainty counted.");
+    page.heading("Why there is no plan");
+    page.say(&competing(words, why));
+    for culprit in &why.culprits {
+        page.item(&self::culprit(words, culprit));
+    }
+    coarse(page, words, &why.too_coarse);
+    if let Some(plan) = &why.nominal {
+        let words = Words::for_plan(words.view, &plan.summary);
+        page.heading("At face value only");
+        page.verdict(
+            Tone::Bad,
+            "Not a plan to build",
+            "it holds only if the readings are taken at face value, as if nothing were uncertain.",
+        );
+        placements(page, words, plan, &[]);
+        limits::limits(page, words, plan);
+    }
+    page.heading("What to do");
+    page.say(&remedy(words, why));
+}
+
+fn competing(words: Words<'_>, why: &Impossible) -> String {
+    let who = sentence(&words.positions(&why.positions));
+    let verb = |one, many| if why.positions.len() == 1 { one } else { many };
+    let between = verb("", " between them");
+    match why.parts.len() {
+        _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
+        0 => format!("{who} {} no {} left that may go there.", verb("has", "have"), words.kind()),
+        _ => format!("{who} {} only {}{between}.", verb("has", "have"), words.parts(&why.parts)),
+    }
+}
+
+fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
+    let others = english::plural(&words.kind());
+    match culprit {
+        Culprit::Limit { fit, kind, enough } => {
+            let out = match kind {
+                LimitKind::Spread => "leaves no room for a plan",
+                LimitKind::Side(_) => "keeps others out",
+            };
+            let change = match enough {
+                Some(ticks) => {
+                    let size = figure::at_least(*ticks, words.view.unit_of(*fit));
+                    format!("; {size} {} would be enough, with nothing else changed", outward(*kind))
+                }
+                None => "; no change of it alone would be enough".to_owned(),
+            };
+            format!("{} {out}{change}.", sentence(&format!("the limit \"{}\"", named(words, *fit, *kind))))
+        }
+        Culprit::KeepOrBar => format!("Other {others} are kept elsewhere, or barred there, by `keep` and `bar`."),
+        Culprit::Fits => format!("Other {others} may not go there by the `fits` column of their stock."),
+        Culprit::Untied => format!("For other {others} no readings say what they would give there."),
+    }
+}
+
+/// The way a bound moves to allow more.
+pub(super) const fn outward(kind: LimitKind) -> &'static str {
+    match kind {
+        LimitKind::Side(Bounding::Min) => "lower",
+        LimitKind::Side(Bounding::Max) => "higher",
+        LimitKind::Spread => "wider",
+    }
+}
+
+/// Writes limits whose guard bands are wider than the room between them, alike ones together.
+fn coarse(page: &mut Page, words: Words<'_>, all: &[TooCoarse]) {
+    let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
+    for one in all {
+        let text = coarse_text(words, one);
+        match groups.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, positions)) => positions.push(one.position),
+            None => groups.push((text, vec![one.position])),
+        }
+    }
+    for (text, positions) in groups {
+        page.item(&format!("At {} {text}", words.positions(&positions)));
+    }
+}
+
+fn coarse_text(words: Words<'_>, one: &TooCoarse) -> String {
+    let unit = words.view.unit_of(one.fit);
+    let (room, bands) = figure::told_apart(one.room, figure::whole(one.bands), unit);
+    let known = format!(
+        "{} is known too coarsely: {room} lie between its least and its greatest allowed value, and the guard bands \
+         take {bands} even at their smallest",
+        one.fit.phrase()
+    );
+    match one.repeats {
+        Some(1) | None => format!("{known}; more repeats alone would not do."),
+        Some(repeats) => format!("{known}; {repeats} times as many readings would do."),
+    }
+}

@@ -1,0 +1,45 @@
+//! Parts that stay out of the engine, and what forcing each one in would cost.
+
+use pairwright_engine::explain::{Alternative, Explanation};
+use pairwright_engine::plan::Plan;
+
+use super::english::{count, sentence};
+use super::page::Page;
+use super::words::Words;
+
+/// Writes which parts are left out and the price of each.
+pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanation: &Explanation) {
+    page.heading("Parts left out");
+    let kind = words.kind();
+    if plan.left_out.is_empty() {
+        page.say(&format!("None: every {kind} that may be used is used."));
+        return;
+    }
+    let verb = if plan.left_out.len() == 1 { "stays" } else { "stay" };
+    let forced = &explanation.forced_in;
+    let stay = format!("{} {verb} out", sentence(&words.parts(&plan.left_out)));
+    match forced.len() {
+        0 => return page.say(&format!("{stay}.")),
+        priced if priced < plan.left_out.len() => page.say(&format!(
+            "{stay}: {} in all, of which {priced} are priced here. Forcing one in would cost:",
+            count(plan.left_out.len(), &kind)
+        )),
+        1 => page.say(&format!("{stay}. Forcing it in would cost:")),
+        _ => page.say(&format!("{stay}. Forcing one in would cost:")),
+    }
+    let mut none = Vec::new();
+    for forced in forced {
+        match &forced.plan {
+            Alternative::Found { parts, price } => {
+                let at = parts.iter().position(|&part| part == forced.part);
+                let at = at.map_or_else(String::new, |at| format!(" in {}", words.position(at)));
+                page.item(&format!("{}{at}: {}.", words.part_id(forced.part), words.price(price)));
+            }
+            Alternative::NoPlan => none.push(forced.part),
+        }
+    }
+    if !none.is_empty() {
+        let them = if none.len() == 1 { "it" } else { "any of them" };
+        page.item(&format!("{}: no plan within the limits has {them}.", sentence(&words.parts(&none))));
+    }
+}

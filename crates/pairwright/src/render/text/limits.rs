@@ -1,0 +1,111 @@
+//! Every limit with its state in words.
+
+use pairwright_engine::job::{Bounding, FitName};
+use pairwright_engine::plan::{LimitKind, LimitReport, LimitState, Plan};
+use pairwright_engine::quantity::Amount;
+
+use super::english::{GLUE, plural};
+use super::figure;
+use super::page::{Page, Tone};
+use super::words::Words;
+
+/// Writes the limits of a plan and the chance that all of them hold.
+pub(super) fn limits(page: &mut Page, words: Words<'_>, plan: &Plan) {
+    page.heading("Limits");
+    if plan.limits.is_empty() {
+        page.say("None were set: nothing here says that any clearance is enough.");
+        return;
+    }
+    for limit in &plan.limits {
+        let (tone, state) = state(limit.state);
+        page.toned_item(tone, state, &one(words, limit));
+    }
+    if plan.limits.iter().any(|limit| limit.guard) {
+        let risk = (words.view.job.risk * 1e6).round() / 1e4;
+        page.say(&format!(
+            "Held: inside by its guard band, so that the risk of a true value beyond the limit is at most \
+             {risk}{GLUE}%, for each limit and {}.",
+            words.view.position_kind()
+        ));
+    }
+    if let Some(chance) = plan.chance_all_hold {
+        let all = if plan.limits.len() == 1 { "the limit holds everywhere" } else { "all limits hold together" };
+        page.say(&format!("Chance that {all}: {}.", figure::chance(chance)));
+    }
+}
+
+const fn state(state: LimitState) -> (Tone, &'static str) {
+    match state {
+        LimitState::Held => (Tone::Good, "held"),
+        LimitState::Nominal => (Tone::Look, "nominal only"),
+        LimitState::Broken => (Tone::Bad, "broken"),
+    }
+}
+
+fn one(words: Words<'_>, limit: &LimitReport) -> String {
+    let unit = words.view.unit_of(limit.fit);
+    let typed = typed(words, limit.fit, limit.kind, limit.bound);
+    let bound = bounded(limit.fit, limit.kind, &figure::bound(limit.fit, limit.bound, typed, unit));
+    let own =
+        if limit.by_position { format!(" (each {} has its own)", words.view.position_kind()) } else { String::new() };
+    let tightest = limit.tightest.map_or_else(String::new, |at| format!("tightest at {}, ", words.position(at)));
+    let (margin, band) = figure::told_apart(limit.margin, figure::whole(limit.band), unit);
+    let room = match limit.state {
+        LimitState::Broken => format!("beyond by {margin}"),
+        LimitState::Held | LimitState::Nominal if limit.margin == 0 => "exactly on the limit".to_owned(),
+        LimitState::Held | LimitState::Nominal => format!("inside by {margin}"),
+    };
+    let guard = match (limit.guard, limit.state) {
+        (false, _) => "uncertainty not counted, as the job asks".to_owned(),
+        (true, LimitState::Nominal) => format!("which is less than its guard band of {band}"),
+        (true, _) => format!("guard band {band}"),
+    };
+    format!("{bound}{own}; {tightest}{room}, {guard}.")
+}
+
+/// A bound in a clause: `skirt clearance at least 0.0032 in`.
+pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
+    let phrase = fit.phrase();
+    match (kind, fit) {
+        (LimitKind::Spread, _) => format!("spread of {phrase} at most {}", bound.replace(&format!("{GLUE}above"), "")),
+        (LimitKind::Side(Bounding::Min), FitName::Deck) => format!("{phrase} no lower than {bound}"),
+        (LimitKind::Side(Bounding::Max), FitName::Deck) => format!("{phrase} no higher than {bound}"),
+        (LimitKind::Side(Bounding::Min), _) => format!("{phrase} at least {bound}"),
+        (LimitKind::Side(Bounding::Max), _) => format!("{phrase} at most {bound}"),
+    }
+}
+
+/// A limit named without its bound: `the least skirt clearance (columns of the cylinders file)`.
+pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
+    let asked = words.view.matching.limits.iter().find(|limit| limit.fit == fit);
+    let bound = asked.and_then(|limit| match kind {
+        LimitKind::Spread => limit.spread,
+        LimitKind::Side(Bounding::Min) => limit.min,
+        LimitKind::Side(Bounding::Max) => limit.max,
+    });
+    if let Some(bound) = bound {
+        let text = figure::bound(fit, bound.ticks(), Some(bound), words.view.unit_of(fit));
+        return bounded(fit, kind, &text);
+    }
+    let column = match kind {
+        LimitKind::Spread => return format!("the spread of {}", fit.phrase()),
+        LimitKind::Side(Bounding::Min) => "min",
+        LimitKind::Side(Bounding::Max) => "max",
+    };
+    format!("the `{column}_{fit}` column of the {}", plural(words.view.position_kind()))
+}
+
+/// The amount that somebody typed for this bound.
+fn typed(words: Words<'_>, fit: FitName, kind: LimitKind, ticks: i64) -> Option<Amount> {
+    let asked = words.view.matching.limits.iter().filter(|limit| limit.fit == fit).filter_map(|limit| match kind {
+        LimitKind::Spread => limit.spread,
+        LimitKind::Side(Bounding::Min) => limit.min,
+        LimitKind::Side(Bounding::Max) => limit.max,
+    });
+    let columns = words.view.positions().map(|positions| positions.limits.as_slice()).unwrap_or_default();
+    let columns = columns
+        .iter()
+        .filter(|column| column.fit == fit && kind == LimitKind::Side(column.side))
+        .flat_map(|column| column.values.iter().flatten().copied());
+    asked.chain(columns).find(|amount| amount.ticks() == ticks)
+}

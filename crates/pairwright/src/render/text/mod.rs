@@ -1,0 +1,32 @@
+//! A match in plain words, the answer first.
+//!
+//! A page is made section by section, a file a section. Each one takes a [`words::Words`] (labels
+//! and figures as text) and writes to a [`page::Page`] (wrapping, indents, colour). A section with
+//! nothing to say writes nothing.
+
+mod answer;
+mod asked;
+mod blocks;
+mod ends;
+mod english;
+mod evenness;
+mod figure;
+mod findings;
+mod grid;
+mod impossible;
+mod left_out;
+mod limits;
+mod missing;
+mod others;
+mod page;
+mod placements;
+mod price;
+mod readings;
+mod remedy;
+mod runner_up;
+mod steps;
+mod whole;
+mod words;
+mod wrap;
+
+pub use whole::match_text;

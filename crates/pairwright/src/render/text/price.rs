@@ -1,0 +1,60 @@
+//! What an alternative costs, in words.
+
+use pairwright_engine::explain::Price;
+use pairwright_engine::job::{Goal, Measured};
+
+use super::english::GLUE;
+use super::figure;
+use super::words::Words;
+
+impl Words<'_> {
+    /// `spread 0.0003 in more, scatter 0.0001 in more`, with a word where it is below the readings' doubt.
+    pub(super) fn price(self, price: &Price) -> String {
+        let mut all = Vec::new();
+        if price.aim != 0 {
+            all.push(format!("{} {}{GLUE}worse", self.aim_measure(), self.difference(price.aim)));
+        }
+        all.push(self.change("spread", price.spread));
+        all.push(self.change("scatter", figure::whole(price.scatter)));
+        let doubted = price.below_doubt && (price.spread != 0 || price.aim != 0);
+        all.join(", ") + if doubted { "; below the readings' doubt" } else { "" }
+    }
+
+    /// The measure of the aim where it is neither spread nor scatter.
+    pub(super) fn aim_measure(self) -> &'static str {
+        let aim = &self.view.matching.aim;
+        match (aim.goal, aim.by) {
+            (Goal::Near(_), _) => "largest deviation",
+            (Goal::Highest, Measured::Extreme) => "lowest value",
+            (Goal::Lowest, Measured::Extreme) => "highest value",
+            (Goal::Even, _) => "evenness",
+            (Goal::Highest | Goal::Lowest, _) => "total",
+        }
+    }
+
+    fn change(self, what: &str, ticks: i64) -> String {
+        match ticks {
+            0 => format!("same{GLUE}{what}"),
+            1.. => format!("{what} {}{GLUE}more", self.difference(ticks)),
+            _ => format!("{what} {}{GLUE}less", self.difference(ticks)),
+        }
+    }
+
+    /// A price as a cell: the size alone where it is more, `none`, or with the word `less`.
+    pub(super) fn price_cell(self, ticks: i64) -> String {
+        match ticks {
+            0 => "none".to_owned(),
+            1.. => figure::size(ticks, self.unit(), self.decimals),
+            _ => format!("{}{GLUE}less", figure::size(ticks, self.unit(), self.decimals)),
+        }
+    }
+
+    /// Where another plan differs: `piston D to cylinder 3, piston A to cylinder 5`.
+    pub(super) fn differences(self, mine: &[usize], other: &[usize]) -> Option<String> {
+        let changed = mine.iter().zip(other).enumerate().filter(|(_, (mine, other))| mine != other);
+        let all: Vec<String> = changed
+            .map(|(position, (_, &part))| format!("{} in {}", self.part_id(part), self.position_id(position)))
+            .collect();
+        (!all.is_empty()).then(|| super::english::short_list(&all, 12))
+    }
+}

@@ -1,0 +1,72 @@
+//! The next best part of every position, as columns of the table.
+
+use pairwright_engine::explain::{Alternative, Price, RunnerUp};
+use pairwright_engine::plan::Plan;
+
+use super::english;
+use super::figure;
+use super::grid::Column;
+use super::page::Page;
+use super::words::Words;
+
+/// The runner-up and its price, as columns in the order of the placements.
+pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) -> Vec<Column> {
+    if runners_up.is_empty() {
+        return Vec::new();
+    }
+    let at = |position: usize| runners_up.iter().find(|runner| runner.position == position).map(|runner| &runner.plan);
+    let part = |position: usize| match at(position) {
+        Some(Alternative::Found { parts, .. }) => {
+            parts.get(position).map_or_else(String::new, |&part| words.part_id(part))
+        }
+        Some(Alternative::NoPlan) => "none".to_owned(),
+        None => String::new(),
+    };
+    let price = |cell: &dyn Fn(&Price) -> String| {
+        let one = |position: usize| match at(position) {
+            Some(Alternative::Found { price, .. }) => cell(price),
+            _ => String::new(),
+        };
+        plan.placements.iter().map(|place| one(place.position)).collect::<Vec<_>>()
+    };
+    let mut all = vec![Column::new("runner-up", plan.placements.iter().map(|place| part(place.position)).collect())];
+    if prices(runners_up).any(|(_, price)| price.aim != 0) {
+        let head = format!("{} worse by", words.aim_measure());
+        all.push(Column::new(head, price(&|price| words.price_cell(price.aim))));
+    }
+    all.push(Column::new("more spread", price(&|price| words.price_cell(price.spread))));
+    all.push(Column::new("more scatter", price(&|price| words.price_cell(figure::whole(price.scatter)))));
+    all
+}
+
+/// Which of the prices the readings cannot tell from nothing.
+pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) {
+    if runners_up.is_empty() {
+        return;
+    }
+    page.plain(&format!(
+        "Runner-up: the best plan that puts another {} there, and what it costs. Scatter: root mean square distance \
+         from the mean.",
+        words.kind()
+    ));
+    let costs = |price: &Price| price.spread != 0 || price.aim != 0;
+    let priced: Vec<usize> = prices(runners_up).filter(|(_, price)| costs(price)).map(|(at, _)| at).collect();
+    let doubted = prices(runners_up).filter(|(_, price)| costs(price) && price.below_doubt);
+    let doubted: Vec<usize> = doubted.map(|(position, _)| position).collect();
+    if doubted.is_empty() {
+        return;
+    }
+    let which = if doubted.len() == priced.len() { "all of them".to_owned() } else { words.positions(&doubted) };
+    let doubt = words.difference(figure::whole(plan.summary.expected_spread.doubt()));
+    page.plain(&english::sentence(&format!(
+        "the readings leave the spread in doubt by {doubt}: a price in spread below that may be no price at all \
+         (so for {which})."
+    )));
+}
+
+fn prices(runners_up: &[RunnerUp]) -> impl Iterator<Item = (usize, &Price)> {
+    runners_up.iter().filter_map(|runner| match &runner.plan {
+        Alternative::Found { price, .. } => Some((runner.position, price)),
+        Alternative::NoPlan => None,
+    })
+}

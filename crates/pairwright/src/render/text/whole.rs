@@ -1,0 +1,71 @@
+//! The whole page.
+
+use pairwright_engine::job::Job;
+use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
+
+use super::answer::answer;
+use super::asked::asked;
+use super::ends::ends;
+use super::evenness::evenness;
+use super::impossible::impossible;
+use super::left_out::left_out;
+use super::limits::limits;
+use super::missing::missing;
+use super::others::others;
+use super::page::Page;
+use super::placements::placements;
+use super::readings::readings;
+use super::steps::steps;
+use super::words::{Words, free_text};
+use crate::render::Style;
+use crate::render::caution;
+use crate::render::view::View;
+
+/// What came of the matches of a job, in words for the bench; the answer stands first, cautions
+/// last. Deck clearance is never a bare sign but `below` and `above`.
+pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
+    let mut page = Page::new(*style);
+    page.title(&free_text(&job.title));
+    let mut before = Vec::new();
+    for one in &report.matches {
+        if let Some(view) = View::of(job, one.index) {
+            one_match(&mut page, view, one, &before);
+            if matches!(one.outcome, Outcome::Planned(_)) {
+                before.push(view.matching.name.as_str());
+            }
+        }
+    }
+    if let Some(known) = &report.readings {
+        readings(&mut page, job, known);
+    }
+    if !report.cautions.is_empty() {
+        page.heading("Before you build");
+        for &one in &report.cautions {
+            page.item(caution::sentence(one));
+        }
+    }
+    page.into_text()
+}
+
+fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str]) {
+    page.name(&free_text(&view.matching.name));
+    asked(page, Words::plain(view));
+    match &report.outcome {
+        Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before),
+        Outcome::Impossible(why) => impossible(page, Words::plain(view), why),
+        Outcome::Missing(lacks) => missing(page, lacks),
+    }
+}
+
+fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str]) {
+    let (plan, explanation) = (&planned.plan, &planned.explanation);
+    answer(page, words, planned, before);
+    placements(page, words, plan, &explanation.runners_up);
+    evenness(page, words, plan, explanation.as_found.as_ref());
+    ends(page, words, plan, explanation.ends.as_ref());
+    left_out(page, words, plan, explanation);
+    let mine: Vec<usize> = plan.placements.iter().filter_map(|place| place.parts.first().copied()).collect();
+    others(page, words, &mine, explanation);
+    steps(page, words, &explanation.steps);
+    limits(page, words, plan);
+}
