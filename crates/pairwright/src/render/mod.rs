@@ -7,7 +7,7 @@
 //! | --- | --- | --- |
 //! | [`match_text`] | a person | no: words and layout may improve |
 //! | [`match_json`] | a program | yes, within one `format` number |
-//! | [`match_csv`] | a spreadsheet | yes, new columns come last |
+//! | [`match_csv`] | a spreadsheet | yes, columns go by their names |
 
 mod caution;
 mod comma;

@@ -13,7 +13,7 @@ use super::readings_document::Readings;
 
 /// What came of the matches of one job.
 #[derive(Clone, Debug, Serialize)]
-#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[cfg_attr(test, derive(schemars::JsonSchema), schemars(title = "What pairwright says of a match, format 1"))]
 pub(crate) struct Document {
     /// The number of this format: 1.
     pub(crate) format: u32,

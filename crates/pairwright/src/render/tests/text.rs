@@ -1,10 +1,13 @@
 //! The page: its words, and what no page may do.
 
-use pairwright_engine::job::{Aim, FitName, Goal, Measured};
-use pairwright_engine::plan::Culprit;
+use pairwright_engine::job::{Aim, Bounding, FitName, Goal, Measured};
+use pairwright_engine::outcome::Outcome;
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState};
+use pairwright_engine::reduction::ReadingsReport;
 
 use super::sample::{self, even, inches, matching};
-use super::sample_findings::of_every_source;
+use super::sample_findings::{of_every_source, telling};
+use super::sample_plan::nominal;
 use crate::render::{Style, match_text};
 
 const PLAIN: Style = Style { width: 100, color: false, ascii: true };
@@ -164,17 +167,66 @@ fn a_plan_after_others_says_what_it_was_proven_from() {
 fn what_is_enough_for_a_plan_is_never_rounded_down() {
     let (job, mut report) = sample::impossible();
     for ticks in [7_421, 7_620, 7_621] {
-        if let pairwright_engine::outcome::Outcome::Impossible(why) = &mut report.matches[0].outcome {
-            why.culprits = vec![Culprit::Limit {
-                fit: FitName::Skirt,
-                kind: pairwright_engine::plan::LimitKind::Side(pairwright_engine::job::Bounding::Min),
-                enough: Some(ticks),
-            }];
+        if let Outcome::Impossible(why) = &mut report.matches[0].outcome {
+            why.culprits =
+                vec![Culprit::Limit { fit: FitName::Skirt, kind: LimitKind::Side(Bounding::Min), enough: Some(ticks) }];
         }
         let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
         let enough = if ticks > 7_620 { "0.0004 in lower would be enough" } else { "0.0003 in lower would be enough" };
         assert!(text.contains(enough), "{ticks}\n{text}");
     }
+}
+
+#[test]
+fn there_is_one_thing_to_do_for_whatever_stands_in_the_way() {
+    let (job, report) = sample::impossible();
+    let Outcome::Impossible(full) = &report.matches[0].outcome else { panic!("there is no plan") };
+    let limit = |enough| Culprit::Limit { fit: FitName::Skirt, kind: LimitKind::Side(Bounding::Min), enough };
+    let bare = Impossible { culprits: Vec::new(), nominal: None, too_coarse: Vec::new(), ..(**full).clone() };
+    let coarse = full.too_coarse[..2].to_vec();
+    let mut skirt_only = nominal();
+    skirt_only.limits.remove(0);
+    skirt_only.limits[0].state = LimitState::Nominal;
+    let cases = [
+        ("Take every reading of deck clearance 2 times over", Impossible { too_coarse: coarse, ..bare.clone() }),
+        ("Fill in what is not typed for cylinders 1, 3 and 2", with(&bare, Culprit::Untied)),
+        ("Repeat the readings of cylinder 1", Impossible { nominal: Some(Box::new(nominal())), ..bare.clone() }),
+        ("Measure what skirt clearance is made of", Impossible { nominal: Some(Box::new(skirt_only)), ..bare.clone() }),
+        ("whether the `min_skirt` column of the cylinders may be 0.0003 in lower", with(&bare, limit(Some(7_421)))),
+        ("Bring another piston that may go to cylinders 1, 3 and 2", with(&bare, limit(None))),
+        ("Lift one of the `keep` or `bar` entries", with(&bare, Culprit::KeepOrBar)),
+        ("Let another piston go to cylinders 1, 3 and 2", with(&bare, Culprit::Fits)),
+        ("Bring more pistons to choose from", Impossible { positions: Vec::new(), ..bare.clone() }),
+    ];
+    for (words, why) in cases {
+        let mut report = report.clone();
+        report.matches[0].outcome = Outcome::Impossible(Box::new(why));
+        let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
+        let todo = text.split_once("What to do").map_or("", |(_, rest)| rest);
+        assert!(todo.contains(words), "{words}\n{text}");
+    }
+}
+
+fn with(why: &Impossible, culprit: Culprit) -> Impossible {
+    Impossible { culprits: vec![culprit], ..why.clone() }
+}
+
+#[test]
+fn a_reading_that_disagrees_comes_first_where_only_certainty_is_missing() {
+    let (job, mut report) = sample::impossible();
+    let mut odd = telling();
+    odd.findings.truncate(1);
+    report.readings = Some(odd);
+    let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
+    assert!(text.contains("Look at line 5 of deck.csv again, which disagrees with the other readings"), "{text}");
+}
+
+#[test]
+fn untied_readings_are_the_thing_to_take() {
+    let (job, mut report) = sample::impossible();
+    report.readings = Some(ReadingsReport { findings: Vec::new(), ..telling() });
+    let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
+    assert!(text.contains("Take the readings listed under Readings as \"not tied\", and match again."), "{text}");
 }
 
 #[test]

@@ -6,6 +6,7 @@ use pairwright_engine::plan::{LimitReport, LimitState, Standing};
 
 use super::asked::glued;
 use super::english;
+use super::figure;
 use super::page::{Page, Tone};
 use super::words::{Words, free_text, label};
 
@@ -13,15 +14,20 @@ use super::words::{Words, free_text, label};
 /// parts were already gone.
 pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str]) {
     let held = limits(&planned.plan.limits);
+    let spread = spread(words, planned);
     match &planned.standing {
         Standing::Proven => {
             let left = after(before);
-            page.verdict(Tone::Good, "Proven", &format!("no other choice{left} {}. {held}", better(words)));
+            page.verdict(Tone::Good, "Proven", &format!("no other choice{left} {}. {held} {spread}", better(words)));
         }
         Standing::BestFound { reason } => page.verdict(
             Tone::Look,
             "Best found",
-            &format!("it is not ruled out that another choice {} ({}). {held}", better(words), free_text(reason)),
+            &format!(
+                "it is not ruled out that another choice {} ({}). {held} {spread}",
+                better(words),
+                free_text(reason)
+            ),
         ),
     }
 }
@@ -54,6 +60,14 @@ fn better(words: Words<'_>) -> String {
         (Goal::Lowest, _) => format!("has a lower total of {fit}"),
     };
     what + &by
+}
+
+/// The spread by prediction and in truth.
+fn spread(words: Words<'_>, planned: &Planned) -> String {
+    let summary = &planned.plan.summary;
+    let (predicted, expected) =
+        (words.difference(summary.spread), words.difference(figure::whole(summary.expected_spread.value)));
+    format!("Spread {predicted} predicted, {expected} to be expected in truth.")
 }
 
 fn limits(limits: &[LimitReport]) -> String {

@@ -83,6 +83,7 @@ fn moved(words: Words<'_>, moves: usize, positions: usize) -> String {
     let (kind, place) = (words.kind(), words.view.position_kind());
     match moves {
         0 => format!("Nothing moves: every {kind} of the plan already stands where it goes."),
+        _ if moves == positions => format!("Every {place} gets another {kind} than stands there now."),
         1 => format!("One {place} of {positions} gets another {kind} than stands there now."),
         _ => format!("{} of {positions} get another {kind} than stands there now.", english::count(moves, place)),
     }

@@ -52,7 +52,9 @@ pub(super) fn interval(fit: FitName, low: f64, high: f64, unit: Unit) -> String 
     let (low, high) = (value(fit, whole(low), unit), value(fit, whole(high), unit));
     match (low.split_once(GLUE), high.split_once(GLUE)) {
         (Some((size, side)), Some((_, same))) if side == same => format!("{size} to {high}"),
-        _ => format!("{low} to {high}"),
+        (None, None) => format!("{low} to {high}"),
+        // Across the deck: each half stays whole where the line breaks.
+        _ => format!("{low}{GLUE}to {high}"),
     }
 }
 

@@ -78,11 +78,13 @@ fn split<'c>(key: &'c Column, group: &'c [Column], width: usize) -> Vec<Vec<&'c 
 fn widths(chunk: &[&Column], width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = chunk.iter().map(|column| column.least()).collect();
     let mut spare = width.saturating_sub(needed(chunk, Column::least));
-    for (own, column) in widths.iter_mut().zip(chunk) {
-        let more = (column.natural() - *own).min(spare);
-        // A column that cannot have all it wants gains nothing from a part of it.
-        if *own + more == column.natural() {
-            *own += more;
+    let mut wanting: Vec<(usize, usize)> =
+        chunk.iter().enumerate().map(|(index, column)| (column.natural() - widths[index], index)).collect();
+    wanting.sort_unstable();
+    // A column that cannot have all it wants gains nothing from a part of it.
+    for (more, index) in wanting {
+        if more <= spare {
+            widths[index] += more;
             spare -= more;
         }
     }

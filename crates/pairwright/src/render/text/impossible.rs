@@ -2,6 +2,7 @@
 
 use pairwright_engine::job::Bounding;
 use pairwright_engine::plan::{Culprit, Impossible, LimitKind, TooCoarse};
+use pairwright_engine::reduction::ReadingsReport;
 
 use super::english::{self, sentence};
 use super::figure;
@@ -11,9 +12,10 @@ use super::placements::placements;
 use super::remedy::remedy;
 use super::words::Words;
 
-/// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do.
-pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible) {
-    page.verdict(Tone::Bad, "Impossible", "no choice holds every limit with the readings' uncertainty counted.");
+/// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do;
+/// `readings` is what is known of the job's readings.
+pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) {
+    page.verdict(Tone::Bad, "Impossible", &in_one_line(words, why));
     page.heading("Why there is no plan");
     page.say(&competing(words, why));
     for culprit in &why.culprits {
@@ -32,7 +34,17 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible) {
         limits::limits(page, words, plan);
     }
     page.heading("What to do");
-    page.say(&remedy(words, why));
+    page.say(&remedy(words, why, readings));
+}
+
+fn in_one_line(words: Words<'_>, why: &Impossible) -> String {
+    let limited = why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Limit { .. }));
+    if !limited {
+        let (parts, places) = (english::plural(&words.kind()), english::plural(words.view.position_kind()));
+        return format!("there are not enough {parts} that may go where they are needed to fill all {places}.");
+    }
+    let counted = if why.nominal.is_some() { " with the uncertainty counted" } else { "" };
+    format!("no choice holds every limit{counted}.")
 }
 
 fn competing(words: Words<'_>, why: &Impossible) -> String {
@@ -41,9 +53,27 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
     let between = verb("", " between them");
     match why.parts.len() {
         _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
+        0 if limits_spread(why) => format!(
+            "Where the limit on a spread comes closest to being held, {} {} no {} left.",
+            words.positions(&why.positions),
+            verb("has", "have"),
+            words.kind()
+        ),
         0 => format!("{who} {} no {} left that may go there.", verb("has", "have"), words.kind()),
+        _ if limits_spread(why) => format!(
+            "Where the limit on a spread comes closest to being held, {} {} only {}{between}.",
+            words.positions(&why.positions),
+            verb("has", "have"),
+            words.parts(&why.parts)
+        ),
         _ => format!("{who} {} only {}{between}.", verb("has", "have"), words.parts(&why.parts)),
     }
+}
+
+/// Whether a limit on a spread is among the culprits: then the shortage is only one of many, that
+/// of the window in which least is lacking.
+fn limits_spread(why: &Impossible) -> bool {
+    why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Limit { kind: LimitKind::Spread, .. }))
 }
 
 fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
@@ -61,11 +91,13 @@ fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
                 }
                 None => "; no change of it alone would be enough".to_owned(),
             };
-            format!("{} {out}{change}.", sentence(&format!("the limit \"{}\"", named(words, *fit, *kind))))
+            format!("{} {out}{change}.", sentence(&named(words, *fit, *kind)))
         }
         Culprit::KeepOrBar => format!("Other {others} are kept elsewhere, or barred there, by `keep` and `bar`."),
         Culprit::Fits => format!("Other {others} may not go there by the `fits` column of their stock."),
-        Culprit::Untied => format!("For other {others} no readings say what they would give there."),
+        Culprit::Untied => {
+            format!("For other {others} neither readings nor typed values say what they would give there.")
+        }
     }
 }
 
@@ -97,7 +129,7 @@ fn coarse_text(words: Words<'_>, one: &TooCoarse) -> String {
     let unit = words.view.unit_of(one.fit);
     let (room, bands) = figure::told_apart(one.room, figure::whole(one.bands), unit);
     let known = format!(
-        "{} is known too coarsely: {room} lie between its least and its greatest allowed value, and the guard bands \
+        "{} is known too coarsely: only {room} lies between its least and its greatest allowed value, and the guard bands \
          take {bands} even at their smallest",
         one.fit.phrase()
     );

@@ -39,7 +39,11 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         }
     }
     if !none.is_empty() {
-        let them = if none.len() == 1 { "it" } else { "any of them" };
+        let them = match none.len() {
+            1 => "it",
+            2 => "either of them",
+            _ => "any of them",
+        };
         page.item(&format!("{}: no plan within the limits has {them}.", sentence(&words.parts(&none))));
     }
 }

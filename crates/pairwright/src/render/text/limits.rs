@@ -57,7 +57,7 @@ fn one(words: Words<'_>, limit: &LimitReport) -> String {
     };
     let guard = match (limit.guard, limit.state) {
         (false, _) => "uncertainty not counted, as the job asks".to_owned(),
-        (true, LimitState::Nominal) => format!("which is less than its guard band of {band}"),
+        (true, LimitState::Nominal) => format!("but not by its guard band of {band}"),
         (true, _) => format!("guard band {band}"),
     };
     format!("{bound}{own}; {tightest}{room}, {guard}.")
@@ -75,7 +75,7 @@ pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
     }
 }
 
-/// A limit named without its bound: `the least skirt clearance (columns of the cylinders file)`.
+/// A limit by the bound that was asked for, or by its column: ``the `min_skirt` column of the cylinders``.
 pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     let asked = words.view.matching.limits.iter().find(|limit| limit.fit == fit);
     let bound = asked.and_then(|limit| match kind {
@@ -85,10 +85,10 @@ pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     });
     if let Some(bound) = bound {
         let text = figure::bound(fit, bound.ticks(), Some(bound), words.view.unit_of(fit));
-        return bounded(fit, kind, &text);
+        return format!("the limit \"{}\"", bounded(fit, kind, &text));
     }
     let column = match kind {
-        LimitKind::Spread => return format!("the spread of {}", fit.phrase()),
+        LimitKind::Spread => return format!("the limit on the spread of {}", fit.phrase()),
         LimitKind::Side(Bounding::Min) => "min",
         LimitKind::Side(Bounding::Max) => "max",
     };

@@ -9,7 +9,7 @@ use super::words::free_text;
 pub(super) fn missing(page: &mut Page, lacks: &[Lack]) {
     page.verdict(Tone::Bad, "Missing", "the match cannot be tried yet.");
     for lack in lacks {
-        page.item(&format!("{} needs {}", super::english::sentence(lack.fit.phrase()), free_text(&lack.what)));
+        page.item(&format!("{} needs {}.", super::english::sentence(lack.fit.phrase()), free_text(&lack.what)));
     }
     page.heading("What to do");
     match lacks {

@@ -72,16 +72,15 @@ fn repeats(bench: Bench<'_>, report: &ReadingsReport) -> String {
     let known = &report.repeatability;
     let dof = known.dof.value();
     let freedom = if dof.is_finite() { format!(", {dof:.0} degrees of freedom") } else { String::new() };
+    let unknown = "nothing says how well a reading repeats. Take some readings again, or state the repeatability.";
     let by = match known.source {
         Source::Residuals => "by the readings themselves",
         Source::Stated => "as the job states",
         Source::Pooled => "by the readings themselves together with what the job states",
-        Source::ResolutionOnly | Source::Nothing => {
-            return format!(
-                "Nothing says how well a reading repeats: {} Take some readings again, or state the repeatability.",
-                step(bench, report)
-            );
+        Source::ResolutionOnly => {
+            return format!("{} Only that is counted, which is too little: {unknown}", step(bench, report));
         }
+        Source::Nothing => return format!("Not even the step of the gauge is known: {unknown}"),
     };
     format!("A reading repeats within {} (standard deviation{freedom}), {by}. {}", size(known.s), step(bench, report))
 }
@@ -90,9 +89,6 @@ fn step(bench: Bench<'_>, report: &ReadingsReport) -> String {
     let unit = bench.job.units;
     let origin = if report.resolution_from_decimals { "by the decimals typed" } else { "as the job states" };
     let size = figure::difference(figure::whole(report.resolution), unit, unit.usual_decimals());
-    if matches!(report.repeatability.source, Source::ResolutionOnly) {
-        return format!("only the gauge's step of {size}, {origin}, is counted, which is too little.");
-    }
     if report.resolution == 0.0 {
         return "The step of the gauge is not known.".to_owned();
     }

@@ -2,20 +2,44 @@
 
 use pairwright_engine::job::FitName;
 use pairwright_engine::plan::{Culprit, Impossible, LimitState};
+use pairwright_engine::readings::Finding;
+use pairwright_engine::reduction::ReadingsReport;
 
 use super::english;
 use super::figure;
 use super::impossible::outward;
 use super::limits::named;
-use super::words::Words;
+use super::words::{Words, label};
+use crate::render::view::lines_of;
 
 /// The one thing to do first, by what stands in the way.
-pub(super) fn remedy(words: Words<'_>, why: &Impossible) -> String {
-    None.or_else(|| read_more(words, why))
-        .or_else(|| tie(why))
+pub(super) fn remedy(words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) -> String {
+    None.or_else(|| look_again(words, why, readings))
+        .or_else(|| read_more(words, why))
+        .or_else(|| tie(words, why, readings.is_some_and(|readings| readings.untied.is_some())))
         .or_else(|| measure(words, why))
         .or_else(|| change_limit(words, why))
         .unwrap_or_else(|| other_parts(words, why))
+}
+
+/// A plan exists at face value, and readings that contradict the others widen every guard band of
+/// deck clearance.
+fn look_again(words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) -> Option<String> {
+    let limits = &why.nominal.as_ref()?.limits;
+    limits.iter().find(|limit| limit.state == LimitState::Nominal && limit.fit == FitName::Deck)?;
+    let odd = |finding: &&Finding| matches!(finding, Finding::Outlier { .. } | Finding::PairDisagrees { .. });
+    let lines: Vec<u32> = readings?.findings.iter().filter(odd).flat_map(lines_of).collect();
+    if lines.is_empty() {
+        return None;
+    }
+    let file = label(&words.view.job.deck.as_ref()?.file);
+    let (verb, them) = if lines.len() == 1 { ("disagrees", "it") } else { ("disagree", "them") };
+    let which = english::lines(&lines);
+    Some(format!(
+        "Look at {which} of {file} again, which {verb} with the other readings and so {widen} the guard bands; take \
+         {them} anew, and match again.",
+        widen = if lines.len() == 1 { "widens" } else { "widen" }
+    ))
 }
 
 /// Readings too coarse for the limits: take so many times as many.
@@ -29,9 +53,16 @@ fn read_more(words: Words<'_>, why: &Impossible) -> Option<String> {
     ))
 }
 
-fn tie(why: &Impossible) -> Option<String> {
-    let untied = why.culprits.contains(&Culprit::Untied);
-    untied.then(|| "Take the readings that tie everything together, listed under Readings, and match again.".to_owned())
+/// Pairs that nothing says anything about: read them, or type what they lack.
+fn tie(words: Words<'_>, why: &Impossible, untied: bool) -> Option<String> {
+    let unknown = why.culprits.contains(&Culprit::Untied);
+    unknown.then(|| {
+        if untied {
+            return "Take the readings listed under Readings as \"not tied\", and match again.".to_owned();
+        }
+        let (kind, places) = (words.kind(), words.positions(&why.positions));
+        format!("Fill in what is not typed for {places}, or for a {kind} that may go there, and match again.")
+    })
 }
 
 /// A plan exists at face value: what is missing is certainty.
@@ -42,12 +73,13 @@ fn measure(words: Words<'_>, why: &Impossible) -> Option<String> {
     let first = *fits.first()?;
     Some(if first == FitName::Deck {
         format!(
-            "Repeat the readings of {}, so that its guard band shrinks, and match again.",
+            "Repeat the readings of {}, so that the guard bands shrink, and match again.",
             words.positions(&tight(why))
         )
     } else {
         format!(
-            "Measure what {} is made of more finely, type it with all its decimals and its uncertainty, and match again.",
+            "Measure what {} is made of more finely, type it with all its decimals and its uncertainty, and match \
+             again.",
             first.phrase()
         )
     })
@@ -66,7 +98,7 @@ fn tight(why: &Impossible) -> Vec<usize> {
 fn change_limit(words: Words<'_>, why: &Impossible) -> Option<String> {
     why.culprits.iter().find_map(|culprit| match culprit {
         Culprit::Limit { fit, kind, enough: Some(ticks) } => Some(format!(
-            "Find out from the manufacturer's figures or the rules whether the limit \"{}\" may be {} {}; if not, \
+            "Find out from the manufacturer's figures or the rules whether {} may be {} {}; if not, \
              bring another {} to choose from.",
             named(words, *fit, *kind),
             figure::at_least(*ticks, words.view.unit_of(*fit)),

@@ -2,6 +2,7 @@
 
 use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
+use pairwright_engine::reduction::ReadingsReport;
 
 use super::answer::answer;
 use super::asked::asked;
@@ -29,7 +30,7 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut before = Vec::new();
     for one in &report.matches {
         if let Some(view) = View::of(job, one.index) {
-            one_match(&mut page, view, one, &before);
+            one_match(&mut page, view, one, &before, report.readings.as_ref());
             if matches!(one.outcome, Outcome::Planned(_)) {
                 before.push(view.matching.name.as_str());
             }
@@ -47,12 +48,12 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     page.into_text()
 }
 
-fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str]) {
+fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str], known: Option<&ReadingsReport>) {
     page.name(&free_text(&view.matching.name));
     asked(page, Words::plain(view));
     match &report.outcome {
         Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before),
-        Outcome::Impossible(why) => impossible(page, Words::plain(view), why),
+        Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known),
         Outcome::Missing(lacks) => missing(page, lacks),
     }
 }
