@@ -6,3 +6,4 @@
 pub mod brute;
 pub mod build;
 pub mod derive;
+pub mod folder;

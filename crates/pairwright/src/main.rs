@@ -1,3 +1,7 @@
 //! The `pairwright` command.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    pairwright::run_from_environment()
+}

@@ -1,0 +1,106 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Decides which measured part goes in which position, and proves that no better choice exists.
+#[derive(Clone, Debug, Parser)]
+#[command(name = "pairwright", version, after_help = AFTER_HELP, after_long_help = AFTER_HELP)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const AFTER_HELP: &str = "\
+Examples:
+  pairwright check my-engine            what is wrong with the job, and what is missing
+  pairwright match my-engine            the most even choice, proven, with its reasons
+  pairwright match my-engine --format json > plan.json
+
+Exit status: 0 done; 1 no plan, a limit is not held, or something is missing for the match;
+2 the input or the call is wrong or contradicts itself.
+
+A job is a folder with job.toml and CSV files; docs/job-file.md describes it.
+No file of yours is ever changed.";
+
+/// What to do.
+#[derive(Clone, Debug, Subcommand)]
+pub enum Command {
+    /// Decide which part goes in which position
+    Match(MatchArguments),
+    /// Validate a job: everything that is wrong, and what a match would still need
+    Check(CheckArguments),
+}
+
+/// Arguments of `match`.
+#[derive(Clone, Debug, Args)]
+pub struct MatchArguments {
+    /// The job folder, or its job.toml
+    pub job: PathBuf,
+    /// Only the match with this name
+    #[arg(long, value_name = "NAME")]
+    pub only: Option<String>,
+    /// How to print the answer
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How it looks.
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// Arguments of `check`.
+#[derive(Clone, Debug, Args)]
+pub struct CheckArguments {
+    /// The job folder, or its job.toml
+    pub job: PathBuf,
+    /// How to print what is found
+    #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
+    pub format: CheckFormat,
+    /// How it looks.
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// How text looks.
+#[derive(Clone, Copy, Debug, Args)]
+pub struct Look {
+    /// Columns to use; the terminal's width, else 80
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(20..=400))]
+    pub width: Option<u16>,
+    /// When to colour; meaning is never in colour alone
+    #[arg(long, value_enum, default_value_t = When::Auto)]
+    pub color: When,
+}
+
+/// Output formats of `match`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people
+    Text,
+    /// For programs: format 1, see docs/match.schema.json
+    Json,
+    /// For spreadsheets: a row a placement
+    Csv,
+}
+
+/// Output formats of `check`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum CheckFormat {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
+/// When to do something optional.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum When {
+    /// On a terminal
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}

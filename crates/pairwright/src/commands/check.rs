@@ -1,0 +1,140 @@
+//! `check`: everything that is wrong with a job, and what a match would still need.
+
+use std::io::{self, Write};
+
+use pairwright_engine::job::Job;
+use pairwright_engine::outcome::{Lacking, lacking};
+use pairwright_engine::plan::PlanError;
+use pairwright_engine::readings::{PartId, PositionId, Tie};
+
+use super::matching::refusal;
+use crate::Exit;
+use crate::args::{CheckArguments, CheckFormat};
+use crate::diagnostic::{self, Diagnostic, Severity};
+use crate::input::{self, Loaded};
+use crate::terminal::Terminal;
+
+/// Validates a job folder.
+pub(crate) fn check(asked: &CheckArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let color = Terminal::stdout(asked.look).color;
+    let loaded = match input::load(&asked.job) {
+        Ok(loaded) => loaded,
+        Err(found) => {
+            match asked.format {
+                CheckFormat::Json => writeln!(out, "{}", json(false, &found.items, &[]))?,
+                CheckFormat::Text => {
+                    write!(out, "{}", diagnostic::render(&found.items, &found.sources, color))?;
+                    writeln!(out, "\n{}", counted(&found.items))?;
+                }
+            }
+            return Ok(refusal(&found));
+        }
+    };
+    let needs = match all_needs(&loaded) {
+        Ok(needs) => needs,
+        Err(error) => {
+            writeln!(err, "error: {error}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    let mut findings = loaded.notes.clone();
+    findings.extend(loaded.missing.iter().map(|need| need.diagnostic.clone()));
+    match asked.format {
+        CheckFormat::Json => writeln!(out, "{}", json(true, &findings, &needs))?,
+        CheckFormat::Text => {
+            write!(out, "{}", diagnostic::render(&findings, &loaded.sources, color))?;
+            write!(out, "{}", summary(&loaded.job, &needs, loaded.missing.len()))?;
+        }
+    }
+    Ok(if needs.is_empty() && loaded.missing.is_empty() { Exit::Done } else { Exit::NotHeld })
+}
+
+/// What the engine finds missing; a match that lacks cells is not asked about a second time.
+fn all_needs(loaded: &Loaded) -> Result<Vec<String>, PlanError> {
+    let reported = |index: usize| loaded.missing.iter().any(|need| need.matching == Some(index));
+    let lacking = lacking(&loaded.job)?.into_iter().filter(|lacking| match lacking {
+        Lacking::ForMatch { index, .. } => !reported(*index),
+        Lacking::Ties(_) => true,
+    });
+    Ok(lacking.flat_map(|lacking| needed(&loaded.job, &lacking)).collect())
+}
+
+fn counted(findings: &[Diagnostic]) -> String {
+    match findings.iter().filter(|item| item.severity == Severity::Error).count() {
+        1 => "1 thing to put right".to_owned(),
+        many => format!("{many} things to put right"),
+    }
+}
+
+/// What the job holds, and what its matches would still need.
+fn summary(job: &Job, needs: &[String], cells: usize) -> String {
+    let mut lines = vec![format!("{}: the job is sound", job.title)];
+    for positions in &job.positions {
+        lines.push(format!("  {}: {}", plural(positions.len(), &positions.kind), positions.ids.join(", ")));
+    }
+    for stock in &job.stocks {
+        let idle = stock.parts.iter().filter(|part| part.fits.as_ref().is_some_and(Vec::is_empty)).count();
+        let control = if idle > 0 { format!(", {idle} of them never placed (`fits` is none)") } else { String::new() };
+        lines.push(format!("  {} in {}{control}", plural(stock.parts.len(), &stock.kind), stock.file));
+    }
+    if let Some(deck) = &job.deck {
+        lines.push(format!("  {} in {}", plural(deck.rows.len(), "reading"), deck.file));
+    }
+    lines.push(String::new());
+    if needs.is_empty() && cells == 0 {
+        lines.push("Nothing is missing for the matches asked for.".to_owned());
+    } else if needs.is_empty() {
+        lines.push("Still needed: what is listed above.".to_owned());
+    } else {
+        lines.push("Still needed:".to_owned());
+        lines.extend(needs.iter().map(|need| format!("  {need}")));
+    }
+    lines.join("\n") + "\n"
+}
+
+fn plural(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {
+    match lacking {
+        Lacking::ForMatch { index, lacks } => {
+            let name = &job.matches[*index].name;
+            lacks.iter().map(|lack| format!("match `{name}`, {}: {}", lack.fit.phrase(), lack.what)).collect()
+        }
+        Lacking::Ties(untied) => {
+            let label = |position: PositionId| {
+                job.positions("cylinder").map_or("?", |known| known.ids[position.index()].as_str())
+            };
+            let piston = |part: PartId| job.stock("piston").map_or("?", |known| known.parts[part.index()].id.as_str());
+            let mut needs = Vec::new();
+            if !untied.positions.is_empty() {
+                let ids: Vec<_> = untied.positions.iter().map(|&position| label(position)).collect();
+                needs.push(format!("no reading reaches cylinder {}", ids.join(", ")));
+            }
+            if !untied.parts.is_empty() {
+                let ids: Vec<_> = untied.parts.iter().take(LISTED).map(|&part| piston(part)).collect();
+                needs.push(format!("no reading has piston {}{}", ids.join(", "), and_more(untied.parts.len())));
+            }
+            let read = |tie: &Tie| format!("read piston {} in cylinder {}", piston(tie.part), label(tie.position));
+            needs.extend(untied.ties.iter().take(LISTED).map(read));
+            if untied.ties.len() > LISTED {
+                needs.push(format!("further readings{}", and_more(untied.ties.len())));
+            }
+            needs
+        }
+    }
+}
+
+/// At most so many labels are listed.
+const LISTED: usize = 20;
+
+fn and_more(count: usize) -> String {
+    if count > LISTED { format!(" and {} more", count - LISTED) } else { String::new() }
+}
+
+/// The findings and needs as JSON, format 1.
+fn json(sound: bool, findings: &[Diagnostic], needed: &[String]) -> String {
+    let value = serde_json::json!({ "format": 1, "sound": sound, "findings": findings, "needed": needed });
+    format!("{value:#}")
+}

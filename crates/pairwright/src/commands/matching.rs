@@ -1,0 +1,88 @@
+//! `match`: decide which part goes in which position.
+
+use std::io::{self, Write};
+
+use pairwright_engine::job::Job;
+use pairwright_engine::outcome::{self, JobReport, Outcome, Planned};
+use pairwright_engine::plan::LimitState;
+
+use crate::Exit;
+use crate::args::{Format, MatchArguments};
+use crate::diagnostic::{self, Class, Diagnostic, Diagnostics};
+use crate::input::{self, Loaded};
+use crate::render::{Style, match_csv, match_json, match_text};
+use crate::terminal::Terminal;
+
+/// Reads the job, plans it, prints the answer.
+pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let terminal = Terminal::stderr(asked.look);
+    let loaded = match input::load(&asked.job) {
+        Ok(loaded) => loaded,
+        Err(found) => {
+            write!(err, "{}", diagnostic::render(&found.items, &found.sources, terminal.color))?;
+            return Ok(refusal(&found));
+        }
+    };
+    write!(err, "{}", diagnostic::render(&loaded.notes, &loaded.sources, terminal.color))?;
+    if let Some(name) = unknown_match(&loaded.job, asked.only.as_deref()) {
+        writeln!(err, "error: the job has no match called `{name}`; it has {}", names(&loaded.job))?;
+        return Ok(Exit::Wrong);
+    }
+    let missing = missing(&loaded, asked.only.as_deref());
+    if !missing.is_empty() {
+        write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+        return Ok(Exit::NotHeld);
+    }
+    let report = match outcome::match_job(&loaded.job, asked.only.as_deref()) {
+        Ok(report) => report,
+        Err(error) => {
+            writeln!(err, "error: {error}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    out.write_all(rendered(asked, &loaded.job, &report).as_bytes())?;
+    out.flush()?;
+    Ok(verdict(&report))
+}
+
+fn rendered(asked: &MatchArguments, job: &Job, report: &JobReport) -> String {
+    match asked.format {
+        Format::Text => {
+            let Terminal { width, color, ascii } = Terminal::stdout(asked.look);
+            match_text(job, report, &Style { width, color, ascii })
+        }
+        Format::Json => match_json(job, report),
+        Format::Csv => match_csv(job, report),
+    }
+}
+
+/// Something missing is another matter than something wrong.
+pub(crate) fn refusal(found: &Diagnostics) -> Exit {
+    if found.items.iter().any(|item| item.class == Class::Wrong) { Exit::Wrong } else { Exit::NotHeld }
+}
+
+/// What the matches asked for lack.
+fn missing(loaded: &Loaded, only: Option<&str>) -> Vec<Diagnostic> {
+    let asked = |matching: usize| only.is_none_or(|name| loaded.job.matches[matching].name == name);
+    let needs = loaded.missing.iter().filter(|need| need.matching.is_none_or(asked));
+    needs.map(|need| need.diagnostic.clone()).collect()
+}
+
+fn unknown_match<'n>(job: &Job, only: Option<&'n str>) -> Option<&'n str> {
+    only.filter(|name| !job.matches.iter().any(|matching| matching.name == *name))
+}
+
+fn names(job: &Job) -> String {
+    let names: Vec<_> = job.matches.iter().map(|matching| format!("`{}`", matching.name)).collect();
+    names.join(", ")
+}
+
+/// The exit status for a report: a plan that holds every limit, for every match asked for.
+fn verdict(report: &JobReport) -> Exit {
+    let held = |planned: &Planned| planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held);
+    let good = report.matches.iter().all(|report| match &report.outcome {
+        Outcome::Planned(planned) => held(planned),
+        Outcome::Impossible(_) | Outcome::Missing(_) => false,
+    });
+    if good && !report.matches.is_empty() { Exit::Done } else { Exit::NotHeld }
+}

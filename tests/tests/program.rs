@@ -1,0 +1,202 @@
+//! The whole program on small job folders: what a person or another program gets to see.
+
+use std::path::Path;
+
+use pairwright::Exit;
+use pairwright_tests::folder::{Ran, folder, pairwright};
+use serde_json::Value;
+
+const HEAD: &str = "title = \"A twin\"\nunits = \"mm\"\n[stock]\npiston = \"pistons.csv\"\n";
+const EVEN: &str = "[[match]]\nplace = \"piston\"\neven = \"deck\"\n";
+const PISTONS: &str = "id,at\nA,1\nB,2\nC,\n";
+
+/// `match` in JSON on a job with these banks and readings.
+fn matched(banks: &str, readings_section: &str, readings: &str, options: &[&str]) -> Ran {
+    let job = format!("{HEAD}[banks]\n{banks}\n[readings]\ndeck = {readings_section}\n{EVEN}");
+    let job = folder(&[("job.toml", &job), ("pistons.csv", PISTONS), ("readings.csv", readings)]);
+    pairwright("match", job.path(), options)
+}
+
+fn json(ran: &Ran) -> Value {
+    serde_json::from_str(&ran.out).unwrap_or_else(|error| panic!("{error}: {ran:?}"))
+}
+
+fn demo(name: &str, options: &[&str]) -> Ran {
+    pairwright("match", &Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets").join(name), options)
+}
+
+const TIED: &str = "cylinder,piston,reading\n1,A,0.10\n1,B,0.14\n1,C,0.18\n2,A,0.06\n2,A,0.07\n";
+
+#[test]
+fn json_has_the_keys_that_other_programs_rely_on() {
+    let ran = demo("tarn-v8", &["--format", "json"]);
+    assert_eq!(ran.exit, Exit::Done);
+    let value = json(&ran);
+    assert_eq!(value["format"], 1);
+    assert_eq!(
+        (value["job"]["title"].as_str(), value["job"]["units"].as_str()),
+        (Some("Tarn V8, workboat refit"), Some("in"))
+    );
+    let found = &value["matches"][0];
+    assert_eq!((found["name"].as_str(), found["outcome"].as_str()), (Some("short block"), Some("proven")));
+    assert_eq!(found["spread"]["unit"], "in");
+    for key in ["value", "low", "high"] {
+        assert!(found["expected_spread"][key].is_f64(), "{key}");
+    }
+    assert!(found["as_found"]["value"].as_f64() > found["spread"]["value"].as_f64());
+    let placements = found["placements"].as_array().expect("placements");
+    let positions: Vec<&str> = placements.iter().filter_map(|placement| placement["position"].as_str()).collect();
+    assert_eq!(positions, ["1", "3", "5", "7", "2", "4", "6", "8"]);
+    let mut values = Vec::new();
+    for placement in placements {
+        assert!(placement["bank"].is_string() && placement["parts"]["piston"].is_string());
+        for fit in ["deck", "skirt", "mass"] {
+            let fit = &placement["fits"][fit];
+            let number = |key: &str| fit[key].as_f64().unwrap_or_else(|| panic!("{key} of {fit}"));
+            assert!(number("low") <= number("value") && number("value") <= number("high") && number("u") > 0.0);
+            assert!(fit["unit"].is_string());
+        }
+        values.push(placement["fits"]["deck"]["value"].as_f64().expect("a number"));
+    }
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!((high - low - found["spread"]["value"].as_f64().expect("a number")).abs() < 1e-9);
+    assert_eq!(found["left_out"].as_array().map(Vec::len), Some(3));
+    assert!(found["limits"].as_array().expect("limits").iter().all(|limit| limit["state"] == "held"));
+    assert!(value["cautions"].as_array().is_some_and(|cautions| cautions.len() >= 5));
+}
+
+#[test]
+fn the_demo_finds_its_misread_reading() {
+    let ran = demo("tarn-v8", &[]);
+    assert_eq!(ran.exit, Exit::Done);
+    assert!(ran.out.contains("line 15: piston C in cylinder 5"), "{}", ran.out);
+    assert!(ran.err.is_empty(), "{}", ran.err);
+}
+
+#[test]
+fn the_frozen_copy_and_the_metric_six_are_proven() {
+    for name in ["tarn-deck", "fell-six"] {
+        let ran = demo(name, &["--format", "json"]);
+        assert_eq!((ran.exit, json(&ran)["matches"][0]["outcome"].as_str()), (Exit::Done, Some("proven")), "{name}");
+    }
+}
+
+#[test]
+fn text_never_shows_a_bare_sign_for_deck_clearance() {
+    for name in ["tarn-v8", "fell-six"] {
+        let out = demo(name, &[]).out;
+        assert!(out.contains(" below"), "{name}");
+        assert!(!out.contains(" -0.") && !out.contains(" +0."), "{name}: {out}");
+    }
+}
+
+#[test]
+fn csv_has_a_row_a_placement() {
+    let ran = demo("tarn-v8", &["--format", "csv"]);
+    let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
+    let header = reader.headers().expect("a header").clone();
+    for column in ["position", "bank", "piston"] {
+        assert!(header.iter().any(|name| name == column), "{header:?}");
+    }
+    assert_eq!(reader.records().filter_map(Result::ok).count(), 8);
+}
+
+#[test]
+fn disconnected_readings_say_which_reading_would_tie_them() {
+    let apart = "cylinder,piston,reading\n1,A,0.10\n1,B,0.14\n2,C,0.06\n";
+    let ran = matched("row = [1, 2]", "\"readings.csv\"", apart, &[]);
+    insta::assert_snapshot!("disconnected_readings", format!("{:?}\n{}", ran.exit, ran.out));
+}
+
+#[test]
+fn equal_readings_throughout_are_called_odd() {
+    let equal = "cylinder,piston,reading\n1,A,0.10\n1,B,0.10\n1,C,0.10\n2,A,0.10\n";
+    let ran = matched("row = [1, 2]", "\"readings.csv\"", equal, &[]);
+    insta::assert_snapshot!("equal_readings", format!("{:?}\n{}", ran.exit, ran.out));
+}
+
+#[test]
+fn a_gauge_read_the_other_way_round_gives_the_same_plan() {
+    let above = json(&matched("row = [1, 2]", "\"readings.csv\"", TIED, &["--format", "json"]));
+    let turned = TIED.replace(",0.", ",-0.");
+    let section = "{ file = \"readings.csv\", positive = \"below\" }";
+    let below = json(&matched("row = [1, 2]", section, &turned, &["--format", "json"]));
+    assert_eq!(above["matches"][0]["placements"], below["matches"][0]["placements"]);
+}
+
+#[test]
+fn an_unread_cylinder_of_a_straight_deck_is_predicted_and_marked() {
+    let banks = "row = { cylinders = [1, 2, 3], straight = true, form = \"0.01 mm\" }";
+    let readings = "cylinder,piston,reading\n1,A,0.10\n1,B,0.14\n1,C,0.18\n3,A,0.06\n";
+    let ran = matched(banks, "{ file = \"readings.csv\", repeatability = 0.005 }", readings, &["--format", "json"]);
+    let value = json(&ran);
+    let placements = value["matches"][0]["placements"].as_array().expect("placements");
+    let u = |at: usize| placements[at]["fits"]["deck"]["u"].as_f64().expect("a number");
+    assert!(u(1) > u(0) && u(1) > u(2), "the unread middle is known less well: {value}");
+    // Halfway between 0.10 and 0.06 for piston A, 0.04 more for B, 0.08 more for C.
+    let part = placements[1]["parts"]["piston"].as_str().expect("a label");
+    let expected = 0.08
+        + match part {
+            "A" => 0.0,
+            "B" => 0.04,
+            _ => 0.08,
+        };
+    let found = placements[1]["fits"]["deck"]["value"].as_f64().expect("a number");
+    assert!((found - expected).abs() < 1e-5, "{part} {found}");
+
+    let bent = matched("row = [1, 2, 3]", "\"readings.csv\"", readings, &[]);
+    assert_eq!(bent.exit, Exit::NotHeld, "nothing says that the deck is straight");
+}
+
+#[test]
+fn readings_on_another_rod_are_brought_to_the_control_rod() {
+    let head = HEAD.replace("[stock]", "[stock]\nrod = \"rods.csv\"");
+    let section = "[readings]\ndeck = { file = \"readings.csv\", rod = \"R1\" }\n";
+    let job = format!("{head}[banks]\nrow = [1, 2]\n{section}{EVEN}");
+    let rods = "id,length_mm\nR1,150.00\nR2,150.03\n";
+    let run = |readings: &str| {
+        let files =
+            [("job.toml", job.as_str()), ("pistons.csv", PISTONS), ("rods.csv", rods), ("readings.csv", readings)];
+        json(&pairwright("match", folder(&files).path(), &["--format", "json"]))
+    };
+    let on_control = run("cylinder,piston,reading,rod\n1,A,0.10,R1\n1,B,0.14,\n1,C,0.18,R1\n2,A,0.06,R1\n2,A,0.07,\n");
+    // The longer rod lifts the piston by 0.03 mm.
+    let on_other =
+        run("cylinder,piston,reading,rod\n1,A,0.13,R2\n1,B,0.14,R1\n1,C,0.21,R2\n2,A,0.09,R2\n2,A,0.07,R1\n");
+    assert_eq!(on_control["matches"][0]["placements"], on_other["matches"][0]["placements"]);
+}
+
+#[test]
+fn spots_are_averaged_not_taken_for_repeats() {
+    let section = "{ file = \"readings.csv\", repeatability = 0.005 }";
+    let rock = "cylinder,piston,reading,spot\n1,A,0.08,front\n1,A,0.12,rear\n1,B,0.12,front\n1,B,0.16,rear\n\
+        1,C,0.16,front\n1,C,0.20,rear\n2,A,0.04,front\n2,A,0.08,rear\n";
+    let value = json(&matched("row = [1, 2]", section, rock, &["--format", "json"]));
+    let flat = json(&matched(
+        "row = [1, 2]",
+        section,
+        "cylinder,piston,reading\n1,A,0.10\n1,B,0.14\n1,C,0.18\n2,A,0.06\n",
+        &["--format", "json"],
+    ));
+    let deck = |value: &Value, at: usize| value["matches"][0]["placements"][at]["fits"]["deck"]["value"].as_f64();
+    assert_eq!((deck(&value, 0), deck(&value, 1)), (deck(&flat, 0), deck(&flat, 1)));
+    let findings = value["readings"]["findings"].to_string();
+    assert!(!findings.contains("disagree"), "rock is no disagreement: {findings}");
+}
+
+#[test]
+fn a_kept_part_stays_and_a_barred_one_goes_elsewhere() {
+    let pins = |extra: &str| {
+        let job = format!("{HEAD}[banks]\nrow = [1, 2]\n[readings]\ndeck = \"readings.csv\"\n{EVEN}{extra}\n");
+        let job = folder(&[("job.toml", &job), ("pistons.csv", PISTONS), ("readings.csv", TIED)]);
+        let value = json(&pairwright("match", job.path(), &["--format", "json"]));
+        let part =
+            |at: usize| value["matches"][0]["placements"][at]["parts"]["piston"].as_str().unwrap_or("").to_owned();
+        [part(0), part(1)]
+    };
+    // A and B where they stand are as even as B and C; nothing has to move.
+    assert_eq!(pins(""), ["A", "B"]);
+    assert_eq!(pins("bar = { \"2\" = [\"B\"] }"), ["B", "C"]);
+    assert_eq!(pins("keep = { \"2\" = \"A\" }")[1], "A");
+}
