@@ -80,7 +80,6 @@ fn cell_remedy(error: &AmountError) -> String {
 /// Reports a row whose cells do not match the header; `true` when they do.
 pub(super) fn check_width(columns: &Columns<'_>, row: Row<'_>, found: &mut Collector) -> bool {
     let (cells, headings) = (row.len(), columns.table.header.len());
-    let beyond = (headings..cells).find(|&at| !row.cell(at).is_empty());
     if cells < headings {
         let missing = &columns.table.header[cells].text;
         let message = format!("the row has {cells} cells and the header has {headings}");
@@ -91,7 +90,9 @@ pub(super) fn check_width(columns: &Columns<'_>, row: Row<'_>, found: &mut Colle
         found.push(item.in_cell("row"));
         return false;
     }
-    let Some(beyond) = beyond else { return true };
+    if cells == headings {
+        return true;
+    }
     if let Some(at) = split_number(columns, row) {
         let (whole, fraction) = (row.cell(at), row.cell(at + 1));
         let span = row.span(at).start..row.span(at + 1).end;
@@ -108,7 +109,7 @@ pub(super) fn check_width(columns: &Columns<'_>, row: Row<'_>, found: &mut Colle
     }
     let message = format!("the row has {cells} cells and the header has {headings}");
     let item = Diagnostic::wrong(Code::CsvLongRow, message)
-        .at(row.place(beyond), "no column for this")
+        .at(row.place(headings), "no column for this")
         .help("take out the cells that are too many; put text with a separator in it into double quotes");
     found.push(item.in_cell("row"));
     false

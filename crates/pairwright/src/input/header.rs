@@ -264,7 +264,7 @@ fn role(table: &Table<'_>, at: usize, sheet: &Sheet, units: Option<Unit>, comma:
     let (stem, unit) = split_unit(&name);
     let known = if unit.is_some() { sheet.measure(stem) } else { sheet.measure(&name) };
     let Some(Known { name, bound, limit }) = known else {
-        found.push(unknown_column(table, at, sheet, &name));
+        found.push(unknown_column(table, at, sheet, &name, units));
         return Role::Refused;
     };
     let Some(measure) = measure(table, at, name, bound, unit, units, comma, found) else { return Role::Refused };
@@ -291,8 +291,8 @@ fn measure(
     let place = || table.heading_place(at);
     if let Some(unit) = typed_unit.filter(|unit| unit.dimension() != dimension) {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` is no unit of {dimension}"))
-            .at(place(), format!("{} is a {dimension}", bound.meaning))
-            .help(unit_help(bound));
+            .at(place(), format!("this is a {dimension}"))
+            .help(unit_help(bound, units));
         found.push(item);
         return None;
     }
@@ -304,8 +304,8 @@ fn measure(
     };
     if unit.is_none() && dimension != Dimension::Length {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("column `{heading}` does not say its unit"))
-            .at(place(), format!("{} is a {dimension}", bound.meaning))
-            .help(unit_help(bound));
+            .at(place(), format!("this is a {dimension}"))
+            .help(unit_help(bound, units));
         found.push(item);
         return None;
     }
@@ -318,11 +318,12 @@ fn units_of(dimension: Dimension) -> Vec<&'static str> {
     Unit::WRITTEN.into_iter().filter(|unit| unit.dimension() == dimension).map(Unit::symbol).collect()
 }
 
-fn unit_help(bound: &Bound) -> String {
+/// What a header may say; a length is shown in the job's own unit.
+fn unit_help(bound: &Bound, job: Option<Unit>) -> String {
     let units = units_of(bound.dimension);
-    match units.first() {
+    let own = job.filter(|unit| unit.dimension() == bound.dimension).map(Unit::symbol);
+    match own.or(units.first().copied()) {
         Some(first) => {
-            let first = if bound.dimension == Dimension::Length { "mm" } else { first };
             format!(
                 "name the unit in the header, as in `{}_{first}`; a {} takes {}",
                 bound.name,
@@ -334,7 +335,7 @@ fn unit_help(bound: &Bound) -> String {
     }
 }
 
-fn unknown_column(table: &Table<'_>, at: usize, sheet: &Sheet, name: &str) -> Diagnostic {
+fn unknown_column(table: &Table<'_>, at: usize, sheet: &Sheet, name: &str, units: Option<Unit>) -> Diagnostic {
     let heading = table.header[at].text.as_str();
     let place = table.heading_place(at);
     if let Some((stem, unit)) = name.rsplit_once('_')
@@ -342,7 +343,7 @@ fn unknown_column(table: &Table<'_>, at: usize, sheet: &Sheet, name: &str) -> Di
     {
         return Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` in `{heading}` is no unit"))
             .at(place, "")
-            .help(unit_help(bound));
+            .help(unit_help(bound, units));
     }
     let (stem, _) = split_unit(name);
     let mut there_are = format!("{} has the columns", sheet.what);

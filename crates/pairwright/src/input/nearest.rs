@@ -2,13 +2,14 @@
 
 /// The one of `known` nearest to `found`, if it is near enough to be a slip of the pen.
 ///
-/// Near enough is a third of the letters, at least one; a swap of neighbours counts once.
+/// Near enough is a third of the letters; a swap of neighbours counts once. Short labels differ in
+/// one letter from many others, so only upper and lower case may differ in them.
 pub(super) fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let found = found.to_lowercase();
-    let allowed = (found.chars().count() / 3).max(1);
+    let allowed = found.chars().count() / 3;
     known
         .into_iter()
-        .filter(|name| name.len().abs_diff(found.len()) <= 2 * allowed)
+        .filter(|name| name.len().abs_diff(found.len()) <= 4 * allowed)
         .map(|name| (strsim::osa_distance(&found, &name.to_lowercase()), name))
         .filter(|(distance, _)| *distance <= allowed)
         .min_by_key(|(distance, _)| *distance)
@@ -44,5 +45,7 @@ mod tests {
         assert_eq!(nearest("diamter", known), Some("diameter"));
         assert_eq!(nearest("Dihs", known), Some("dish"));
         assert_eq!(nearest("colour", known), None);
+        assert_eq!(nearest("b", ["A", "B"]), Some("B"));
+        assert_eq!(nearest("Q", ["A", "B"]), None);
     }
 }

@@ -107,10 +107,11 @@ fn cells(read: &StockRead, grid: &Grid, name: &'static str, header: &str, wanted
             return;
         }
         let kind = &read.stock.kind;
+        let what = if name == "price" { "write down what each costs" } else { "measure each of them" };
         let item = Diagnostic::missing(Code::NeedColumn, format!("the {kind} stock has no column `{name}`"))
             .at(wanted.place.clone(), wanted.why.clone())
             .at(grid.header_place(), "")
-            .help(format!("measure every {kind} and add the column, for example as `{header}`"));
+            .help(format!("{what} and add the column, for example as `{header}`"));
         found.push(item);
         return;
     }
@@ -122,7 +123,7 @@ fn cells(read: &StockRead, grid: &Grid, name: &'static str, header: &str, wanted
             let item = Diagnostic::missing(Code::NeedCell, message)
                 .at(grid.place(row, name), "")
                 .at(wanted.place.clone(), wanted.why.clone())
-                .help("measure it and fill the cell, or write `none` into the part's `fits`");
+                .help("fill the cell, or write `none` into the part's `fits` and it is not placed");
             found.push(item.in_cell(name));
         }
     }

@@ -230,7 +230,9 @@ pub(super) fn check_mates(read: &StockRead, others: &[Ids<'_>], found: &mut Coll
 
 /// The report that a stock has no part called `label`, without its place.
 pub(super) fn unknown_part(ids: &Ids<'_>, label: &str) -> Diagnostic {
-    let near = nearest(label, ids.labels().filter(|known| known.len().abs_diff(label.len()) < 3));
+    let plain = |label: &str| label.trim_start_matches('0').to_lowercase();
+    let same = ids.labels().find(|known| plain(known) == plain(label));
+    let near = same.or_else(|| nearest(label, ids.labels()));
     let item = stranger(ids, label);
     match near {
         Some(near) => item.help(format!("did you mean `{near}`? or add the part to `{}`", ids.file)),

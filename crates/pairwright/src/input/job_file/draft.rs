@@ -27,7 +27,7 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) uncertainty: Vec<(String, Amount)>,
     pub(in crate::input) deck: Option<DeckDraft>,
     pub(in crate::input) matches: Vec<MatchDraft>,
-    /// The text is not TOML: what is missing may only be unreadable.
+    /// The text is not TOML, or its matches are not: what is missing may only be unreadable.
     pub(in crate::input) broken: bool,
     /// Sections of which a part was refused: a name that is not found may be one that stands there.
     pub(in crate::input) refused: Vec<Section>,

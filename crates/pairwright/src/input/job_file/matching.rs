@@ -65,7 +65,10 @@ fn place(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<At<String>> {
     let example = "place = \"piston\"";
     match entry.value.get_ref() {
         DeValue::Array(array) if array.is_empty() => {
-            walk.wrong_type(entry.key, entry.value, "at least one kind", example);
+            let item = Diagnostic::wrong(Code::JobMissingKey, "`place` names nothing to place")
+                .at(walk.place(entry.value.span()), "")
+                .help(format!("write it as `{example}`"));
+            walk.report(item);
             Vec::new()
         }
         DeValue::Array(array) => array.iter().filter_map(|item| walk.label(entry.key, item, example)).collect(),

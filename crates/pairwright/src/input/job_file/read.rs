@@ -41,7 +41,7 @@ pub(in crate::input) fn read(source: &Source, found: &mut Collector) -> Draft {
     let mut own = Collector::default();
     let mut walk = Walk { source, found: &mut own, units: None };
     walk.top(root.get_ref(), &mut draft);
-    if draft.broken {
+    if !errors.is_empty() {
         // What the walk says of a table that was put together from pieces is mostly noise.
         own.retain(|_| false);
         syntax::report(source, &errors, &mut own);

@@ -1,0 +1,111 @@
+//! One bad job for every kind of mistake: what people read when they make it.
+//!
+//! Every case starts from a sound job of two cylinders and three pistons and changes one thing.
+
+#[path = "bad_input/cases.rs"]
+mod cases;
+#[path = "bad_input/folder.rs"]
+mod folder;
+
+use std::collections::BTreeSet;
+
+use pairwright::diagnostic::{Class, Code};
+use pairwright::input::load;
+
+use cases::cases;
+use folder::JobFolder;
+
+#[test]
+fn the_job_that_is_changed_is_sound() {
+    let folder = JobFolder::new();
+    let loaded = load(folder.path()).expect("sound");
+    assert_eq!(loaded.notes, []);
+    assert_eq!(loaded.missing, []);
+}
+
+#[test]
+fn every_mistake_is_shown_with_its_place_and_a_remedy() {
+    for (name, folder) in cases() {
+        insta::assert_snapshot!(name, folder.shown());
+    }
+}
+
+#[test]
+fn every_code_is_shown_by_a_case() {
+    let shown: BTreeSet<_> =
+        cases().into_iter().flat_map(|(_, folder)| folder.findings()).map(|item| item.code).collect();
+    // A file that the system refuses to read cannot be made by every user on every system.
+    let missing: Vec<_> =
+        Code::ALL.iter().filter(|code| !shown.contains(code) && **code != Code::FileUnreadable).collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+#[test]
+fn every_finding_says_what_to_do_and_where() {
+    for (name, folder) in cases() {
+        for item in folder.findings() {
+            let helps = item.class == Class::Note || item.help.is_some();
+            assert!(helps, "{name}: {}", item.message);
+            assert!(!item.message.ends_with('.'), "{name}: {}", item.message);
+            assert!(
+                item.place().is_some() || matches!(item.code, Code::FileMissing | Code::FileEmpty),
+                "{name}: {}",
+                item.message
+            );
+        }
+    }
+}
+
+/// One change, one finding, but where two findings are two mistakes.
+#[test]
+fn one_mistake_is_reported_once() {
+    let several =
+        ["everything_at_once", "syntax", "not_yet", "keys_unknown", "match_kinds", "match_same_name", "note_decimals"];
+    for (name, folder) in cases() {
+        let findings = folder.findings();
+        if !several.contains(&name) {
+            assert_eq!(findings.len(), 1, "{name}: {}", folder.shown());
+        }
+    }
+}
+
+#[test]
+fn findings_stand_in_the_order_of_files_and_lines() {
+    let (_, folder) = cases().into_iter().find(|(name, _)| *name == "everything_at_once").expect("there");
+    let findings = folder.findings();
+    let files = ["job.toml", "cylinders.csv", "pistons.csv", "readings.csv"];
+    let rank = |file: &str| files.iter().position(|name| file.ends_with(name)).expect("one of the job's");
+    let places: Vec<_> = findings
+        .iter()
+        .filter_map(|item| item.place())
+        .map(|place| (rank(&place.file), place.line, place.column))
+        .collect();
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(places.len() >= 8, "{places:?}");
+    for (at, file) in files.iter().enumerate() {
+        assert!(places.iter().any(|place| place.0 == at), "nothing of {file}");
+    }
+}
+
+#[test]
+fn a_wrong_unit_in_a_whole_column_is_one_mistake() {
+    let rows: Vec<_> = (0..500).map(|row| format!("Q{row},99.9,612.0,,\n")).collect();
+    let folder = JobFolder::new()
+        .write("pistons.csv", format!("id,diameter_in,mass_g,at,fits\n{}", rows.concat()))
+        .without_readings();
+    let findings = folder.findings();
+    let listed: Vec<_> = findings.iter().filter(|item| item.code == Code::CsvOutOfRange).collect();
+    assert_eq!(listed.len(), 10);
+    assert_eq!(listed[9].more, 490);
+    assert_eq!(listed[0].help.as_deref().map(|help| help.contains("millimetres")), Some(true));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_out_is_refused() {
+    let elsewhere = tempfile::NamedTempFile::new().expect("a file outside");
+    let folder = JobFolder::new().remove("pistons.csv");
+    std::os::unix::fs::symlink(elsewhere.path(), folder.path().join("pistons.csv")).expect("linked");
+    let codes: Vec<_> = folder.findings().into_iter().map(|item| item.code).collect();
+    assert_eq!(codes, [Code::FileOutside]);
+}
