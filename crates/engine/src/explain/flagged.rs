@@ -18,11 +18,20 @@ pub(super) fn flagged_out(scene: &Scene<'_, '_>) -> Result<Vec<FlaggedOut>, Plan
                     out.push(without(scene, line)?);
                 }
             }
+            // Of a contradiction between a few readings any one may be the wrong one.
+            Finding::CircleDisagrees { lines, .. } if lines.len() <= FEW => {
+                for &line in lines {
+                    out.push(without(scene, line)?);
+                }
+            }
             _ => {}
         }
     }
     Ok(out)
 }
+
+/// A circle of more readings than this is named, but not taken apart.
+const FEW: usize = 6;
 
 fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
     let question = scene.question;

@@ -9,8 +9,8 @@ pub struct Explanation {
     pub ends: Option<SpreadEnds>,
     /// The next best part for every placement, in bank order.
     pub runners_up: Vec<RunnerUp>,
-    /// What forcing each part left out into the engine would cost, dearest last; at most
-    /// [`Explanation::MOST_FORCED`] of them.
+    /// What forcing parts left out into the engine would cost, dearest last: all of them, or in a
+    /// pile the [`Explanation::MOST_FORCED`] whose values come nearest to the plan's.
     pub forced_in: Vec<ForcedIn>,
     /// How many parts were left out altogether.
     pub left_out: usize,
@@ -23,7 +23,7 @@ pub struct Explanation {
 }
 
 impl Explanation {
-    /// At most so many parts left out are priced: those that cost least.
+    /// At most so many parts left out are priced.
     pub const MOST_FORCED: usize = 12;
 }
 

@@ -1,10 +1,12 @@
 //! Readings, plan and explanation of every match, in order.
 
+use pairwright_assign::Reason;
+
 use super::cautions::cautions;
 use super::{JobReport, MatchReport, Outcome, Planned};
 use crate::explain::explain;
 use crate::job::Job;
-use crate::plan::{Answer, PlanError, Question, Relaxed, Standing, Tables, impossible, plan};
+use crate::plan::{Answer, PlanError, Question, Relaxed, Standing, Stopped, Tables, impossible, plan};
 use crate::reduction::Reduction;
 
 /// Plans and explains the matches of a job in order, each part used once over the job; `only` picks
@@ -44,7 +46,8 @@ fn match_one(job: &Job, index: usize, reduction: Option<&Reduction>, taken: &[us
     let explanation = explain(&question, &tables, &chosen, &plan)?;
     let standing = match chosen.stopped {
         None => Standing::Proven,
-        Some(reason) => Standing::BestFound { reason: format!("{reason:?}") },
+        Some(Reason::EffortSpent) => Standing::BestFound { reason: Stopped::EffortSpent },
+        Some(_) => Standing::BestFound { reason: Stopped::Otherwise },
     };
     Ok(Outcome::Planned(Box::new(Planned { standing, plan, explanation })))
 }

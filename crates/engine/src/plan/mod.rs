@@ -16,7 +16,7 @@ mod too_coarse;
 pub use choose::PlanError;
 pub use report::{
     Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState, Placement, Plan,
-    Standing, Summary, TooCoarse,
+    Standing, Stopped, Summary, TooCoarse,
 };
 
 pub(crate) use admission::Relaxed;

@@ -10,8 +10,17 @@ pub enum Standing {
     /// Better plans are not excluded.
     BestFound {
         /// Why the search ended without a proof.
-        reason: String,
+        reason: Stopped,
     },
+}
+
+/// Why a search ended before its proof.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stopped {
+    /// It had looked at as many partial plans as it may.
+    EffortSpent,
+    /// For another reason of the solver's.
+    Otherwise,
 }
 
 /// Parts in positions, and what results.

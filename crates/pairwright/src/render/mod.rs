@@ -12,6 +12,7 @@
 mod caution;
 mod comma;
 mod json;
+mod stopped;
 mod style;
 mod text;
 mod tightest;

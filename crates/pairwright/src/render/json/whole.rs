@@ -10,6 +10,7 @@ use super::placed::plan;
 use super::plan_document::Plan;
 use super::readings::readings;
 use crate::render::caution;
+use crate::render::stopped;
 use crate::render::view::View;
 
 /// What came of the matches of a job as JSON, format 1, ending with a line end. Deck clearance is
@@ -69,7 +70,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
     let explanation = &planned.explanation;
     let (outcome, reason) = match &planned.standing {
         Standing::Proven => (OutcomeWord::Proven, None),
-        Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(reason.clone())),
+        Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned())),
     };
     Match {
         outcome,

@@ -7,7 +7,7 @@ use pairwright_engine::explain::{
 use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::outcome::Planned;
 use pairwright_engine::plan::{
-    Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Standing, Summary,
+    Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Standing, Stopped, Summary,
 };
 
 use super::sample::tenths;
@@ -166,7 +166,7 @@ pub(super) fn best_found() -> Planned {
         flagged_out: Vec::new(),
         steps: Vec::new(),
     };
-    Planned { standing: Standing::BestFound { reason: "the effort allowed was spent".to_owned() }, plan, explanation }
+    Planned { standing: Standing::BestFound { reason: Stopped::EffortSpent }, plan, explanation }
 }
 
 /// A plan whose limits hold only at face value, or not even so.

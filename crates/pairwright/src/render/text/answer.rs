@@ -8,7 +8,8 @@ use super::asked::glued;
 use super::english;
 use super::figure;
 use super::page::{Page, Tone};
-use super::words::{Words, free_text, label};
+use super::words::{Words, label};
+use crate::render::stopped;
 
 /// Says how sure the plan is, and whether it holds every limit; `before` names the matches whose
 /// parts were already gone.
@@ -26,7 +27,7 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
             &format!(
                 "it is not ruled out that another choice {} ({}). {held} {spread}",
                 better(words),
-                free_text(reason)
+                stopped::reason(*reason)
             ),
         ),
     }

@@ -1,0 +1,11 @@
+//! Why a search ended without a proof, in words.
+
+use pairwright_engine::plan::Stopped;
+
+/// The reason as it fits into brackets.
+pub(crate) const fn reason(stopped: Stopped) -> &'static str {
+    match stopped {
+        Stopped::EffortSpent => "the search had looked at as many partial plans as it may",
+        Stopped::Otherwise => "the search ended early",
+    }
+}
