@@ -1,6 +1,6 @@
 //! Checks of Pairwright against things outside the project: what those checks share.
 //!
-//! Nothing here is used by the product. [`derive`] derives the fits a second time, from the raw
+//! Nothing here is used by the product. [`mod@derive`] derives the fits a second time, from the raw
 //! job and by other means; [`brute`] tries every assignment; [`build`] makes small jobs in memory.
 
 pub mod brute;
