@@ -8,7 +8,7 @@ use pairwright_engine::plan::LimitState;
 
 use crate::Exit;
 use crate::args::{Format, MatchArguments};
-use crate::diagnostic::{self, Class, Diagnostic, Diagnostics};
+use crate::diagnostic::{self, Class, Diagnostic, Diagnostics, Severity};
 use crate::input::{self, Loaded};
 use crate::render::{Style, match_csv, match_json, match_text};
 use crate::terminal::Terminal;
@@ -23,7 +23,7 @@ pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut d
             return Ok(refusal(&found));
         }
     };
-    write!(err, "{}", diagnostic::render(&loaded.notes, &loaded.sources, terminal.color))?;
+    write_notes(&loaded, terminal, err)?;
     if let Some(name) = unknown_match(&loaded.job, asked.only.as_deref()) {
         writeln!(err, "error: the job has no match called `{name}`; it has {}", names(&loaded.job))?;
         return Ok(Exit::Wrong);
@@ -43,6 +43,18 @@ pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut d
     out.write_all(rendered(asked, &loaded.job, &report).as_bytes())?;
     out.flush()?;
     Ok(verdict(&report))
+}
+
+/// Warnings in full; mere notes are counted, so that they do not push the answer off the screen.
+fn write_notes(loaded: &Loaded, terminal: Terminal, err: &mut dyn Write) -> io::Result<()> {
+    let (notes, warnings): (Vec<_>, Vec<_>) =
+        loaded.notes.iter().cloned().partition(|item| item.severity == Severity::Note);
+    write!(err, "{}", diagnostic::render(&warnings, &loaded.sources, terminal.color))?;
+    match notes.len() {
+        0 => Ok(()),
+        1 => writeln!(err, "note: {}; `check` shows where", notes[0].message),
+        many => writeln!(err, "note: {many} remarks on how the files were read; `check` shows them"),
+    }
 }
 
 fn rendered(asked: &MatchArguments, job: &Job, report: &JobReport) -> String {
