@@ -1,0 +1,23 @@
+//! The example of the job file reference is a job that the program reads.
+
+use std::fs;
+use std::path::Path;
+
+use pairwright_tests::folder::{folder, pairwright};
+
+#[test]
+fn the_example_of_the_reference_is_sound() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let reference = fs::read_to_string(root.join("docs/job-file.md")).expect("the reference");
+    let example = reference.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).expect("an example");
+    let demo = |name: &str| fs::read_to_string(root.join("datasets/tarn-v8").join(name)).expect("the demo");
+    let files = [
+        ("job.toml", example.to_owned()),
+        ("pistons.csv", demo("pistons.csv")),
+        ("cylinders.csv", demo("cylinders.csv")),
+        ("deck-readings.csv", demo("deck-readings.csv")),
+    ];
+    let job = folder(&files.each_ref().map(|(name, text)| (*name, text.as_str())));
+    let checked = pairwright("check", job.path(), &[]);
+    assert_eq!(checked.exit, pairwright::Exit::Done, "{}", checked.out);
+}
