@@ -5,7 +5,7 @@ use crate::grid::{Bits, Grid};
 use crate::reach;
 use crate::region::{Budget, Family, Node, Region};
 use crate::search::{self, Effort, Holds};
-use crate::spread;
+use crate::spread::{self, Pairs};
 use crate::sum::{self, Assigned};
 use crate::worst::{self, Confirm};
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, Table, evaluate};
@@ -53,7 +53,11 @@ impl Key {
 
 impl Cost<'_> {
     pub(crate) fn of(&self, slot: Slot, item: Item) -> i128 {
-        let away = i128::from(self.table.row(slot)[item.index()] - self.anchor);
+        self.of_value(self.table.row(slot)[item.index()])
+    }
+
+    pub(crate) fn of_value(&self, value: i64) -> i128 {
+        let away = i128::from(value - self.anchor);
         self.sign * if self.squared { away * away } else { away }
     }
 }
@@ -131,7 +135,7 @@ fn over_confirmed(criterion: &Criterion<'_>, grid: &Grid, must: &Bits, confirm: 
             Some(Best::exact(held.key.into(), held.choice, Detail::None))
         }
         Method::Spread => {
-            let narrowest = spread::least(grid, must, table, confirm)?;
+            let narrowest = spread::least(Pairs::of(grid, table), must, confirm)?;
             Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::None))
         }
         Method::Sum(cost) => {
@@ -228,7 +232,7 @@ pub(crate) fn window_starts(region: &Region<'_>, table: &Table, width: i64) -> V
     let must = &region.must;
     let within = |grid: &Grid| region.budgets.iter().try_fold(Vec::new(), |_, budget| budget.kept_by(grid, must));
     let confirm: Option<Confirm<'_>> = if region.budgets.is_empty() { None } else { Some(&within) };
-    spread::starts(&region.grid, must, table, width, confirm)
+    spread::starts(Pairs::of(&region.grid, table), must, width, confirm)
 }
 
 /// The part of a region that is cheapest about a sum.

@@ -7,6 +7,7 @@
 use crate::best::{NOT_FOUND, narrow, over_region, window_starts};
 use crate::first::{First, first};
 use crate::outcome::{Bound, Outcome, Reason, Solution};
+use crate::pile;
 use crate::problem::Problem;
 use crate::region::{Family, Node, Region};
 use crate::search::Effort;
@@ -47,6 +48,11 @@ use std::collections::BTreeMap;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn solve(problem: &Problem<'_>) -> Outcome {
+    pile::solve(problem).unwrap_or_else(|| plain(problem))
+}
+
+/// Solves a problem with all its items.
+pub(crate) fn plain(problem: &Problem<'_>) -> Outcome {
     let whole = Region::whole(problem);
     if let Some(shortage) = shortage::of_pairs(&whole) {
         return Outcome::Impossible(shortage);

@@ -88,11 +88,6 @@ impl Grid {
         Self { slots, items, width, words: vec![0; slots as usize * width] }
     }
 
-    /// An empty grid of the same shape.
-    pub(crate) fn empty_like(&self) -> Self {
-        Self::none(self.slots, self.items)
-    }
-
     pub(crate) fn slot_count(&self) -> usize {
         self.slots as usize
     }

@@ -31,19 +31,29 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+// The suite's enumeration is used by tests in here, too.
+#[cfg(test)]
+extern crate self as pairwright_assign;
+
+mod alike;
+mod allowed;
 mod augment;
 mod best;
+mod by_window;
 mod chain;
+mod extract;
 mod first;
 mod free_mean;
 mod grid;
 mod matching;
 mod outcome;
+mod pile;
 mod problem;
 mod reach;
 mod region;
 mod search;
 mod shortage;
+mod sieve;
 mod spread;
 mod sum;
 mod weight;

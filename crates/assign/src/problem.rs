@@ -168,6 +168,23 @@ impl<'t> Problem<'t> {
         of_criteria.chain(self.windows.iter().map(|window| window.table))
     }
 
+    /// The tables, each once.
+    pub(crate) fn distinct_tables(&self) -> Vec<&'t Table> {
+        let mut distinct: Vec<&'t Table> = Vec::new();
+        for table in self.tables() {
+            if !distinct.iter().any(|&known| std::ptr::eq(known, table)) {
+                distinct.push(table);
+            }
+        }
+        distinct
+    }
+
+    /// The same problem with these changes instead, whose slots and items are there.
+    pub(crate) fn with_changes(mut self, changes: Changes) -> Self {
+        self.changes = changes;
+        self
+    }
+
     fn known_slot(&self, slot: Slot) -> Result<Slot, ProblemError> {
         let slots = self.shape.slots;
         if slot.index() < slots { Ok(slot) } else { Err(ProblemError::NoSlot { slot, slots }) }

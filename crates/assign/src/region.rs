@@ -41,8 +41,7 @@ impl Region<'_> {
         let shape = problem.shape();
         let slots = u32::try_from(shape.slots).expect("a table has at most 2^20 slots");
         let mut grid = Grid::none(slots, shape.items);
-        let mut tables: Vec<&Table> = problem.tables().collect();
-        tables.dedup_by(|one, other| std::ptr::eq(*one, *other));
+        let tables = problem.distinct_tables();
         if let Some((first, others)) = tables.split_first() {
             for slot in grid.slots() {
                 for (item, &value) in (0..).map(Item::new).zip(first.row(slot)) {

@@ -5,7 +5,7 @@ use crate::matching::{Matching, Violator};
 use crate::outcome::{Cause, Shortage};
 use crate::problem::Problem;
 use crate::region::{Family, Region};
-use crate::spread;
+use crate::spread::{self, Pairs};
 use pairwright_proof::{Item, Slot};
 
 /// The shortage of a region that no matching completes, windows and budgets aside.
@@ -21,7 +21,7 @@ pub(crate) fn of_windows(problem: &Problem<'_>, whole: &Region<'_>) -> Shortage 
         if !window_starts(whole, table, width).is_empty() {
             continue;
         }
-        let Some(narrowest) = spread::least(&whole.grid, &whole.must, table, None) else {
+        let Some(narrowest) = spread::least(Pairs::of(&whole.grid, table), &whole.must, None) else {
             continue;
         };
         let Some(&low) = narrowest.starts.first() else {

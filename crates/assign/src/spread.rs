@@ -23,10 +23,32 @@ pub(crate) struct Narrowest {
     pub(crate) choice: Vec<Item>,
 }
 
-struct Pair {
-    value: i64,
-    slot: Slot,
-    item: Item,
+/// A pair and its value.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Pair {
+    pub(crate) value: i64,
+    pub(crate) slot: Slot,
+    pub(crate) item: Item,
+}
+
+/// Pairs of so many slots and items, in any order.
+pub(crate) struct Pairs {
+    pub(crate) slots: u32,
+    pub(crate) items: usize,
+    pub(crate) all: Vec<Pair>,
+}
+
+impl Pairs {
+    /// The pairs of a grid with the values of a table.
+    pub(crate) fn of(grid: &Grid, table: &Table) -> Self {
+        let mut pairs = Vec::new();
+        for slot in grid.slots() {
+            let row = table.row(slot);
+            pairs.extend(grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item }));
+        }
+        let slots = u32::try_from(grid.slot_count()).expect("a table has at most 2^20 slots");
+        Self { slots, items: grid.item_count(), all: pairs }
+    }
 }
 
 struct Sweep<'a> {
@@ -42,14 +64,10 @@ struct Sweep<'a> {
 }
 
 impl<'a> Sweep<'a> {
-    fn new(grid: &Grid, must: &'a Bits, table: &Table, confirm: Option<Confirm<'a>>) -> Self {
-        let mut pairs = Vec::new();
-        for slot in grid.slots() {
-            let row = table.row(slot);
-            pairs.extend(grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item }));
-        }
+    fn new(pairs: Pairs, must: &'a Bits, confirm: Option<Confirm<'a>>) -> Self {
+        let Pairs { slots, items, all: mut pairs } = pairs;
         pairs.sort_unstable_by_key(|pair| (pair.value, pair.slot, pair.item));
-        let inside = grid.empty_like();
+        let inside = Grid::none(slots, items);
         let matching = Matching::empty(&inside);
         Self { pairs, from: 0, to: 0, inside, must, matching, stuck: None, confirm }
     }
@@ -104,10 +122,10 @@ impl<'a> Sweep<'a> {
     }
 }
 
-/// The least spread of `table` over all choices inside `grid` that use all of `must` and are confirmed.
-pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
-    let mut sweep = Sweep::new(grid, must, table, confirm);
-    if grid.slot_count() == 0 {
+/// The least spread over all choices among these pairs that use all of `must` and are confirmed.
+pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
+    let mut sweep = Sweep::new(pairs, must, confirm);
+    if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
     let mut best: Option<Narrowest> = None;
@@ -139,13 +157,13 @@ pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, confirm: Option<Con
 }
 
 /// The lower ends, ascending, of all windows of this width that hold a choice and are not part of the window before.
-pub(crate) fn starts(grid: &Grid, must: &Bits, table: &Table, width: i64, confirm: Option<Confirm<'_>>) -> Vec<i64> {
-    let mut sweep = Sweep::new(grid, must, table, confirm);
+pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Confirm<'_>>) -> Vec<i64> {
+    let mut sweep = Sweep::new(pairs, must, confirm);
     let mut starts = Vec::new();
     if width < 0 {
         return starts;
     }
-    if grid.slot_count() == 0 {
+    if sweep.inside.slot_count() == 0 {
         starts.extend(sweep.choice().map(|_| 0));
     }
     while let Some(low) = sweep.low().or_else(|| sweep.next()) {
