@@ -2,9 +2,8 @@
 
 use nalgebra::DMatrix;
 
-use super::skirt::{Typed, typed};
 use super::{Doubt, Fit, Pair};
-use crate::job::{FitName, Job};
+use crate::job::{FitName, Job, Typed};
 use crate::plan::Lack;
 use crate::statistics::Dof;
 
@@ -22,8 +21,7 @@ impl MassFit {
     pub fn new(job: &Job) -> Result<Self, Lack> {
         let lack = |what: &str| Lack { fit: FitName::Mass, what: what.to_owned() };
         let pistons = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
-        let stated = job.stated_uncertainty("mass");
-        let masses: Vec<_> = (0..pistons.parts.len()).map(|row| typed(&pistons.columns, "mass", row, stated)).collect();
+        let masses = pistons.columns.with_uncertainty("mass", job.stated_uncertainty("mass"));
         if masses.iter().all(Option::is_none) {
             return Err(lack("a `mass_g` column in the piston stock"));
         }

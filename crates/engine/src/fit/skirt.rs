@@ -3,7 +3,7 @@
 use nalgebra::DMatrix;
 
 use super::{Doubt, Fit, Pair};
-use crate::job::{FitName, Job};
+use crate::job::{FitName, Job, Typed};
 use crate::plan::Lack;
 use crate::statistics::Dof;
 
@@ -18,13 +18,6 @@ pub struct SkirtFit {
     common_bore: bool,
 }
 
-/// A typed value and its standard uncertainty, in ticks.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Typed {
-    pub(super) value: i64,
-    pub(super) u: f64,
-}
-
 impl SkirtFit {
     /// Takes the bores of the cylinders (each one's own, else the engine's) and the diameters of
     /// the pistons from the job.
@@ -36,20 +29,14 @@ impl SkirtFit {
         let cylinders = job.positions("cylinder").ok_or_else(|| lack("cylinders"))?;
         let pistons = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
         let stated = job.stated_uncertainty("bore");
-        let nominal = job
-            .engine
-            .bore
-            .map(|bore| Typed { value: bore.ticks(), u: stated.unwrap_or(0.0).max(bore.typed_step() / 12_f64.sqrt()) });
+        let nominal = job.engine.bore.map(|bore| Typed::new(bore, stated));
         let measured = cylinders.columns.named("bore").is_some();
-        let bores: Vec<_> = (0..cylinders.len())
-            .map(|row| if measured { typed(&cylinders.columns, "bore", row, stated) } else { nominal })
-            .collect();
+        let bores =
+            if measured { cylinders.columns.with_uncertainty("bore", stated) } else { vec![nominal; cylinders.len()] };
         if bores.iter().all(Option::is_none) {
             return Err(lack("a `bore` for the cylinders (a column of the cylinders file, or `[engine] bore`)"));
         }
-        let stated = job.stated_uncertainty("diameter");
-        let diameters: Vec<_> =
-            (0..pistons.parts.len()).map(|row| typed(&pistons.columns, "diameter", row, stated)).collect();
+        let diameters = pistons.columns.with_uncertainty("diameter", job.stated_uncertainty("diameter"));
         if diameters.iter().all(Option::is_none) {
             return Err(lack("a `diameter` column in the piston stock"));
         }
@@ -59,10 +46,6 @@ impl SkirtFit {
     fn terms(&self, pair: Pair) -> Option<(Typed, Typed)> {
         Some((self.bores.get(pair.position).copied()??, self.diameters.get(pair.part).copied()??))
     }
-}
-
-pub(super) fn typed(columns: &crate::job::Columns, name: &str, row: usize, stated: Option<f64>) -> Option<Typed> {
-    Some(Typed { value: columns.value(name, row)?.ticks(), u: columns.uncertainty(name, row, stated)? })
 }
 
 impl Fit for SkirtFit {

@@ -39,24 +39,45 @@ impl Columns {
         self.0.iter()
     }
 
-    /// Standard uncertainty of the value in `row` of `name`, in ticks: `u_NAME` where typed, else
-    /// `stated`, and never less than what rounding to the typed decimals leaves,
-    /// `step / √12` (a rectangular distribution, JCGM 100:2008 F.2.2.1).
+    /// The column called `name` with its standard uncertainties, a row a part or position: `u_NAME`
+    /// where typed, else `stated`, and never less than what rounding to the typed decimals leaves,
+    /// `step / √12` (a rectangular distribution, JCGM 100:2008 F.2.2.1). Empty without such a column.
     ///
     /// ```
     /// use pairwright_engine::job::{Column, Columns};
     /// use pairwright_engine::quantity::{Amount, Unit};
     /// let diameter = Amount::new(100_000_000, Unit::Millimetre, 2);
     /// let columns = Columns::new(vec![Column { name: "diameter".into(), values: vec![Some(diameter)] }]);
-    /// let floor = columns.uncertainty("diameter", 0, None).expect("a value is there");
+    /// let floor = columns.with_uncertainty("diameter", None)[0].expect("a value is there").u;
     /// assert!((floor - 10_000.0 / 12_f64.sqrt()).abs() < 1e-9);
-    /// assert_eq!(columns.uncertainty("diameter", 0, Some(5_000.0)), Some(5_000.0));
+    /// assert_eq!(columns.with_uncertainty("diameter", Some(5_000.0))[0].expect("a value is there").u, 5_000.0);
     /// ```
     #[must_use]
-    pub fn uncertainty(&self, name: &str, row: usize, stated: Option<f64>) -> Option<f64> {
-        let value = self.value(name, row)?;
+    pub fn with_uncertainty(&self, name: &str, stated: Option<f64>) -> Vec<Option<Typed>> {
+        let Some(column) = self.named(name) else { return Vec::new() };
+        let own = self.named(&format!("u_{name}"));
+        let typed = |(row, value): (usize, &Option<Amount>)| {
+            let own = own.and_then(|column| column.values.get(row).copied().flatten());
+            value.map(|value| Typed::new(value, own.map(|u| u.ticks() as f64).or(stated)))
+        };
+        column.values.iter().enumerate().map(typed).collect()
+    }
+}
+
+/// A typed value and its standard uncertainty, in ticks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Typed {
+    /// The value.
+    pub value: i64,
+    /// Its standard uncertainty.
+    pub u: f64,
+}
+
+impl Typed {
+    /// The value with a stated uncertainty, never less than the typed decimals leave.
+    #[must_use]
+    pub fn new(value: Amount, stated: Option<f64>) -> Self {
         let floor = value.typed_step() / 12_f64.sqrt();
-        let typed = self.value(&format!("u_{name}"), row).map(|u| u.ticks() as f64);
-        Some(typed.or(stated).unwrap_or(0.0).max(floor))
+        Self { value: value.ticks(), u: stated.unwrap_or(0.0).max(floor) }
     }
 }

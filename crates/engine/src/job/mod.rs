@@ -15,7 +15,7 @@ mod stock;
 
 pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role};
 pub use bank::{Bank, HeadSeat};
-pub use columns::{Column, Columns};
+pub use columns::{Column, Columns, Typed};
 pub use fit_name::FitName;
 pub use position::{Bounding, PositionLimit, Positions};
 pub use reading::{DeckReading, DeckReadings, Positive};

@@ -7,6 +7,9 @@ use super::english::{count, sentence};
 use super::page::Page;
 use super::words::Words;
 
+/// Of more parts than this only the number is given.
+const NAMED: usize = 24;
+
 /// Writes which parts are left out and the price of each.
 pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanation: &Explanation) {
     page.heading("Parts left out");
@@ -17,12 +20,13 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
     }
     let verb = if plan.left_out.len() == 1 { "stays" } else { "stay" };
     let forced = &explanation.forced_in;
-    let stay = format!("{} {verb} out", sentence(&words.parts(&plan.left_out)));
+    let pile = plan.left_out.len() > NAMED;
+    let who = if pile { count(plan.left_out.len(), &kind) } else { words.parts(&plan.left_out) };
+    let stay = format!("{} {verb} out", sentence(&who));
     match forced.len() {
         0 => return page.say(&format!("{stay}.")),
         priced if priced < plan.left_out.len() => page.say(&format!(
-            "{stay}: {} in all, of which {priced} are priced here. Forcing one in would cost:",
-            count(plan.left_out.len(), &kind)
+            "{stay}; the {priced} whose values come nearest to the plan's are priced here. Forcing one in would cost:"
         )),
         1 => page.say(&format!("{stay}. Forcing it in would cost:")),
         _ => page.say(&format!("{stay}. Forcing one in would cost:")),
