@@ -99,10 +99,7 @@ pub(super) fn check_width(columns: &Columns<'_>, row: Row<'_>, found: &mut Colle
         let message =
             format!("`{whole},{fraction}` looks like a decimal comma, and the comma separates the columns here");
         let item = Diagnostic::wrong(Code::CsvDecimalComma, message)
-            .at(
-                columns.table.source.place_on(row.line, span),
-                format!("taken for two cells; the row has {cells} and the header has {headings}"),
-            )
+            .at(row.place_of(span), format!("taken for two cells; the row has {cells} and the header has {headings}"))
             .help("write a point, or separate the columns with semicolons");
         found.push(item.in_cell("row"));
         return false;

@@ -117,12 +117,13 @@ impl<'s> Table<'s> {
 
     /// The place of cell `column` in the row of `source` that starts at byte `start`.
     pub(super) fn place_in(source: &Source, separator: Separator, start: usize, line: u32, column: usize) -> Place {
-        source.place_on(line, cell_span(source.text(), start, separator, column))
+        place_in_row(source, start, line, cell_span(source.text(), start, separator, column))
     }
 
     /// The place of a header cell.
     pub(super) fn heading_place(&self, column: usize) -> Place {
-        self.source.place_on(self.line, self.header[column].span.clone())
+        let start = self.header.first().map_or(0, |first| first.span.start);
+        place_in_row(self.source, start, self.line, self.header[column].span.clone())
     }
 
     /// Reports a quote that swallows the rest of the file.
@@ -190,8 +191,20 @@ impl<'r> Row<'r> {
     }
 
     pub(super) fn place(&self, column: usize) -> Place {
-        self.source.place_on(self.line, self.span(column))
+        self.place_of(self.span(column))
     }
+
+    /// The place of a stretch of the row.
+    pub(super) fn place_of(&self, span: Range<usize>) -> Place {
+        place_in_row(self.source, self.start, self.line, span)
+    }
+}
+
+/// The place of `span` in the row that starts at byte `start` on `line`; a cell before it may run
+/// over several lines.
+fn place_in_row(source: &Source, start: usize, line: u32, span: Range<usize>) -> Place {
+    let breaks = source.text().get(start..span.start).map_or(0, |before| before.matches('\n').count());
+    source.place_on(line.saturating_add(u32::try_from(breaks).unwrap_or(u32::MAX)), span)
 }
 
 /// Where cell `column` of the row that starts at `start` stands, without blanks around it; the end
