@@ -36,6 +36,15 @@ fn the_metric_demo_says_how_its_columns_are_separated() {
     assert!(matches!(loaded.job.matches[0].aim.goal, Goal::Near(value) if value.to_string() == "-0.15 mm"));
 }
 
+#[test]
+fn every_column_is_in_the_reference() {
+    let page = include_str!("../../../../docs/job-file.md");
+    let columns = stock::measured_columns().chain(positions::measured_columns());
+    for name in columns.chain(stock::KINDS.iter().copied()) {
+        assert!(page.contains(&format!("`{name}`")), "{name}");
+    }
+}
+
 /// A job on disk; `files` are name and text.
 fn job(files: &[(&str, &str)]) -> Loaded {
     let folder = tempfile::tempdir().expect("a temporary folder");

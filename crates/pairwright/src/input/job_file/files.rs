@@ -73,8 +73,9 @@ fn file_name(walk: &mut Walk<'_>, file: &At<String>) -> bool {
 pub(super) fn uncertainty(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
     let Some(table) = walk.table(entry, "[uncertainty]") else { return };
     for entry in entries(table) {
-        let mut known: Vec<_> = parts::measured_columns().chain(cylinders::measured_columns()).collect();
+        let mut known: Vec<_> = cylinders::measured_columns().chain(parts::measured_columns()).collect();
         known.retain(|name| Bound::uncertainty_of(name).is_some());
+        known.sort_unstable();
         known.dedup();
         let place = walk.place(entry.key_span());
         match Bound::uncertainty_of(entry.key).filter(|_| known.contains(&entry.key)) {
