@@ -6,13 +6,22 @@
 //! linear in S, so its chord between two known points bounds it from below. Stretches whose bound is above the best V are
 //! dropped, others are cut where their end lines cross, until none is left.
 //!
+//! Before that a sieve (`stretches.rs`) leaves only the stretches where the slots' nearest values, each taken for itself, come
+//! close enough to the mean. An assignment about a mean looks at the items nearest to it alone (`rows.rs`).
+//!
 //! # References
 //! - M. J. Eisner and D. G. Severance, *Mathematical techniques for efficient record segmentation in large shared
 //!   databases*, J. ACM 23 (1976): finding all breakpoints of a parametric minimum.
 
+mod rows;
+mod stretches;
+
 use crate::grid::{Bits, Grid};
-use crate::sum::{Assigned, cheapest};
+use crate::sum::Assigned;
 use pairwright_proof::{Item, Slot, Table};
+use rows::Rows;
+use std::collections::BTreeMap;
+use stretches::Stretches;
 
 /// The least n·Σv² − (Σv)², a choice that has it, and the totals of all that do.
 #[derive(Clone, Debug)]
@@ -59,38 +68,60 @@ struct Parametric<'a> {
     table: &'a Table,
     anchor: i64,
     slots: i128,
+    rows: Rows,
+    /// By the sum at which they were found.
+    lines: BTreeMap<i128, Line>,
+    /// The least squares about the mean met so far.
+    best: i128,
 }
 
 /// The least squares about the mean inside `grid`, all of `must` used; `None` if there is no choice.
 pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table) -> Option<AboutMean> {
-    let values = |slot: Slot| grid.items_of(slot).map(move |item| table.row(slot)[item.index()]);
-    let anchor = grid.slots().flat_map(values).min().unwrap_or(0);
-    let from_anchor = |value: Option<i64>| i128::from(value.unwrap_or(anchor) - anchor);
-    let lowest = grid.slots().map(|slot| from_anchor(values(slot).min())).sum();
-    let highest = grid.slots().map(|slot| from_anchor(values(slot).max())).sum();
-    let problem = Parametric { grid, must, table, anchor, slots: grid.slot_count() as i128 };
-    let mut lines = vec![problem.line(lowest)?];
-    let mut middle = i128::midpoint(lowest, highest);
-    while lowest < middle && middle < highest && lines.iter().all(|line| line.at != middle) {
-        lines.push(problem.line(middle)?);
-        middle = lines[lines.len() - 1].total;
+    let rows = Rows::new(grid, table);
+    let (lowest, highest) = rows.reach();
+    let slots = grid.slot_count() as i128;
+    let (anchor, lines) = (rows.anchor(), BTreeMap::new());
+    let mut problem = Parametric { grid, must, table, anchor, slots, rows, lines, best: i128::MAX };
+    problem.look(lowest)?;
+    problem.follow(i128::midpoint(lowest, highest))?;
+    let mut stretches = Stretches::new(lowest, highest);
+    if problem.rows.are_many() {
+        while stretches.refine(&problem.rows, problem.best) {
+            for at in stretches.most_promising() {
+                problem.follow(at)?;
+            }
+        }
     }
-    if highest > lowest {
-        lines.push(problem.line(highest)?);
+    for stretch in stretches.by_bound() {
+        if stretch.bound <= problem.best.saturating_mul(slots) {
+            problem.close(stretch.start, stretch.end)?;
+        }
     }
-    lines.sort_by_key(|line| line.at);
-    problem.close(&mut lines);
-    let squares = lines.iter().map(Line::about_mean).min()?;
-    let best: Vec<&Line> = lines.iter().filter(|line| line.about_mean() == squares).collect();
-    let mut sums: Vec<i128> = best.iter().map(|line| line.total).collect();
-    sums.sort_unstable();
-    sums.dedup();
-    Some(AboutMean { squares, choice: best.first()?.choice.clone(), sums, anchor })
+    problem.answer()
 }
 
 impl Parametric<'_> {
+    /// The line at a sum.
+    fn look(&mut self, at: i128) -> Option<&Line> {
+        if !self.lines.contains_key(&at) {
+            let line = self.line(at)?;
+            self.best = self.best.min(line.about_mean());
+            self.lines.insert(at, line);
+        }
+        self.lines.get(&at)
+    }
+
+    /// Goes from a sum to that of the choice found there, until one is known.
+    fn follow(&mut self, mut at: i128) -> Option<()> {
+        while !self.lines.contains_key(&at) {
+            at = self.look(at)?.total;
+        }
+        Some(())
+    }
+
     fn line(&self, at: i128) -> Option<Line> {
-        let Assigned { choice, .. } = cheapest(self.grid, self.must, cost_about(self.table, self.anchor, at))?;
+        let cost = cost_about(self.table, self.anchor, at);
+        let Assigned { choice, .. } = self.rows.cheapest(at, self.grid, self.must, cost)?;
         let mut line = Line { at, squares: 0, total: 0, choice: Vec::new() };
         for (slot, item) in self.grid.slots().zip(&choice) {
             let away = i128::from(self.table.row(slot)[item.index()] - self.anchor);
@@ -101,20 +132,29 @@ impl Parametric<'_> {
         Some(line)
     }
 
-    /// Adds lines until every stretch between two of them is known or cannot hold a best choice.
-    fn close(&self, lines: &mut Vec<Line>) {
-        let mut best = lines.iter().map(Line::about_mean).min().unwrap_or(0);
-        let mut open: Vec<(usize, usize)> = (1..lines.len()).map(|right| (right - 1, right)).collect();
-        while let Some((left, right)) = open.pop() {
-            let Some(at) = cut(&lines[left], &lines[right], best) else {
-                continue;
-            };
-            let line = self.line(at).expect("there was a choice at every other sum");
-            best = best.min(line.about_mean());
-            open.push((left, lines.len()));
-            open.push((lines.len(), right));
-            lines.push(line);
+    /// Adds lines until the stretch between two sums is known or cannot hold a best choice.
+    fn close(&mut self, start: i128, end: i128) -> Option<()> {
+        self.look(start)?;
+        self.look(end)?;
+        let mut open = vec![(start, end)];
+        while let Some((start, end)) = open.pop() {
+            if let Some(at) = cut(&self.lines[&start], &self.lines[&end], self.best) {
+                self.look(at)?;
+                open.push((start, at));
+                open.push((at, end));
+            }
         }
+        Some(())
+    }
+
+    fn answer(self) -> Option<AboutMean> {
+        let squares = self.best;
+        let mut best = self.lines.into_values().filter(|line| line.about_mean() == squares);
+        let first = best.next()?;
+        let mut sums: Vec<i128> = best.map(|line| line.total).chain([first.total]).collect();
+        sums.sort_unstable();
+        sums.dedup();
+        Some(AboutMean { squares, choice: first.choice, sums, anchor: self.anchor })
     }
 }
 

@@ -43,6 +43,16 @@ impl Bonus {
 /// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
 pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Option<Assigned> {
     let columns = columns(grid, must, &cost);
+    cheapest_among(&columns, grid, must, cost)
+}
+
+/// The cheapest choice of these items (ascending, all of `must` among them).
+pub(crate) fn cheapest_among(
+    columns: &[Item],
+    grid: &Grid,
+    must: &Bits,
+    cost: impl Fn(Slot, Item) -> i128,
+) -> Option<Assigned> {
     let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
     let mut largest = 0;
     for slot in grid.slots() {
@@ -52,7 +62,7 @@ pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i1
             cost
         }));
     }
-    let dense = Dense { columns: &columns, cells: &cells, slots: grid.slot_count(), must };
+    let dense = Dense { columns, cells: &cells, slots: grid.slot_count(), must };
     let assigned = match Room::of(largest, grid.slot_count(), must) {
         Room::Narrow(bonus) => dense.solve(bonus, |cell| to_i64(cell.cost), |price| in_cost(price.into())),
         Room::Wide(bonus) => dense.solve(bonus, |cell| cell.cost, in_cost),
@@ -163,6 +173,11 @@ fn columns(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Vec<I
 }
 
 impl Assigned {
+    /// Whether no item can make a choice cheaper that none of the columns is and that costs this slot so much.
+    pub(crate) fn does_without(&self, slot: Slot, cost: i128) -> bool {
+        Ranked { rank: 0, cost } >= self.slot_price[slot.index()]
+    }
+
     /// Drops pairs that no choice within `leftover` of the cheapest total uses, and makes the items compulsory that none
     /// of them does without.
     ///
