@@ -1,5 +1,7 @@
 //! What forcing a part left out into the engine would cost.
 
+use pairwright_assign::Problem;
+
 use super::{Alternative, Explanation, ForcedIn, Scene};
 use crate::fit::Pair;
 use crate::plan::{Answer, PlanError};
@@ -10,24 +12,28 @@ pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanErro
     let base = scene.tables.problem()?;
     let mut forced = Vec::new();
     for part in nearest(scene) {
-        let stand_in = scene.tables.item(part);
-        let changed = base.clone().bring_in(stand_in)?;
-        let mut answer = scene.tables.answer(&changed)?;
-        if let Answer::Chosen(chosen) = &mut answer {
-            // A part like it was brought in (or in already): no value changes when they change places.
-            let like_it = scene.tables.part(stand_in);
-            let place = chosen.parts.iter().position(|&placed| placed == part || placed == like_it);
-            chosen
-                .parts
-                .iter_mut()
-                .zip(0..)
-                .filter(|(_, at)| Some(*at) == place)
-                .for_each(|(placed, _)| *placed = part);
-        }
-        forced.push(ForcedIn { part, plan: scene.alternative(answer) });
+        let plan = match scene.tables.used_like(part, &scene.chosen.parts) {
+            Some(like_it) => scene.exchanged(like_it, part),
+            None => brought_in(scene, &base, part)?,
+        };
+        forced.push(ForcedIn { part, plan });
     }
     forced.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then(a.part.cmp(&b.part)));
     Ok(forced)
+}
+
+/// The best plan that has `part` in it.
+fn brought_in(scene: &Scene<'_, '_>, base: &Problem<'_>, part: usize) -> Result<Alternative, PlanError> {
+    let stand_in = scene.tables.item(part);
+    let mut answer = scene.tables.answer(&base.clone().bring_in(stand_in)?)?;
+    if let Answer::Chosen(chosen) = &mut answer {
+        // A part like it was brought in: no value changes when the part itself takes its place.
+        let like_it = scene.tables.part(stand_in);
+        if let Some(placed) = chosen.parts.iter_mut().find(|placed| **placed == like_it) {
+            *placed = part;
+        }
+    }
+    Ok(scene.alternative(answer))
 }
 
 /// Ticks lost to the aim first, then spread, then scatter, as one number for sorting.

@@ -15,10 +15,16 @@ pub(super) fn others(scene: &Scene<'_, '_>) -> Result<Vec<OtherPlan>, PlanError>
     Ok(others)
 }
 
-/// Leaves each chosen part out in turn and keeps the best plan by the match's own criteria.
+/// Leaves each chosen part out in turn and keeps the best plan by the match's own criteria; a spare
+/// part like a chosen one settles it at once.
 fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     if scene.plan.left_out.is_empty() {
         return Ok(None);
+    }
+    let used = &scene.chosen.parts;
+    let alike = used.iter().find_map(|&part| Some((part, scene.tables.spare_like(part, used)?)));
+    if let Some((without, spare)) = alike {
+        return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
     let base = scene.tables.problem()?;
     let mut best: Option<(usize, Chosen)> = None;

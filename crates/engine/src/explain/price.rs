@@ -18,6 +18,14 @@ impl Scene<'_, '_> {
         }
     }
 
+    /// The plan with `one` in the place of `other`, which no criterion can tell from it: a plan as
+    /// good as the plan.
+    pub(super) fn exchanged(&self, other: usize, one: usize) -> Alternative {
+        let swap = |&part: &usize| if part == other { one } else { part };
+        let parts: Vec<usize> = self.chosen.parts.iter().map(swap).collect();
+        Alternative::Found { price: self.price(&parts), parts }
+    }
+
     /// What the plan with `parts` costs against the plan.
     pub(super) fn price(&self, parts: &[usize]) -> Price {
         let mine = aim_values(self.question, &self.chosen.parts);

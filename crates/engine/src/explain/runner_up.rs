@@ -3,10 +3,15 @@
 use super::{RunnerUp, Scene};
 use crate::plan::{PlanError, slot};
 
-/// For every position the best plan that puts another part there: one re-solve each.
+/// For every position the best plan that puts another part there: a part like the chosen one where
+/// there is a spare one, else a re-solve.
 pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanError> {
     let base = scene.tables.problem()?;
+    let used = &scene.chosen.parts;
     let without = |(position, &part): (usize, &usize)| -> Result<RunnerUp, PlanError> {
+        if let Some(spare) = scene.tables.spare_like(part, used) {
+            return Ok(RunnerUp { position, plan: scene.exchanged(part, spare) });
+        }
         let changed = base.clone().forbid(slot(position), scene.tables.item(part))?;
         Ok(RunnerUp { position, plan: scene.alternative(scene.tables.answer(&changed)?) })
     };

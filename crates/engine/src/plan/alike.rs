@@ -25,6 +25,8 @@ pub(crate) struct Kept {
     pub(crate) parts: Vec<usize>,
     /// For every part of the stock the column of a part like it.
     stand_in: Vec<u32>,
+    /// For every column the first column of its class.
+    class: Vec<u32>,
 }
 
 impl Kept {
@@ -32,11 +34,12 @@ impl Kept {
     pub(crate) fn of(question: &Question<'_>, relaxed: Relaxed, layers: &[Layer]) -> Self {
         let count = question.stock.parts.len();
         if count <= FEW {
-            return Self { parts: (0..count).collect(), stand_in: (0..).take(count).collect() };
+            let own: Vec<u32> = (0..).take(count).collect();
+            return Self { parts: (0..count).collect(), stand_in: own.clone(), class: own };
         }
         let enough = question.positions.len() + 1;
         let mut classes: HashMap<u64, Vec<Class>, BuildHasherDefault<AsIs>> = HashMap::default();
-        let mut kept = Self { parts: Vec::new(), stand_in: Vec::with_capacity(count) };
+        let mut kept = Self { parts: Vec::new(), stand_in: Vec::with_capacity(count), class: Vec::new() };
         let mut column = Vec::new();
         for part in 0..count {
             fill(&mut column, question, relaxed, layers, part);
@@ -51,6 +54,7 @@ impl Kept {
                 class.members += 1;
                 kept.stand_in.push(u32::try_from(kept.parts.len()).unwrap_or(u32::MAX));
                 kept.parts.push(part);
+                kept.class.push(u32::try_from(class.first).unwrap_or(u32::MAX));
             } else {
                 kept.stand_in.push(u32::try_from(class.first).unwrap_or(u32::MAX));
             }
@@ -61,6 +65,13 @@ impl Kept {
     /// The column of a part like `part`: its own if it is laid out.
     pub(crate) fn column(&self, part: usize) -> u32 {
         self.stand_in[part]
+    }
+
+    /// The first part of `among` that is like `part`, itself included.
+    pub(crate) fn like(&self, part: usize, among: impl IntoIterator<Item = usize>) -> Option<usize> {
+        let class = |part: usize| self.class[self.stand_in[part] as usize];
+        let wanted = class(part);
+        among.into_iter().find(|&other| class(other) == wanted)
     }
 }
 

@@ -91,6 +91,16 @@ impl Tables {
         Item::new(self.kept.column(part))
     }
 
+    /// A part that no table can tell from `part` and that is not among `used`.
+    pub(crate) fn spare_like(&self, part: usize, used: &[usize]) -> Option<usize> {
+        self.kept.like(part, self.kept.parts.iter().copied().filter(|other| !used.contains(other)))
+    }
+
+    /// The part among `used` that no table can tell from `part`.
+    pub(crate) fn used_like(&self, part: usize, used: &[usize]) -> Option<usize> {
+        self.kept.like(part, used.iter().copied())
+    }
+
     /// The part of a column.
     pub(crate) fn part(&self, item: Item) -> usize {
         self.kept.parts[item.index()]
