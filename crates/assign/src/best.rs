@@ -56,6 +56,11 @@ impl Cost<'_> {
         self.of_value(self.table.row(slot)[item.index()])
     }
 
+    /// Whether no pair costs less than nothing.
+    pub(crate) fn is_never_below_zero(&self) -> bool {
+        self.squared && self.sign > 0
+    }
+
     pub(crate) fn of_value(&self, value: i64) -> i128 {
         let away = i128::from(value - self.anchor);
         self.sign * if self.squared { away * away } else { away }

@@ -19,7 +19,7 @@ mod stretches;
 use crate::grid::{Bits, Grid};
 use crate::sum::Assigned;
 use pairwright_proof::{Item, Slot, Table};
-use rows::Rows;
+pub(crate) use rows::Rows;
 use std::collections::BTreeMap;
 use stretches::Stretches;
 

@@ -49,6 +49,7 @@ mod matching;
 mod outcome;
 mod pile;
 mod problem;
+mod prove;
 mod reach;
 mod region;
 mod search;
@@ -60,8 +61,10 @@ mod weight;
 mod worst;
 
 pub use chain::solve;
-pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
+pub use outcome::{Bound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
-    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError, Window,
+    Cause, Changes, Choice, Criterion, Item, Measure, Proof, Refutation, Sense, Shape, Shortage, Slot, Statement,
+    Table, TableError, Window,
 };
 pub use problem::{Problem, ProblemError};
+pub use prove::{Evidence, solve_with_proof};

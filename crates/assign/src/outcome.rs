@@ -1,6 +1,6 @@
 //! What comes out: a choice and how good it is known to be, or why there is none.
 
-use pairwright_proof::{Choice, Item, Slot};
+use pairwright_proof::{Choice, Shortage};
 
 /// The answer to a [`Problem`](crate::Problem).
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,42 +57,4 @@ pub struct Bound {
 pub enum Reason {
     /// The number of partial plans allowed by [`Problem::with_effort`](crate::Problem::with_effort) was used up.
     EffortSpent,
-}
-
-/// Slots that compete for too few items, and why.
-///
-/// No slot can be dropped from `slots`: without any one of them, the others could all be served (Hall 1935). For
-/// [`Cause::BroughtIn`] the two sides are exchanged: too few slots for the items.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Shortage {
-    /// The slots, ascending.
-    pub slots: Vec<Slot>,
-    /// The items, ascending: all that the slots could take, one fewer than there are slots.
-    pub items: Vec<Item>,
-    /// What makes them too few.
-    pub cause: Cause,
-}
-
-/// What a [`Shortage`] comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Cause {
-    /// The allowed pairs alone.
-    Pairs,
-    /// Items that have to be used: `items` could only go into `slots`, which are one fewer, and none of the items can
-    /// be dropped.
-    BroughtIn,
-    /// One window, although without it there are choices. The slots compete while the window's values are held
-    /// between `low` and `low` + width, the place of the window where it comes closest to holding.
-    Window {
-        /// Its place among the windows.
-        window: usize,
-        /// The least spread of that table over all choices, the windows set aside: the width that would do.
-        least: i128,
-        /// The lower end of the window, in ticks.
-        low: i64,
-    },
-    /// Several windows together, each of which could be held by itself. No slots are named: which ones compete
-    /// depends on where the windows lie.
-    WindowsTogether,
 }

@@ -4,9 +4,9 @@ use crate::alike;
 use crate::by_window;
 use crate::chain::plain;
 use crate::extract::Extract;
-use crate::outcome::{Outcome, Shortage, Solution};
+use crate::outcome::{Outcome, Solution};
 use crate::problem::Problem;
-use pairwright_proof::Item;
+use pairwright_proof::{Item, Shortage};
 
 /// The answer by way of a smaller problem; `None` if there is no shorter way than the plain one.
 pub(crate) fn solve(problem: &Problem<'_>) -> Option<Outcome> {

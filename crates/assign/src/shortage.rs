@@ -2,11 +2,10 @@
 
 use crate::best::window_starts;
 use crate::matching::{Matching, Violator};
-use crate::outcome::{Cause, Shortage};
 use crate::problem::Problem;
 use crate::region::{Family, Region};
 use crate::spread::{self, Pairs};
-use pairwright_proof::{Item, Slot};
+use pairwright_proof::{Cause, Item, Shortage, Slot};
 
 /// The shortage of a region that no matching completes, windows and budgets aside.
 pub(crate) fn of_pairs(region: &Region<'_>) -> Option<Shortage> {

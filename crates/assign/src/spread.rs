@@ -181,3 +181,52 @@ pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Conf
     }
     starts
 }
+
+/// Why some smallest values of a choice are out of the question, or that they are not.
+pub(crate) enum Stretch {
+    /// With a smallest value up to `until`, these are too few.
+    Short { until: i64, violator: Violator },
+    /// With a smallest value up to `until` there are choices, all of them among the pairs shown to `hold`.
+    Held { until: i64, held: usize },
+}
+
+/// All smallest values in stretches, ascending, for windows of this width; `hold` is shown the pairs of every window that
+/// holds a choice and has a pair that the window before has not.
+pub(crate) fn stretches(
+    pairs: Pairs,
+    must: &Bits,
+    width: i64,
+    mut hold: impl FnMut(&Grid) -> Option<()>,
+) -> Option<Vec<Stretch>> {
+    let mut sweep = Sweep::new(pairs, must, None);
+    let mut all: Vec<Stretch> = Vec::new();
+    let mut held = 0;
+    loop {
+        let low = sweep.low().or_else(|| sweep.next());
+        let before = sweep.to;
+        while let (Some(low), Some(next)) = (low, sweep.next()) {
+            if next.saturating_sub(low) > width {
+                break;
+            }
+            sweep.take();
+        }
+        let has_grown = sweep.to > before || all.is_empty();
+        let was_stuck = sweep.stuck.is_some();
+        let holds = sweep.choice().is_some();
+        let last = if sweep.next().is_none() { i64::MAX } else { low.unwrap_or(i64::MAX) };
+        match (all.last_mut(), holds) {
+            (Some(Stretch::Short { until, .. }), false) if was_stuck => *until = last,
+            (Some(Stretch::Held { until, .. }), true) if !has_grown => *until = last,
+            (_, true) => {
+                hold(&sweep.inside)?;
+                all.push(Stretch::Held { until: last, held });
+                held += 1;
+            }
+            (_, false) => all.push(Stretch::Short { until: last, violator: sweep.stuck.clone()? }),
+        }
+        if last == i64::MAX {
+            return Some(all);
+        }
+        sweep.drop_low();
+    }
+}

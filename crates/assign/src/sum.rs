@@ -7,7 +7,8 @@
 use crate::augment::{Block, Priced};
 use crate::grid::{Bits, Grid};
 use crate::weight::{Ranked, Weight};
-use pairwright_proof::{Item, Slot};
+use pairwright_proof::{Item, Prices, Slot};
+use std::collections::BTreeMap;
 
 /// A cheapest choice with the prices that prove it.
 #[derive(Clone, Debug)]
@@ -173,6 +174,20 @@ fn columns(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Vec<I
 }
 
 impl Assigned {
+    /// The prices as a checker reads them: that of an item that must be used without its bonus. `None` if they do not
+    /// stand in plain numbers.
+    pub(crate) fn prices(&self, must: &Bits) -> Option<Prices> {
+        let Bonus::Cost(bonus) = self.bonus else {
+            return None;
+        };
+        let slots = self.slot_price.iter().map(|price| price.cost).collect();
+        let mut items: BTreeMap<Item, i128> = must.iter().map(|item| (Item::new(item), bonus)).collect();
+        for &(item, price) in &self.priced {
+            *items.entry(item).or_insert(0) += price.cost;
+        }
+        Some(Prices { slots, items: items.into_iter().filter(|&(_, price)| price != 0).collect() })
+    }
+
     /// Whether no item can make a choice cheaper that none of the columns is and that costs this slot so much.
     pub(crate) fn does_without(&self, slot: Slot, cost: i128) -> bool {
         Ranked { rank: 0, cost } >= self.slot_price[slot.index()]

@@ -1,6 +1,6 @@
 //! Every rule, derived again from the statement and the choice alone.
 
-use crate::{Choice, Item, Measure, Slot, Statement, Table, evaluate};
+use crate::{Choice, Flaw, Item, Measure, Slot, Statement, Table, evaluate};
 
 /// The first rule that an answer breaks.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -79,6 +79,36 @@ pub enum Fault {
         claimed: i128,
         /// The value found again.
         actual: i128,
+    },
+    /// More levels are proven than there are criteria.
+    #[error("{found} levels are proven of {expected} criteria")]
+    Levels {
+        /// Number of criteria.
+        expected: usize,
+        /// Number of levels.
+        found: usize,
+    },
+    /// The best value that a level claims is not reached, or the answer is not within the slack of it.
+    #[error("the best value {best} of level {level} is not reached")]
+    Best {
+        /// The level.
+        level: usize,
+        /// The value it claims.
+        best: i128,
+    },
+    /// A level's reason does not hold.
+    #[error("the reason of level {level} does not hold: {flaw}")]
+    Reason {
+        /// The level.
+        level: usize,
+        /// What is wrong.
+        flaw: Flaw,
+    },
+    /// The reason why there is no choice does not hold.
+    #[error("the reason why there is no choice does not hold: {flaw}")]
+    Impossible {
+        /// What is wrong.
+        flaw: Flaw,
     },
     /// A target is too far out for exact arithmetic.
     #[error("a target is too far out for exact arithmetic")]

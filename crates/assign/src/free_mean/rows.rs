@@ -5,7 +5,7 @@ use crate::sum::{Assigned, cheapest_among};
 use pairwright_proof::{Item, Slot, Table};
 
 /// The pairs of every slot, values ascending, as distances from the smallest value of all.
-pub(super) struct Rows {
+pub(crate) struct Rows {
     anchor: i64,
     rows: Vec<Vec<(i64, Item)>>,
 }
@@ -16,7 +16,7 @@ const MANY: usize = 2;
 const FEW: usize = 4;
 
 impl Rows {
-    pub(super) fn new(grid: &Grid, table: &Table) -> Self {
+    pub(crate) fn new(grid: &Grid, table: &Table) -> Self {
         let row = |slot: Slot| {
             let row = table.row(slot);
             let mut pairs: Vec<_> = grid.items_of(slot).map(|item| (row[item.index()], item)).collect();
@@ -32,17 +32,17 @@ impl Rows {
     }
 
     /// The smallest value, from which all others are measured.
-    pub(super) fn anchor(&self) -> i64 {
+    pub(crate) fn anchor(&self) -> i64 {
         self.anchor
     }
 
     /// Whether there are so many more items than slots that most of them do not matter.
-    pub(super) fn are_many(&self) -> bool {
+    pub(crate) fn are_many(&self) -> bool {
         self.rows.iter().all(|row| row.len() > MANY * self.rows.len())
     }
 
     /// What the slots' smallest and what their largest values come to.
-    pub(super) fn reach(&self) -> (i128, i128) {
+    pub(crate) fn reach(&self) -> (i128, i128) {
         let ends = |row: &Vec<(i64, Item)>| {
             let end = |pair: Option<&(i64, Item)>| pair.map_or(0, |&(away, _)| i128::from(away));
             (end(row.first()), end(row.last()))
@@ -51,7 +51,7 @@ impl Rows {
     }
 
     /// The distances of every slot, ascending.
-    pub(super) fn distances(&self) -> impl Iterator<Item = &[(i64, Item)]> {
+    pub(crate) fn distances(&self) -> impl Iterator<Item = &[(i64, Item)]> {
         self.rows.iter().map(Vec::as_slice)
     }
 
@@ -59,7 +59,7 @@ impl Rows {
     ///
     /// Over the nearest items of every slot, twice as many each time until the prices say that no other item can make
     /// the choice cheaper.
-    pub(super) fn cheapest(
+    pub(crate) fn cheapest(
         &self,
         about: i128,
         grid: &Grid,

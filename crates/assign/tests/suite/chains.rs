@@ -6,7 +6,7 @@ use pairwright_proof::check_choice;
 use proptest::prelude::*;
 
 #[derive(Clone, Debug)]
-struct Case {
+pub(crate) struct Case {
     tables: Vec<Table>,
     /// Table, goal, slack.
     chain: Vec<(usize, (Measure, Sense), i64)>,
@@ -17,7 +17,7 @@ struct Case {
 }
 
 impl Case {
-    fn problem(&self) -> Problem<'_> {
+    pub(crate) fn problem(&self) -> Problem<'_> {
         let criterion = |&(table, (measure, sense), slack): &(usize, _, i64)| Criterion {
             table: &self.tables[table],
             measure,
@@ -43,7 +43,7 @@ impl Case {
     }
 }
 
-fn case(
+pub(crate) fn case(
     shape: impl Strategy<Value = Shape>,
     goal: BoxedStrategy<(Measure, Sense)>,
     slack: BoxedStrategy<i64>,
@@ -69,7 +69,7 @@ fn case(
     })
 }
 
-fn some_slack() -> BoxedStrategy<i64> {
+pub(crate) fn some_slack() -> BoxedStrategy<i64> {
     prop_oneof![2 => Just(0), 1 => 0_i64..40].boxed()
 }
 

@@ -5,5 +5,6 @@
 mod brute;
 mod chains;
 mod laws;
+mod proofs;
 mod shortages;
 mod vocabulary;
