@@ -50,6 +50,7 @@ mod outcome;
 mod pile;
 mod problem;
 mod prove;
+mod ranked;
 mod reach;
 mod region;
 mod search;
@@ -68,3 +69,4 @@ pub use pairwright_proof::{
 };
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};
+pub use ranked::{RankError, Ranked, other_items, ranked};

@@ -6,5 +6,6 @@ mod brute;
 mod chains;
 mod laws;
 mod proofs;
+mod rankings;
 mod shortages;
 mod vocabulary;
