@@ -200,3 +200,39 @@ fn a_kept_part_stays_and_a_barred_one_goes_elsewhere() {
     assert_eq!(pins("bar = { \"2\" = [\"B\"] }"), ["B", "C"]);
     assert_eq!(pins("keep = { \"2\" = \"A\" }")[1], "A");
 }
+
+#[test]
+fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-v8");
+    let folder = folder(&[]);
+    let file = folder.path().join("plan.txt");
+    let path = file.to_str().expect("a path of the test");
+    let written = pairwright("match", &demo, &["--proof", path]);
+    assert_eq!(written.exit, Exit::Done);
+    assert!(written.out.contains("The proof was checked and covers every criterion."));
+    assert_eq!(pairwright("match", &demo, &["--proof", path]).exit, Exit::Wrong, "a file is never overwritten");
+
+    let good = pairwright("recheck", &demo, &[path]);
+    assert_eq!((good.exit, good.err.as_str()), (Exit::Done, ""));
+    assert!(good.out.contains("the proof holds for 3 of 3 criteria"), "{}", good.out);
+
+    let text = std::fs::read_to_string(&file).expect("written");
+    let changes = [
+        ("part H", "part B"),
+        ("part H", "part D"),
+        ("values 4", "values 3"),
+        ("level 4", "level 3"),
+        ("to -3", "to -2"),
+        ("cylinder 3", "cylinder 9"),
+        ("pairwright proof 1", "pairwright proof 2"),
+        ("match short block", "match long block"),
+    ];
+    for (from, to) in changes {
+        let changed = text.replacen(from, to, 1);
+        assert_ne!(changed, text, "{from}");
+        let other = folder.path().join("changed.txt");
+        std::fs::write(&other, changed).expect("written");
+        let refused = pairwright("recheck", &demo, &[other.to_str().expect("a path")]);
+        assert!(refused.exit != Exit::Done && !refused.err.is_empty(), "{from} -> {to}: {}", refused.out);
+    }
+}

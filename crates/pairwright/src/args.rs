@@ -32,6 +32,8 @@ pub enum Command {
     Match(MatchArguments),
     /// Validate a job: everything that is wrong, and what a match would still need
     Check(CheckArguments),
+    /// Go over a plan and its proof, written by `match --proof`, without solving anything
+    Recheck(RecheckArguments),
 }
 
 /// Arguments of `match`.
@@ -45,6 +47,9 @@ pub struct MatchArguments {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
+    /// Also write the plan with its proof to a new file, for `recheck`
+    #[arg(long, value_name = "FILE")]
+    pub proof: Option<PathBuf>,
     /// How it looks.
     #[command(flatten)]
     pub look: Look,
@@ -58,6 +63,18 @@ pub struct CheckArguments {
     /// How to print what is found
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
     pub format: CheckFormat,
+    /// How it looks.
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// Arguments of `recheck`.
+#[derive(Clone, Debug, Args)]
+pub struct RecheckArguments {
+    /// The job folder, or its job.toml
+    pub job: PathBuf,
+    /// The file written by `match --proof`
+    pub plan: PathBuf,
     /// How it looks.
     #[command(flatten)]
     pub look: Look,

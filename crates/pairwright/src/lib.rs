@@ -9,6 +9,7 @@ mod commands;
 pub mod diagnostic;
 mod exit;
 pub mod input;
+pub mod plan_file;
 pub mod render;
 mod run;
 pub mod terminal;

@@ -2,10 +2,12 @@
 
 mod cautions;
 mod lacking;
+mod recheck;
 mod report;
 mod run;
 
 pub use lacking::{Lacking, lacking};
+pub use recheck::{Rechecked, recheck};
 pub use report::{Caution, JobReport, MatchReport, Outcome, Planned};
 
 pub use run::match_job;

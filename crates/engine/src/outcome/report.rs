@@ -1,7 +1,7 @@
 //! The data of everything said about a job.
 
 use crate::explain::Explanation;
-use crate::plan::{Impossible, Lack, Plan, Standing};
+use crate::plan::{Certificate, Impossible, Lack, Plan, Standing};
 use crate::reduction::ReadingsReport;
 
 /// What came of a whole job.
@@ -42,6 +42,8 @@ pub struct Planned {
     pub standing: Standing,
     /// The plan.
     pub plan: Plan,
+    /// What it takes to check it without solving.
+    pub certificate: Certificate,
     /// Why this plan.
     pub explanation: Explanation,
 }

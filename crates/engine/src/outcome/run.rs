@@ -44,10 +44,13 @@ fn match_one(job: &Job, index: usize, reduction: Option<&Reduction>, taken: &[us
     };
     let plan = plan(&question, &chosen.parts);
     let explanation = explain(&question, &tables, &chosen, &plan)?;
+    let certificate = tables.certificate(&chosen)?;
+    let checked = tables.check(&certificate)?;
     let standing = match chosen.stopped {
-        None => Standing::Proven,
+        None if checked.levels == 0 => Standing::BestFound { reason: Stopped::NoProof },
+        None => Standing::Proven { levels: checked.levels, of: checked.of },
         Some(Reason::EffortSpent) => Standing::BestFound { reason: Stopped::EffortSpent },
         Some(_) => Standing::BestFound { reason: Stopped::Otherwise },
     };
-    Ok(Outcome::Planned(Box::new(Planned { standing, plan, explanation })))
+    Ok(Outcome::Planned(Box::new(Planned { standing, plan, certificate, explanation })))
 }

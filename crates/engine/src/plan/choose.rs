@@ -23,7 +23,7 @@ pub enum PlanError {
     #[error("the readings cannot be reduced: {0}")]
     Reduce(#[from] ReduceError),
     /// The independent checker does not accept the solver's answer.
-    #[error("the checker refused the solver's answer, which is not shown: {0}")]
+    #[error("the checker refuses the plan: {0}")]
     Refused(#[from] Fault),
 }
 

@@ -2,6 +2,7 @@
 
 mod admission;
 mod alike;
+mod certificate;
 mod choose;
 mod draws;
 mod impossible;
@@ -13,6 +14,7 @@ mod spread_band;
 mod tables;
 mod too_coarse;
 
+pub use certificate::Certificate;
 pub use choose::PlanError;
 pub use report::{
     Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState, Placement, Plan,

@@ -5,8 +5,13 @@ use crate::job::{Bounding, FitName};
 /// How sure it is that no plan is better.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Standing {
-    /// No better plan exists.
-    Proven,
+    /// No better plan exists: a proof says so and was checked.
+    Proven {
+        /// So many criteria, from the aim on, are covered by the proof.
+        levels: usize,
+        /// The number of criteria.
+        of: usize,
+    },
     /// Better plans are not excluded.
     BestFound {
         /// Why the search ended without a proof.
@@ -19,6 +24,8 @@ pub enum Standing {
 pub enum Stopped {
     /// It had looked at as many partial plans as it may.
     EffortSpent,
+    /// No proof was found that the checker could follow.
+    NoProof,
     /// For another reason of the solver's.
     Otherwise,
 }

@@ -1,6 +1,8 @@
 //! `match`: decide which part goes in which position.
 
+use std::fs::File;
 use std::io::{self, Write};
+use std::path::Path;
 
 use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{self, JobReport, Outcome, Planned};
@@ -10,6 +12,7 @@ use crate::Exit;
 use crate::args::{Format, MatchArguments};
 use crate::diagnostic::{self, Class, Diagnostic, Diagnostics, Severity};
 use crate::input::{self, Loaded};
+use crate::plan_file;
 use crate::render::{Style, match_csv, match_json, match_text};
 use crate::terminal::Terminal;
 
@@ -40,9 +43,23 @@ pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut d
             return Ok(Exit::Wrong);
         }
     };
+    if let Some(file) = &asked.proof {
+        if let Err(error) = write_new(file, &plan_file::write(&loaded.job, &report)) {
+            writeln!(err, "error: `{}` cannot be written: {error}", file.display())?;
+            return Ok(Exit::Wrong);
+        }
+        writeln!(err, "wrote {}", file.display())?;
+    }
     out.write_all(rendered(asked, &loaded.job, &report).as_bytes())?;
     out.flush()?;
     Ok(verdict(&report))
+}
+
+/// Writes a file that must not be there yet: nothing of the user's is overwritten.
+fn write_new(file: &Path, text: &str) -> io::Result<()> {
+    let mut file = File::options().write(true).create_new(true).open(file)?;
+    file.write_all(text.as_bytes())?;
+    file.sync_all()
 }
 
 /// Warnings in full; mere notes are counted, so that they do not push the answer off the screen.

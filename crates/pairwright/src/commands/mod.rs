@@ -2,6 +2,8 @@
 
 mod check;
 mod matching;
+mod recheck;
 
 pub(crate) use check::check;
 pub(crate) use matching::match_job;
+pub(crate) use recheck::recheck;

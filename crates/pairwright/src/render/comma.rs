@@ -43,7 +43,7 @@ struct Shown<'a> {
 fn shown<'a>(job: &'a Job, index: usize, outcome: &'a Outcome) -> Option<Shown<'a>> {
     let Outcome::Planned(planned) = outcome else { return None };
     let outcome = match planned.standing {
-        Standing::Proven => "proven",
+        Standing::Proven { .. } => "proven",
         Standing::BestFound { .. } => "best found",
     };
     Some(Shown { view: View::of(job, index)?, outcome, placements: &planned.plan.placements })

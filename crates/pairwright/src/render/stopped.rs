@@ -6,6 +6,7 @@ use pairwright_engine::plan::Stopped;
 pub(crate) const fn reason(stopped: Stopped) -> &'static str {
     match stopped {
         Stopped::EffortSpent => "the search had looked at as many partial plans as it may",
+        Stopped::NoProof => "no proof was found that the checker could follow",
         Stopped::Otherwise => "the search ended early",
     }
 }

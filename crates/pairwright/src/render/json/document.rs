@@ -63,6 +63,8 @@ pub(crate) struct Match {
     pub(crate) outcome: OutcomeWord,
     /// Why a plan that is only the best found is not proven; else null.
     pub(crate) reason: Option<String>,
+    /// How far the proof reaches that was checked; null where nothing is proven.
+    pub(crate) proof: Option<ProofReach>,
     /// The plan's own keys; null or empty without a plan that holds every limit.
     #[serde(flatten)]
     pub(crate) plan: Plan,
@@ -105,6 +107,16 @@ pub(crate) enum OutcomeWord {
     /// Something is missing that the match needs.
     #[serde(rename = "missing")]
     Missing,
+}
+
+/// How far a proof reaches that was checked without solving.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct ProofReach {
+    /// So many criteria, the aim first.
+    pub(crate) levels: usize,
+    /// The number of criteria.
+    pub(crate) of: usize,
 }
 
 /// What was asked for.

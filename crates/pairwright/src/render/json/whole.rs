@@ -4,7 +4,7 @@ use pairwright_engine::job::{Goal, Job, Measured};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
 
-use super::document::{Aim, Document, JobEcho, Match, OutcomeWord};
+use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach};
 use super::no_plan::missing;
 use super::placed::plan;
 use super::plan_document::Plan;
@@ -42,6 +42,7 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         aim: aim(view),
         outcome: OutcomeWord::Missing,
         reason: None,
+        proof: None,
         plan: Plan::default(),
         as_found: None,
         ends: None,
@@ -66,15 +67,24 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     }
 }
 
+/// How far the checked proof reaches.
+fn proof(standing: &Standing) -> Option<ProofReach> {
+    match *standing {
+        Standing::Proven { levels, of } => Some(ProofReach { levels, of }),
+        Standing::BestFound { .. } => None,
+    }
+}
+
 fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
     let explanation = &planned.explanation;
     let (outcome, reason) = match &planned.standing {
-        Standing::Proven => (OutcomeWord::Proven, None),
+        Standing::Proven { .. } => (OutcomeWord::Proven, None),
         Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned())),
     };
     Match {
         outcome,
         reason,
+        proof: proof(&planned.standing),
         plan: plan(view, &planned.plan),
         as_found: explanation.as_found.as_ref().map(|found| view.as_found(found)),
         ends: explanation.ends.as_ref().map(|ends| view.ends(ends)),

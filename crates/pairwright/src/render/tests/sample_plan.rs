@@ -7,7 +7,8 @@ use pairwright_engine::explain::{
 use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::outcome::Planned;
 use pairwright_engine::plan::{
-    Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Standing, Stopped, Summary,
+    Certificate, Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Standing, Stopped,
+    Summary,
 };
 
 use super::sample::tenths;
@@ -138,7 +139,12 @@ fn step(part: usize, from: Option<usize>, to: Option<usize>) -> Step {
 
 /// A proven plan with everything said about it.
 pub(super) fn planned() -> Planned {
-    Planned { standing: Standing::Proven, plan: plan(), explanation: explanation() }
+    Planned {
+        standing: Standing::Proven { levels: 2, of: 3 },
+        plan: plan(),
+        certificate: Certificate::default(),
+        explanation: explanation(),
+    }
 }
 
 /// A plan that is only the best found, with little said about it: no spread, nothing left out.
@@ -166,7 +172,12 @@ pub(super) fn best_found() -> Planned {
         flagged_out: Vec::new(),
         steps: Vec::new(),
     };
-    Planned { standing: Standing::BestFound { reason: Stopped::EffortSpent }, plan, explanation }
+    Planned {
+        standing: Standing::BestFound { reason: Stopped::EffortSpent },
+        plan,
+        certificate: Certificate::default(),
+        explanation,
+    }
 }
 
 /// A plan whose limits hold only at face value, or not even so.

@@ -17,9 +17,11 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
     let held = limits(&planned.plan.limits);
     let spread = spread(words, planned);
     match &planned.standing {
-        Standing::Proven => {
+        &Standing::Proven { levels, of } => {
             let left = after(before);
-            page.verdict(Tone::Good, "Proven", &format!("no other choice{left} {}. {held} {spread}", better(words)));
+            let proof = proof(levels, of);
+            let said = format!("no other choice{left} {}. {held} {spread} {proof}", better(words));
+            page.verdict(Tone::Good, "Proven", &said);
         }
         Standing::BestFound { reason } => page.verdict(
             Tone::Look,
@@ -31,6 +33,14 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
             ),
         ),
     }
+}
+
+/// How far the proof reaches that was checked.
+fn proof(levels: usize, of: usize) -> String {
+    if levels == of {
+        return "The proof was checked and covers every criterion.".to_owned();
+    }
+    format!("The proof was checked and covers {levels} of {of} criteria, the aim first.")
 }
 
 fn after(before: &[&str]) -> String {

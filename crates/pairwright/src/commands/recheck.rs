@@ -1,0 +1,62 @@
+//! `recheck`: go over a plan and its proof without solving anything.
+
+use std::io::{self, Write};
+
+use pairwright_engine::outcome::{Rechecked, recheck as go_over};
+
+use super::matching::refusal;
+use crate::args::RecheckArguments;
+use crate::diagnostic;
+use crate::plan_file::{self, Section};
+use crate::terminal::Terminal;
+use crate::{Exit, input};
+
+/// Reads the job and the plan file, and checks every section.
+pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let loaded = match input::load(&asked.job) {
+        Ok(loaded) => loaded,
+        Err(found) => {
+            let color = Terminal::stderr(asked.look).color;
+            write!(err, "{}", diagnostic::render(&found.items, &found.sources, color))?;
+            return Ok(refusal(&found));
+        }
+    };
+    let name = asked.plan.display();
+    let text = match std::fs::read_to_string(&asked.plan) {
+        Ok(text) => text,
+        Err(error) => {
+            writeln!(err, "error: `{name}` cannot be read: {error}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    let sections = match plan_file::read(&loaded.job, &text) {
+        Ok(sections) => sections,
+        Err(error) => {
+            writeln!(err, "error: `{name}` is no plan of this job: {error}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    let mut taken = Vec::new();
+    for Section { matching, certificate } in &sections {
+        let title = &loaded.job.matches[*matching].name;
+        match go_over(&loaded.job, *matching, &taken, certificate) {
+            Ok(Rechecked::True(checked)) => writeln!(
+                out,
+                "{title}: every rule is kept, every value is right, and the proof holds for {} of {} criteria",
+                checked.levels, checked.of
+            )?,
+            Ok(Rechecked::Missing(lacks)) => {
+                for lack in lacks {
+                    writeln!(err, "error: {title}: {} needs {}", lack.fit.phrase(), lack.what)?;
+                }
+                return Ok(Exit::NotHeld);
+            }
+            Err(error) => {
+                writeln!(err, "error: {title}: {error}")?;
+                return Ok(Exit::NotHeld);
+            }
+        }
+        taken.extend(&certificate.parts);
+    }
+    Ok(Exit::Done)
+}
