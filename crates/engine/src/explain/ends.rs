@@ -4,11 +4,15 @@ use pairwright_assign::Cause;
 use pairwright_proof::Measure;
 
 use super::{Immovable, Scene, SpreadEnds};
+use crate::job::Goal;
 use crate::plan::{Answer, PlanError, Rank, Tables, aim_values};
 
 /// The positions with the smallest and the largest value, and for each what would stand in the way
 /// of bringing it inward while the other end stays; `None` where all values are equal.
 pub(super) fn ends(scene: &Scene<'_, '_>) -> Result<Option<SpreadEnds>, PlanError> {
+    if scene.question.matching.aim.goal != Goal::Even {
+        return Ok(None);
+    }
     let values = aim_values(scene.question, &scene.chosen.parts);
     let at = |value: Option<&i64>| value.and_then(|value| values.iter().position(|known| known == value));
     let (Some(low), Some(high)) = (at(values.iter().min()), at(values.iter().max())) else { return Ok(None) };

@@ -44,12 +44,23 @@ fn cost(forced: &ForcedIn) -> f64 {
     }
 }
 
+/// Whether the aim's fit can be predicted for the part anywhere.
+fn known(scene: &Scene<'_, '_>, part: usize) -> bool {
+    let fit = scene.question.aim_fit();
+    (0..scene.question.positions.len()).any(|position| fit.value(Pair { position, part }).is_some())
+}
+
+/// The parts left out of which nothing is known.
+pub(super) fn unread(scene: &Scene<'_, '_>) -> Vec<usize> {
+    scene.plan.left_out.iter().copied().filter(|&part| !known(scene, part)).collect()
+}
+
 /// The parts left out, at most [`Explanation::MOST_FORCED`] of them: those that some position
 /// brings nearest to the values of the plan.
 fn nearest(scene: &Scene<'_, '_>) -> Vec<usize> {
-    let left_out = &scene.plan.left_out;
+    let left_out: Vec<usize> = scene.plan.left_out.iter().copied().filter(|&part| known(scene, part)).collect();
     if left_out.len() <= Explanation::MOST_FORCED {
-        return left_out.clone();
+        return left_out;
     }
     let fit = scene.question.aim_fit();
     let positions = scene.question.positions.len();

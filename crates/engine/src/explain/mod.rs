@@ -41,7 +41,7 @@ pub(crate) fn explain(
         ends: ends::ends(&scene)?,
         runners_up: runner_up::runners_up(&scene)?,
         forced_in: forced::forced_in(&scene)?,
-        left_out: plan.left_out.len(),
+        unread: forced::unread(&scene),
         others: others::others(&scene)?,
         flagged_out: flagged::flagged_out(&scene)?,
         steps: steps::steps(&scene),

@@ -2,7 +2,7 @@
 
 use super::{Alternative, Price, Scene};
 use crate::job::{Goal, Measured};
-use crate::plan::{Answer, aim_values, scatter, spread};
+use crate::plan::{Answer, aim_values, root_mean_square, scatter, spread};
 
 impl Scene<'_, '_> {
     /// Whether a difference in spread is smaller than the readings' doubt about the spread.
@@ -47,6 +47,7 @@ impl Scene<'_, '_> {
         let aim = &self.question.matching.aim;
         let total: i64 = values.iter().sum();
         match (aim.goal, aim.by) {
+            (Goal::Near(target), Measured::Squares) => whole(root_mean_square(values, target.ticks())),
             (_, Measured::Squares) | (Goal::Even, _) => 0,
             (Goal::Near(target), _) => values.iter().map(|value| (value - target.ticks()).abs()).max().unwrap_or(0),
             (Goal::Highest, Measured::Extreme) => -values.iter().copied().min().unwrap_or(0),
@@ -55,4 +56,9 @@ impl Scene<'_, '_> {
             (Goal::Lowest, _) => total,
         }
     }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a deviation of an engine part is far inside i64")]
+fn whole(ticks: f64) -> i64 {
+    ticks.round_ties_even() as i64
 }

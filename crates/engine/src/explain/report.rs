@@ -5,15 +5,15 @@
 pub struct Explanation {
     /// The engine as its parts stand now; `None` unless the stock says where enough parts stand.
     pub as_found: Option<AsFound>,
-    /// What sets the spread; `None` where the spread is zero.
+    /// What sets the spread; `None` where the spread is zero, and where evenness is not the aim.
     pub ends: Option<SpreadEnds>,
     /// The next best part for every placement, in bank order.
     pub runners_up: Vec<RunnerUp>,
     /// What forcing parts left out into the engine would cost, dearest last: all of them, or in a
     /// pile the [`Explanation::MOST_FORCED`] whose values come nearest to the plan's.
     pub forced_in: Vec<ForcedIn>,
-    /// How many parts were left out altogether.
-    pub left_out: usize,
+    /// Parts left out of which no value is known, so that no plan could have them: by index.
+    pub unread: Vec<usize>,
     /// Other plans that differ in substance.
     pub others: Vec<OtherPlan>,
     /// The plan without each reading that disagrees with the others.

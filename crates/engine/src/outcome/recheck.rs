@@ -2,8 +2,9 @@
 
 use pairwright_proof::Checked;
 
+use super::run::guarded_tables;
 use crate::job::Job;
-use crate::plan::{Certificate, Lack, PlanError, Question, Relaxed, Tables};
+use crate::plan::{Certificate, Lack, PlanError, Question};
 use crate::reduction::Reduction;
 
 /// What came of going over a certificate.
@@ -26,6 +27,6 @@ pub fn recheck(job: &Job, index: usize, taken: &[usize], certificate: &Certifica
         Ok(question) => question,
         Err(lacks) => return Ok(Rechecked::Missing(lacks)),
     };
-    let tables = Tables::settled(&question, Relaxed::default())?;
+    let (tables, _) = guarded_tables(&question)?;
     tables.check(certificate).map(Rechecked::True)
 }

@@ -22,6 +22,8 @@ pub(crate) enum Bar {
 pub(crate) struct Relaxed {
     /// Take every value at face value.
     pub(crate) unguarded: bool,
+    /// Guard a limit on a spread with the narrowest band of any two placements instead of the widest.
+    pub(crate) by_narrowest: bool,
     /// Move the bound of the limit with this index outward by so many ticks.
     pub(crate) moved: Option<(usize, i64)>,
 }

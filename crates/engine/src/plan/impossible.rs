@@ -23,6 +23,7 @@ pub(crate) fn impossible(question: &Question<'_>, short: &Short) -> Result<Impos
         positions: short.positions.clone(),
         parts: short.parts.clone(),
         culprits: culprits(question, short)?,
+        by_widest_band: false,
         nominal: nominal(question)?.map(Box::new),
         too_coarse: too_coarse(question),
     })
@@ -30,7 +31,7 @@ pub(crate) fn impossible(question: &Question<'_>, short: &Short) -> Result<Impos
 
 /// The best plan with every value taken at face value, unless that is no different.
 fn nominal(question: &Question<'_>) -> Result<Option<Plan>, PlanError> {
-    let tables = Tables::settled(question, Relaxed { unguarded: true, moved: None })?;
+    let tables = Tables::settled(question, Relaxed { unguarded: true, ..Relaxed::default() })?;
     let chosen = tables.answer(&tables.problem()?)?.chosen();
     let plan = chosen.map(|chosen| result::plan(question, &chosen.parts));
     Ok(plan.filter(|plan| plan.limits.iter().any(|limit| limit.state == LimitState::Nominal)))
@@ -83,7 +84,7 @@ fn enough_side(question: &Question<'_>, limit: usize) -> Result<Option<i64>, Pla
         .collect();
     let shortfalls: Vec<i64> = shortfalls.into_iter().collect();
     let gives_a_plan = |ticks| -> Result<bool, PlanError> {
-        let tables = Tables::new(question, Relaxed { unguarded: false, moved: Some((limit, ticks)) })?;
+        let tables = Tables::new(question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
         let feasible = Tables { ranks: tables.ranks[..1].to_vec(), ..tables };
         Ok(matches!(feasible.answer(&feasible.problem()?)?, Answer::Chosen(_)))
     };

@@ -25,5 +25,5 @@ pub(crate) use admission::Relaxed;
 pub(crate) use choose::{Answer, Chosen, slot};
 pub(crate) use impossible::impossible;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, moves, pairs, plan, scatter, spread};
+pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use tables::{Rank, Tables};

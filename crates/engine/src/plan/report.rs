@@ -24,6 +24,9 @@ pub enum Standing {
 pub enum Stopped {
     /// It had looked at as many partial plans as it may.
     EffortSpent,
+    /// A limit on a spread was held with the widest guard band of any two placements; by its own
+    /// band another plan might hold it, too.
+    WidestBand,
     /// No proof was found that the checker could follow.
     NoProof,
     /// For another reason of the solver's.
@@ -95,6 +98,8 @@ pub struct Summary {
     pub total: i64,
     /// Largest deviation from the target, where the aim has one.
     pub worst: Option<i64>,
+    /// Root mean square deviation from the target, where the aim has one.
+    pub off_target: Option<f64>,
     /// Root mean square deviation from the mean.
     pub scatter: f64,
     /// The true spread to expect, from joint draws.
@@ -172,6 +177,9 @@ pub struct Impossible {
     pub parts: Vec<usize>,
     /// What keeps other parts out of those positions.
     pub culprits: Vec<Culprit>,
+    /// A limit on a spread was judged by the widest guard band of any two placements: by its own band a
+    /// plan might hold it all the same.
+    pub by_widest_band: bool,
     /// The plan that holds every limit only when the uncertainty is not counted, where there is one.
     pub nominal: Option<Box<Plan>>,
     /// What would make a guarded limit decidable, where the readings are too coarse for it.

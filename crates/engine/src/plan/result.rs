@@ -46,6 +46,12 @@ pub(crate) fn spread(values: &[i64]) -> i64 {
     values.iter().max().zip(values.iter().min()).map_or(0, |(high, low)| high - low)
 }
 
+/// Root mean square deviation from `target`.
+pub(crate) fn root_mean_square(values: &[i64], target: i64) -> f64 {
+    let squares: i128 = values.iter().map(|&value| i128::from(value - target).pow(2)).sum();
+    if values.is_empty() { 0.0 } else { (squares as f64 / values.len() as f64).sqrt() }
+}
+
 /// Root mean square deviation from the mean.
 pub(crate) fn scatter(values: &[i64]) -> f64 {
     let n = values.len() as i128;
@@ -63,6 +69,7 @@ fn summary(question: &Question<'_>, pairs: &[Pair], drawn: &DrawnFits) -> Summar
         total: values.iter().sum(),
         worst: question.target().map(|target| values.iter().map(|value| (value - target).abs()).max().unwrap_or(0)),
         scatter: scatter(&values),
+        off_target: question.target().map(|target| root_mean_square(&values, target)),
         expected_spread: spread_interval(drawn.of(fit.name())),
     }
 }

@@ -9,39 +9,52 @@ use crate::statistics::Dof;
 /// Up to so many pairs the bands of all differences are looked at one by one.
 const LOOKED_AT: usize = 256;
 
-/// The widest guard band of a difference between two placements of `name`, in whole ticks: a
-/// spread that stays inside its limit by this much holds it whichever pairs end up at the ends.
+/// The guard bands of a spread, in whole ticks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct SpreadBands {
+    /// No two placements have a narrower one: a spread that is not inside its limit by this much
+    /// never holds it.
+    pub(crate) narrowest: i64,
+    /// No two placements have a wider one: a spread that is inside its limit by this much holds it
+    /// whichever pairs end up at the ends.
+    pub(crate) widest: i64,
+}
+
+/// The bands of the differences between any two placements of `name`.
 ///
 /// The band of a difference is `t(1 − risk, ν)·√(u_a² + u_b² − 2·cov)`, so errors common to both
-/// placements cancel. For large tables the covariance is left out, which can only widen the band.
-pub(crate) fn widest_band(question: &Question<'_>, name: FitName) -> i64 {
-    let Some(fit) = question.fit(name) else { return 0 };
+/// placements cancel. For large tables the covariance is left out, which can only widen the widest
+/// band; the narrowest is then taken for 0.
+pub(crate) fn spread_bands(question: &Question<'_>, name: FitName) -> SpreadBands {
+    let Some(fit) = question.fit(name) else { return SpreadBands { narrowest: 0, widest: 0 } };
     let pairs: Vec<Pair> =
         question.pairs().filter(|&pair| question.may_go(pair) && fit.value(pair).is_some()).collect();
-    let widest = if pairs.len() <= LOOKED_AT {
-        widest_of_all(fit, &pairs, &question.guard)
+    if pairs.len() <= LOOKED_AT {
+        bands_of_all(fit, &pairs, &question.guard)
     } else {
         let doubts = || pairs.iter().filter_map(|&pair| fit.doubt(pair));
         let u = doubts().map(|doubt| doubt.u).fold(0.0, f64::max) * 2_f64.sqrt();
         let dof = fewest(doubts());
-        band(Doubt { u, dof, from_line: false }, &question.guard)
-    };
-    whole_ticks(widest)
+        let widest = band(Doubt { u, dof, from_line: false }, &question.guard);
+        SpreadBands { narrowest: 0, widest: whole_ticks(widest) }
+    }
 }
 
-fn widest_of_all(fit: &dyn Fit, pairs: &[Pair], factor: &Factor) -> f64 {
+fn bands_of_all(fit: &dyn Fit, pairs: &[Pair], factor: &Factor) -> SpreadBands {
     let covariance = fit.covariance(pairs);
-    let mut widest_u = 0.0_f64;
+    let (mut narrowest_u, mut widest_u) = (f64::INFINITY, 0.0_f64);
     for (row, a) in pairs.iter().enumerate() {
         for (column, b) in pairs.iter().enumerate().skip(row + 1) {
             if a.position != b.position && a.part != b.part {
                 let variance = covariance[(row, row)] + covariance[(column, column)] - 2.0 * covariance[(row, column)];
-                widest_u = widest_u.max(variance.max(0.0).sqrt());
+                let u = variance.max(0.0).sqrt();
+                (narrowest_u, widest_u) = (narrowest_u.min(u), widest_u.max(u));
             }
         }
     }
     let dof = fewest(pairs.iter().filter_map(|&pair| fit.doubt(pair)));
-    band(Doubt { u: widest_u, dof, from_line: false }, factor)
+    let ticks = |u: f64| whole_ticks(band(Doubt { u, dof, from_line: false }, factor));
+    SpreadBands { narrowest: if narrowest_u.is_finite() { ticks(narrowest_u) } else { 0 }, widest: ticks(widest_u) }
 }
 
 /// The guard band of the difference between the two placements at the ends, in ticks.

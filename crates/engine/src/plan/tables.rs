@@ -6,7 +6,7 @@ use super::admission::Relaxed;
 use super::alike::Kept;
 use super::layer::Layer;
 use super::question::Question;
-use super::spread_band::widest_band;
+use super::spread_band::{SpreadBands, spread_bands};
 use crate::fit::Pair;
 use crate::job::{Aim, FitName, Goal, Measured, Next};
 use crate::plan::LimitKind;
@@ -49,6 +49,8 @@ pub(crate) struct Tables {
     pub(crate) widths: Vec<Width>,
     /// The parts that are the tables' columns.
     pub(crate) kept: Kept,
+    /// A limit on a spread has a guard band that differs from pair to pair.
+    pub(crate) uneven: bool,
 }
 
 /// What is to be laid out, before it is.
@@ -57,6 +59,7 @@ struct Outline {
     layers: Vec<Layer>,
     ranks: Vec<Rank>,
     widths: Vec<Width>,
+    uneven: bool,
 }
 
 impl Tables {
@@ -65,14 +68,14 @@ impl Tables {
     /// # Errors
     /// [`TableError`] for more positions or parts than the solver takes.
     pub(crate) fn new(question: &Question<'_>, relaxed: Relaxed) -> Result<Self, TableError> {
-        let mut outline = Outline { layers: vec![Layer::Aim], ranks: Vec::new(), widths: Vec::new() };
+        let mut outline = Outline { layers: vec![Layer::Aim], ranks: Vec::new(), widths: Vec::new(), uneven: false };
         outline.rank_aim(&question.matching.aim);
         outline.rank_the_rest(question);
         outline.limit_spreads(question, relaxed);
         let kept = Kept::of(question, relaxed, &outline.layers);
         let of_ticks =
             outline.layers.iter().map(|&layer| lay(question, relaxed, &kept, layer)).collect::<Result<_, _>>()?;
-        Ok(Self { of_ticks, ranks: outline.ranks, widths: outline.widths, kept })
+        Ok(Self { of_ticks, ranks: outline.ranks, widths: outline.widths, kept, uneven: outline.uneven })
     }
 
     /// Adds the table of moves and gives its index. In a pile the parts that stand somewhere are
@@ -143,7 +146,10 @@ impl Outline {
         for (index, limit) in question.limits.iter().enumerate() {
             let (LimitKind::Spread, Some(bound)) = (limit.kind, limit.bound(0)) else { continue };
             let guarded = limit.guard && !relaxed.unguarded;
-            let band = if guarded { widest_band(question, limit.fit) } else { 0 };
+            let bands =
+                if guarded { spread_bands(question, limit.fit) } else { SpreadBands { narrowest: 0, widest: 0 } };
+            let band = if relaxed.by_narrowest { bands.narrowest } else { bands.widest };
+            self.uneven |= bands.narrowest != bands.widest;
             let table = self.fit(question, limit.fit);
             let ticks = bound - band + relaxed.outward(index);
             self.widths.push(Width { table, limit: index, ticks });

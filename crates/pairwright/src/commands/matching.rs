@@ -5,8 +5,8 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use pairwright_engine::job::Job;
-use pairwright_engine::outcome::{self, JobReport, Outcome, Planned};
-use pairwright_engine::plan::LimitState;
+use pairwright_engine::outcome::{self, JobReport, MatchReport, Outcome, Planned};
+use pairwright_engine::plan::{Lack, LimitState};
 
 use crate::Exit;
 use crate::args::{Format, MatchArguments};
@@ -34,6 +34,10 @@ pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut d
     let missing = missing(&loaded, asked.only.as_deref());
     if !missing.is_empty() {
         write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+        if asked.format != Format::Text {
+            let report = unplanned(&loaded, asked.only.as_deref());
+            out.write_all(rendered(asked, &loaded.job, &report).as_bytes())?;
+        }
         return Ok(Exit::NotHeld);
     }
     let report = match outcome::match_job(&loaded.job, asked.only.as_deref()) {
@@ -88,6 +92,17 @@ fn rendered(asked: &MatchArguments, job: &Job, report: &JobReport) -> String {
 /// Something missing is another matter than something wrong.
 pub(crate) fn refusal(found: &Diagnostics) -> Exit {
     if found.items.iter().any(|item| item.class == Class::Wrong) { Exit::Wrong } else { Exit::NotHeld }
+}
+
+/// The report of a job whose matches lack something: what each of them lacks.
+fn unplanned(loaded: &Loaded, only: Option<&str>) -> JobReport {
+    let asked = loaded.job.matches.iter().enumerate().filter(|(_, one)| only.is_none_or(|name| name == one.name));
+    let matches = asked.map(|(index, one)| {
+        let mine = loaded.missing.iter().filter(|need| need.matching.is_none_or(|matching| matching == index));
+        let lacks = mine.map(|need| Lack { fit: one.aim.fit, what: need.diagnostic.message.clone() });
+        MatchReport { index, outcome: Outcome::Missing(lacks.collect()) }
+    });
+    JobReport { readings: None, matches: matches.collect(), cautions: Vec::new() }
 }
 
 /// What the matches asked for lack.

@@ -25,6 +25,7 @@ pub(super) fn plan(view: View<'_>, plan: &plan::Plan) -> Plan {
             unit: unit.symbol().to_owned(),
         }),
         worst: summary.worst.map(|worst| view.of_fit(summary.fit, worst)),
+        off_target: summary.off_target.map(|off| quantity(off, unit)),
         total: by_total.then(|| view.of_fit(summary.fit, summary.total)),
         placements: plan.placements.iter().map(|place| placement(view, &limits, place)).collect(),
         left_out: view.part_ids(&plan.left_out),

@@ -18,6 +18,8 @@ pub(crate) struct Plan {
     pub(crate) expected_spread: Option<Expected>,
     /// Largest deviation from the target; null without one.
     pub(crate) worst: Option<Quantity>,
+    /// Root mean square deviation from the target; null without one.
+    pub(crate) off_target: Option<Quantity>,
     /// Sum over the positions, for an aim that is judged by it; else null.
     pub(crate) total: Option<Quantity>,
     /// One entry a position, in bank order.

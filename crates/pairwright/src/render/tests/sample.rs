@@ -180,6 +180,7 @@ pub(super) fn impossible() -> (Job, JobReport) {
         repeats,
     };
     let why = Impossible {
+        by_widest_band: false,
         positions: vec![0, 1, 2],
         parts: vec![0, 5],
         culprits: vec![
@@ -199,6 +200,7 @@ pub(super) fn impossible() -> (Job, JobReport) {
 /// No plan, and nothing said but that one position has no part.
 pub(super) fn bare_impossible() -> (Job, JobReport) {
     let why = Impossible {
+        by_widest_band: false,
         positions: vec![3],
         parts: Vec::new(),
         culprits: vec![Culprit::Fits],

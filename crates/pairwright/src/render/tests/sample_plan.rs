@@ -41,6 +41,7 @@ pub(super) fn plan() -> Plan {
             placement(3, 3, -4, 41, 6120),
         ],
         summary: Summary {
+            off_target: None,
             fit: FitName::Deck,
             spread: tenths(53),
             total: tenths(-33),
@@ -115,7 +116,7 @@ fn explanation() -> Explanation {
             ForcedIn { part: 5, plan: found([4, 5, 0, 3], tenths(4), 2_600.0, true) },
             ForcedIn { part: 1, plan: Alternative::NoPlan },
         ],
-        left_out: 2,
+        unread: Vec::new(),
         others: vec![
             OtherPlan::OtherParts { without: 4, plan: found([0, 2, 5, 3], tenths(30), 0.0, false) },
             OtherPlan::FewestMoves { moves: 1, plan_moves: 2, plan: found([4, 1, 2, 3], tenths(8), 4_000.0, true) },
@@ -167,7 +168,7 @@ pub(super) fn best_found() -> Planned {
         ends: None,
         runners_up: vec![RunnerUp { position: 0, plan: Alternative::Found { parts: vec![5, 2, 0, 3], price } }],
         forced_in: Vec::new(),
-        left_out: 0,
+        unread: Vec::new(),
         others: Vec::new(),
         flagged_out: Vec::new(),
         steps: Vec::new(),

@@ -85,6 +85,9 @@ fn limits(limits: &[LimitReport]) -> String {
     let open = limits.iter().filter(|limit| limit.state != LimitState::Held).count();
     match (limits.len(), open) {
         (0, _) => "No limits were set.".to_owned(),
+        (_, 0) if limits.iter().any(|limit| !limit.guard) => {
+            "Every limit is held, but not all with their guard bands: the job asks for `guard = false`.".to_owned()
+        }
         (1, 0) => "The limit is held.".to_owned(),
         (_, 0) => "Every limit is held.".to_owned(),
         (_, 1) => "One limit is not held: see Limits.".to_owned(),

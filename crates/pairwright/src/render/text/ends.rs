@@ -1,15 +1,17 @@
 //! What sets the spread.
 
 use pairwright_engine::explain::{Immovable, SpreadEnds};
-use pairwright_engine::job::FitName;
+use pairwright_engine::job::{FitName, Goal};
 use pairwright_engine::plan::Plan;
 
-use super::english::sentence;
 use super::page::Page;
 use super::words::Words;
 
 /// Writes both ends of the spread and why neither can move inward.
 pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<&SpreadEnds>) {
+    if words.view.matching.aim.goal != Goal::Even {
+        return;
+    }
     page.heading("What sets the spread");
     let Some(ends) = ends else {
         page.say(&format!(
@@ -33,24 +35,29 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
         place(ends.high),
         value(ends.high_value)
     ));
-    let (low, high) = (words.position(ends.low), words.position(ends.high));
-    page.item(&reason(words, &ends.low_immovable, &format!("{low}'s value"), "rise", &high));
-    page.item(&reason(words, &ends.high_immovable, &format!("{high}'s value"), "fall", &low));
+    let (low, high) = (value(ends.low_value), value(ends.high_value));
+    let (range, every) = (format!("between {low} and {high}"), words.view.position_kind());
+    page.item(&reason(
+        words,
+        &ends.low_immovable,
+        &format!("No choice keeps every {every} {range} without touching {low}"),
+    ));
+    page.item(&reason(
+        words,
+        &ends.high_immovable,
+        &format!("No choice keeps every {every} {range} without touching {high}"),
+    ));
 }
 
-/// Why `what` cannot move the way of `verb` while the value at `other` stays.
-fn reason(words: Words<'_>, immovable: &Immovable, what: &str, verb: &str, other: &str) -> String {
-    let what = sentence(what);
+/// Why nothing lies in the range with one of its ends left out.
+fn reason(words: Words<'_>, immovable: &Immovable, nothing: &str) -> String {
     match immovable {
-        Immovable::Competing { positions, parts } => {
-            format!("{what} cannot {verb} while {other} stays: {}.", competing(words, positions, parts))
-        }
-        Immovable::OtherSpread => {
-            format!("{what} cannot {verb} while {other} stays: {} stands in the way.", spread_limit(words))
-        }
-        Immovable::Outranked => {
-            format!("{what} could {verb} while {other} stays, but only at the cost of what the aim puts first.")
-        }
+        Immovable::Competing { positions, parts } => format!("{nothing}: {}.", competing(words, positions, parts)),
+        Immovable::OtherSpread => format!("{nothing}: {} stands in the way.", spread_limit(words)),
+        Immovable::Outranked => format!(
+            "{}, but at the cost of what the aim puts first.",
+            nothing.replacen("No choice keeps", "A choice could keep", 1)
+        ),
     }
 }
 
@@ -59,9 +66,9 @@ fn competing(words: Words<'_>, positions: &[usize], parts: &[usize]) -> String {
     let who = words.positions(positions);
     match (positions.len(), parts.len()) {
         (0, _) => "no choice of parts is left".to_owned(),
-        (_, 0) => format!("{who} would have no {} left to take", words.kind()),
-        (1, _) => format!("{who} would have only {} to take", words.parts(parts)),
-        _ => format!("{who} would have only {} between them", words.parts(parts)),
+        (_, 0) => format!("{who} would have no {} to take that lies there", words.kind()),
+        (1, _) => format!("{who} would have only {} to take that lie there", words.parts(parts)),
+        _ => format!("{who} would have only {} to share that lie there", words.parts(parts)),
     }
 }
 

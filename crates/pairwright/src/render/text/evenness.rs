@@ -1,7 +1,7 @@
 //! As found against matched, predicted against expected.
 
 use pairwright_engine::explain::AsFound;
-use pairwright_engine::job::{FitName, Goal, Measured, Next};
+use pairwright_engine::job::{Goal, Measured};
 use pairwright_engine::plan::{Plan, Summary};
 
 use super::english::{self, GLUE};
@@ -46,6 +46,9 @@ fn predicted(words: Words<'_>, summary: &Summary) -> String {
     if let (Some(worst), Goal::Near(target)) = (summary.worst, aim.goal) {
         let target = words.value(aim.fit, target.ticks());
         all.push(format!("largest deviation from {target}: {}", words.difference(worst)));
+        if let (Measured::Squares, Some(off)) = (aim.by, summary.off_target) {
+            all.push(format!("root mean square deviation {}", words.difference(figure::whole(off))));
+        }
     }
     if aim.by == Measured::Total {
         all.push(format!("total {}", words.value(aim.fit, summary.total)));
@@ -62,21 +65,15 @@ fn expected(words: Words<'_>, summary: &Summary) -> String {
         text(expected.low),
         text(expected.high)
     );
-    if expected.value > summary.spread as f64 {
-        all += if is_selected_for_spread(words, summary.fit) {
+    if text(expected.value) != words.difference(summary.spread) && expected.value > summary.spread as f64 {
+        all += if words.view.matching.aim.goal == Goal::Even {
             " It is more than predicted: a least predicted spread is too good to be true, because the plan was picked \
-             for it, errors of the readings included."
+             for it, errors of measurement included."
         } else {
-            " It is more than predicted: errors of the readings widen a spread more often than they narrow it."
+            " It is more than predicted: errors of measurement widen a spread more often than they narrow it."
         };
     }
     all
-}
-
-/// Whether the least spread of the aim's fit was among the criteria.
-fn is_selected_for_spread(words: Words<'_>, fit: FitName) -> bool {
-    let matching = words.view.matching;
-    matching.aim.goal == Goal::Even || matching.then.as_ref().is_none_or(|then| then.contains(&Next::Spread(fit)))
 }
 
 fn moved(words: Words<'_>, moves: usize, positions: usize) -> String {

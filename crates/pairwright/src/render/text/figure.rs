@@ -105,12 +105,12 @@ pub(super) fn bound(fit: FitName, ticks: i64, typed: Option<Amount>, unit: Unit)
     }
 }
 
-/// A chance in per cent; 4,000 draws cannot tell more than one in a thousand from nothing.
+/// A chance in whole per cent: some thousand draws cannot tell more.
 pub(super) fn chance(chance: f64) -> String {
     match chance {
-        _ if chance >= 0.9995 => format!("more than 99.9{GLUE}%"),
-        _ if chance < 0.0005 => format!("less than 0.1{GLUE}%"),
-        _ => format!("{:.1}{GLUE}%", chance * 100.0),
+        _ if chance >= 0.995 => format!("more than 99{GLUE}%"),
+        _ if chance < 0.005 => format!("less than 1{GLUE}%"),
+        _ => format!("about {:.0}{GLUE}%", chance * 100.0),
     }
 }
 

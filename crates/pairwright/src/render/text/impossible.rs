@@ -21,6 +21,12 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, re
     for culprit in &why.culprits {
         page.item(&self::culprit(words, culprit));
     }
+    if why.by_widest_band {
+        page.say(
+            "A limit on a spread was judged by the widest guard band that any two placements have; judged by its own, \
+             some plan might hold it all the same.",
+        );
+    }
     coarse(page, words, &why.too_coarse);
     if let Some(plan) = &why.nominal {
         let words = Words::for_plan(words.view, &plan.summary);

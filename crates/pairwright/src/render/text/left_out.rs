@@ -24,8 +24,8 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
     let who = if pile { count(plan.left_out.len(), &kind) } else { words.parts(&plan.left_out) };
     let stay = format!("{} {verb} out", sentence(&who));
     match forced.len() {
-        0 => return page.say(&format!("{stay}.")),
-        priced if priced < plan.left_out.len() => page.say(&format!(
+        0 => page.say(&format!("{stay}.")),
+        priced if priced + explanation.unread.len() < plan.left_out.len() => page.say(&format!(
             "{stay}; the {priced} whose values come nearest to the plan's are priced here. Forcing one in would cost:"
         )),
         1 => page.say(&format!("{stay}. Forcing it in would cost:")),
@@ -41,6 +41,13 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
             }
             Alternative::NoPlan => none.push(forced.part),
         }
+    }
+    if !explanation.unread.is_empty() {
+        let verb = if explanation.unread.len() == 1 { "was" } else { "were" };
+        page.item(&format!(
+            "{} {verb} not considered: no reading tells what to expect.",
+            sentence(&words.parts(&explanation.unread))
+        ));
     }
     if !none.is_empty() {
         let them = match none.len() {

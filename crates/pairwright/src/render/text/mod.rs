@@ -16,6 +16,7 @@ mod grid;
 mod impossible;
 mod left_out;
 mod limits;
+mod look_first;
 mod missing;
 mod others;
 mod page;

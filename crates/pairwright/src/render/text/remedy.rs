@@ -17,6 +17,7 @@ pub(super) fn remedy(words: Words<'_>, why: &Impossible, readings: Option<&Readi
     None.or_else(|| look_again(words, why, readings))
         .or_else(|| read_more(words, why))
         .or_else(|| tie(words, why, readings.is_some_and(|readings| readings.untied.is_some())))
+        .or_else(|| finer(why))
         .or_else(|| measure(words, why))
         .or_else(|| change_limit(words, why))
         .unwrap_or_else(|| other_parts(words, why))
@@ -63,6 +64,15 @@ fn tie(words: Words<'_>, why: &Impossible, untied: bool) -> Option<String> {
         let (kind, places) = (words.kind(), words.positions(&why.positions));
         format!("Fill in what is not typed for {places}, or for a {kind} that may go there, and match again.")
     })
+}
+
+/// Limits closer together than the doubt of what is measured: no other part would help.
+fn finer(why: &Impossible) -> Option<String> {
+    let fit = why.too_coarse.first()?.fit.phrase();
+    Some(format!(
+        "The least and the greatest {fit} allowed are closer together than the measurements can tell apart: measure \
+         more finely and type every decimal, or widen the limit where the manufacturer's figures and the rules allow it."
+    ))
 }
 
 /// A plan exists at face value: what is missing is certainty.

@@ -19,7 +19,7 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
         Some(Alternative::Found { parts, .. }) => {
             parts.get(position).map_or_else(String::new, |&part| words.part_id(part))
         }
-        Some(Alternative::NoPlan) => "none".to_owned(),
+        Some(Alternative::NoPlan) => "no other".to_owned(),
         None => String::new(),
     };
     let price = |cell: &dyn Fn(&Price) -> String| {

@@ -11,6 +11,7 @@ use super::evenness::evenness;
 use super::impossible::impossible;
 use super::left_out::left_out;
 use super::limits::limits;
+use super::look_first::look_first;
 use super::missing::missing;
 use super::others::others;
 use super::page::Page;
@@ -52,15 +53,16 @@ fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&s
     page.name(&free_text(&view.matching.name));
     asked(page, Words::plain(view));
     match &report.outcome {
-        Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before),
+        Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before, known),
         Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known),
         Outcome::Missing(lacks) => missing(page, lacks),
     }
 }
 
-fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str]) {
+fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Option<&ReadingsReport>) {
     let (plan, explanation) = (&planned.plan, &planned.explanation);
     answer(page, words, planned, before);
+    look_first(page, words, explanation, known);
     placements(page, words, plan, &explanation.runners_up);
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
