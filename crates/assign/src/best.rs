@@ -33,7 +33,7 @@ pub(crate) enum Key {
 }
 
 /// A pair's cost: (v − anchor)² or v − anchor, with its sign.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Cost<'t> {
     table: &'t Table,
     anchor: i64,
@@ -54,6 +54,11 @@ impl Key {
 impl Cost<'_> {
     pub(crate) fn of(&self, slot: Slot, item: Item) -> i128 {
         self.of_value(self.table.row(slot)[item.index()])
+    }
+
+    /// What the pairs of a choice cost together.
+    pub(crate) fn total(&self, choice: &Choice) -> i128 {
+        choice.pairs().map(|(slot, item)| self.of(slot, item)).sum()
     }
 
     /// Whether no pair costs less than nothing.

@@ -15,8 +15,8 @@ use crate::chain::solve;
 use crate::outcome::{Outcome, Solution};
 use crate::problem::Problem;
 use crate::region::Region;
-use crate::sum;
-use pairwright_proof::{Changes, Item, Slot};
+use crate::sensitivity::Sensitivity;
+use pairwright_proof::{Changes, Item};
 use std::collections::BTreeMap;
 
 /// Why the choices of a problem are not ranked.
@@ -186,14 +186,8 @@ impl Ranked<'_> {
         let Method::Sum(cost) = Method::of(problem.criteria().first()?) else {
             return None;
         };
-        let region = Region::whole(&problem);
-        let cost = |slot: Slot, item: Item| cost.of(slot, item);
-        let assigned = sum::cheapest(&region.grid, &region.must, cost)?;
-        Some(
-            best.choice
-                .pairs()
-                .map(|(slot, item)| assigned.without(&region.grid, &region.must, slot, item, cost))
-                .collect(),
-        )
+        let prices = Sensitivity::of(cost, Region::whole(&problem))?;
+        let before = cost.total(prices.choice());
+        Some(best.choice.pairs().map(|(slot, item)| Some(before + prices.forbidding(slot, item)?)).collect())
     }
 }

@@ -1,6 +1,7 @@
 //! Why there is no choice.
 
 use crate::best::window_starts;
+use crate::competing::smallest;
 use crate::matching::{Matching, Violator};
 use crate::problem::Problem;
 use crate::region::{Family, Region};
@@ -10,7 +11,8 @@ use pairwright_proof::{Cause, Item, Shortage, Slot};
 /// The shortage of a region that no matching completes, windows and budgets aside.
 pub(crate) fn of_pairs(region: &Region<'_>) -> Option<Shortage> {
     let mut matching = Matching::empty(&region.grid);
-    matching.complete(&region.grid, &region.must).err().map(|violator| named(&violator, Cause::Pairs))
+    let violator = matching.complete(&region.grid, &region.must).err()?;
+    Some(named(&smallest(&region.grid, &region.must, violator), Cause::Pairs))
 }
 
 /// The shortage of a problem whose pairs do hold choices, but none that keeps all its windows.
@@ -31,7 +33,7 @@ pub(crate) fn of_windows(problem: &Problem<'_>, whole: &Region<'_>) -> Shortage 
         Family { table, width, starts: vec![low] }.cut(&mut inside.grid);
         let mut matching = Matching::empty(&inside.grid);
         return match matching.complete(&inside.grid, &inside.must) {
-            Err(violator) => named(&violator, cause),
+            Err(violator) => named(&smallest(&inside.grid, &inside.must, violator), cause),
             Ok(()) => Shortage { slots: Vec::new(), items: Vec::new(), cause },
         };
     }

@@ -188,30 +188,6 @@ impl Assigned {
         Some(Prices { slots, items: items.into_iter().filter(|&(_, price)| price != 0).collect() })
     }
 
-    /// What a choice costs at least that does not use the pair; `None` if its slot has no other.
-    ///
-    /// Windows and budgets aside. The prices bound every choice; a slot's other pairs add at least their least excess over them.
-    pub(crate) fn without(
-        &self,
-        grid: &Grid,
-        must: &Bits,
-        slot: Slot,
-        given_up: Item,
-        cost: impl Fn(Slot, Item) -> i128,
-    ) -> Option<i128> {
-        let price = |item: Item| {
-            let at = self.priced.binary_search_by_key(&item, |&(item, _)| item);
-            at.map_or(Ranked::ZERO, |at| self.priced[at].1)
-        };
-        let excess = |item: Item| {
-            let cost = self.bonus.apply(must, item, cost(slot, item));
-            cost.minus(self.slot_price[slot.index()]).minus(price(item))
-        };
-        let others = grid.items_of(slot).filter(|&item| item != given_up);
-        let least = others.map(excess).min()?;
-        Some(if least.rank > 0 { self.total } else { self.total + least.cost.max(0) })
-    }
-
     /// Whether no item can make a choice cheaper that none of the columns is and that costs this slot so much.
     pub(crate) fn does_without(&self, slot: Slot, cost: i128) -> bool {
         Ranked { rank: 0, cost } >= self.slot_price[slot.index()]

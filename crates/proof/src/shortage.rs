@@ -4,8 +4,9 @@ use crate::{Changes, Fault, Flaw, Item, Refutation, Slot, Statement, check_impos
 
 /// Slots that compete for too few items, and why.
 ///
-/// No slot can be dropped from `slots`: without any one of them, the others could all be served (Hall 1935). For
-/// [`Cause::BroughtIn`] the two sides are exchanged: too few slots for the items.
+/// No slot can be dropped from `slots`: without any one of them, the others could all be served (Hall 1935). With up to
+/// 20 slots no smaller set competes, and of several as small it is the first in order. For [`Cause::BroughtIn`] the
+/// two sides are exchanged: too few slots for the items.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Shortage {
     /// The slots, ascending.

@@ -5,6 +5,7 @@
 mod brute;
 mod chains;
 mod laws;
+mod prices;
 mod proofs;
 mod rankings;
 mod shortages;

@@ -36,6 +36,24 @@ fn is_tight(table: &Table, shortage: &Shortage, between: &dyn Fn(i64) -> bool) -
         && shortage.slots.iter().all(|slot| serves(&others(slot)))
         && items == shortage.items
         && items.len() + 1 == shortage.slots.len()
+        && smaller_sets(table, shortage.slots.len()).iter().all(|slots| serves(slots))
+        && first_sets(table, &shortage.slots).iter().all(|slots| serves(slots))
+}
+
+/// All sets of fewer slots.
+fn smaller_sets(table: &Table, than: usize) -> Vec<Vec<Slot>> {
+    sets(table).into_iter().filter(|set| set.len() < than).collect()
+}
+
+/// All sets of as many slots that come before these.
+fn first_sets(table: &Table, before: &[Slot]) -> Vec<Vec<Slot>> {
+    sets(table).into_iter().filter(|set| set.len() == before.len() && set[..] < *before).collect()
+}
+
+fn sets(table: &Table) -> Vec<Vec<Slot>> {
+    let slots: Vec<Slot> = table.slots().collect();
+    let chosen = |set: usize| slots.iter().copied().filter(|slot| set >> slot.index() & 1 == 1).collect();
+    (0..1_usize << slots.len()).map(chosen).collect()
 }
 
 proptest! {
