@@ -53,6 +53,7 @@ fn millis(problem: &Problem<'_>) -> f64 {
 fn main() {
     let moves = Table::from_fn(SHAPE, |slot, item| Some(i64::from(slot.number() != item.number()))).expect("small");
     println!("milliseconds: spread; spread, squares, moves; the same forced, forbidden, left out, brought in");
+    println!("  by other aims first: worst, squares about the mean and from a target, greatest total, greatest least");
     let rows = [
         ("grid, additive", 2540, 1, true),
         ("grid, slots between", 2540, 1, false),
@@ -88,5 +89,24 @@ fn main() {
         ];
         let times = problems.each_ref().map(|problem| format!("{:>8.2}", millis(problem)));
         println!("{name:<24}{}", times.join(""));
+        let first = |measure, sense| Criterion { table: &table, measure, sense, slack: 0 };
+        let target = 250_000;
+        let aims = [
+            first(Measure::WorstFrom { target }, Sense::Least),
+            first(Measure::SquaresAboutMean, Sense::Least),
+            first(Measure::SquaresFrom { target }, Sense::Least),
+            first(Measure::Total, Sense::Most),
+            first(Measure::Least, Sense::Most),
+        ];
+        let times = aims.map(|aim| {
+            let chain = vec![
+                aim,
+                least(&table, Measure::Spread),
+                least(&table, Measure::SquaresAboutMean),
+                least(&moves, Measure::Total),
+            ];
+            format!("{:>8.2}", millis(&Problem::new(chain, vec![]).expect("one shape")))
+        });
+        println!("{:<24}{}", "  by other aims", times.join(""));
     }
 }

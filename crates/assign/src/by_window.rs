@@ -26,46 +26,91 @@ use crate::spread::{self, Narrowest};
 use inside::Inside;
 use near::Near;
 use outline::{Rank, is_beaten};
-use pairwright_proof::{Criterion, Item};
+use pairwright_proof::{Criterion, Item, Measure};
 use source::Source;
 
 /// The answer; `None` if the problem is not of this kind or has none.
 pub(crate) fn solve(problem: &Problem<'_>) -> Option<Outcome> {
     let (first, later) = problem.criteria().split_first()?;
-    let is_spread = matches!(Method::of(first), Method::Spread);
     let is_plain = |criterion: &Criterion<'_>| criterion.slack == 0 && !matches!(Method::of(criterion), Method::Far);
-    if !is_spread || !problem.windows().is_empty() || !later.iter().all(is_plain) {
+    if !problem.windows().is_empty() || !later.iter().all(is_plain) {
         return None;
     }
+    match Method::of(first) {
+        Method::Spread => by_spread(problem, first, later),
+        Method::AboutMean if first.slack == 0 => by_squares(problem, first),
+        _ => None,
+    }
+}
+
+fn by_spread(problem: &Problem<'_>, first: &Criterion<'_>, later: &[Criterion<'_>]) -> Option<Outcome> {
     let allowed = Allowed::new(problem, first.table)?;
     let sieve = Sieve::new(&allowed)?;
-    let (narrowest, mut kept) = narrowest(&allowed, &sieve)?;
-    let width = narrowest.spread.checked_add(first.slack)?;
-    let mut starts = narrowest.starts;
+    let Narrow { found, mut kept, .. } = narrowest(&allowed, &sieve)?;
+    let width = found.spread.checked_add(first.slack)?;
+    let mut starts = found.starts;
     if first.slack > 0 {
         kept = sieve.pairs(&allowed, width);
         let Near { pairs, must } = Near::new(&allowed, &kept.pairs);
         starts = spread::starts(pairs, &must, width, None);
     }
-    if starts.len() > MOST_WINDOWS {
+    if starts.len() > if first.slack > 0 { MOST_OVERLAPPING } else { MOST_WINDOWS } {
         return None;
     }
     let source = if kept.are_all { Source::Pairs(&kept.pairs) } else { Source::Table(&allowed) };
     Windows { problem, allowed: &allowed, source, later, starts: &starts, width }.best().map(Outcome::Proven)
 }
 
+/// Squares about the mean come first: a limit on the spread goes before them that every best choice keeps.
+///
+/// The two outermost values alone make Σ(v − mean)² at least half their distance squared. So where some choice has V = n·Σ(v −
+/// mean)², the spread of the best ones is at most √(2V / n).
+fn by_squares(problem: &Problem<'_>, first: &Criterion<'_>) -> Option<Outcome> {
+    let allowed = Allowed::new(problem, first.table)?;
+    let Narrow { found, squares, .. } = narrowest(&allowed, &Sieve::new(&allowed)?)?;
+    let slots = problem.shape().slots as i128;
+    let widest = i64::try_from((2 * squares / slots).isqrt()).ok()?;
+    let slack = widest.checked_sub(found.spread)?;
+    let limit = Criterion { measure: Measure::Spread, slack, ..*first };
+    let criteria = std::iter::once(limit).chain(problem.criteria().iter().copied()).collect();
+    let limited = Problem::new(criteria, Vec::new()).ok()?;
+    let limited = limited.with_changes(problem.changes().clone()).with_effort(problem.effort());
+    let (first, later) = limited.criteria().split_first()?;
+    match by_spread(&limited, first, later)? {
+        Outcome::Proven(mut solution) => {
+            solution.values.remove(0);
+            Some(Outcome::Proven(solution))
+        }
+        _ => None,
+    }
+}
+
 /// With more windows than this, dividing them pays better than taking them one by one.
 const MOST_WINDOWS: usize = 1 << 14;
+/// The same where some slack makes windows overlap.
+const MOST_OVERLAPPING: usize = 512;
 
-/// The least spread, looked for upwards from the sieve's bound, and the pairs among which it was found.
-fn narrowest(allowed: &Allowed<'_>, sieve: &Sieve) -> Option<(Narrowest, Kept)> {
+/// The least spread, and the pairs among which it was found.
+struct Narrow {
+    found: Narrowest,
+    kept: Kept,
+    /// n·Σv² − (Σv)² of the choice found.
+    squares: i128,
+}
+
+/// The least spread, looked for upwards from the sieve's bound.
+fn narrowest(allowed: &Allowed<'_>, sieve: &Sieve) -> Option<Narrow> {
     let mut width = sieve.least;
     let mut step = (width / 16).max(1);
     loop {
         let kept = sieve.pairs(allowed, width);
         let Near { pairs, must } = Near::new(allowed, &kept.pairs);
+        let anew = pairs.clone();
         match spread::least(pairs, &must, None) {
-            Some(found) if found.spread <= width => return Some((found, kept)),
+            Some(found) if found.spread <= width => {
+                let squares = near::squares(&anew, &found.choice);
+                return Some(Narrow { found, kept, squares });
+            }
             Some(found) => width = found.spread.min(width + step),
             None if width >= sieve.most => return None,
             None => width = sieve.most.min(width + step),

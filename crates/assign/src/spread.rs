@@ -32,6 +32,7 @@ pub(crate) struct Pair {
 }
 
 /// Pairs of so many slots and items, in any order.
+#[derive(Clone)]
 pub(crate) struct Pairs {
     pub(crate) slots: u32,
     pub(crate) items: usize,

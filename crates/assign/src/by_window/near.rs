@@ -34,3 +34,11 @@ impl Near {
         Self { pairs: Pairs { slots, items, all }, must }
     }
 }
+
+/// n·Σv² − (Σv)² of a choice.
+pub(super) fn squares(pairs: &Pairs, choice: &[Item]) -> i128 {
+    let chosen = pairs.all.iter().filter(|pair| choice[pair.slot.index()] == pair.item);
+    let values: Vec<i128> = chosen.map(|pair| i128::from(pair.value)).collect();
+    let total: i128 = values.iter().sum();
+    choice.len() as i128 * values.iter().map(|value| value * value).sum::<i128>() - total * total
+}
