@@ -1,8 +1,8 @@
 //! OR-Library assignment problems (Beasley 1990); the figures and their sources stand in
 //! `datasets/outside/orlib/SOURCE.md`.
 
-use pairwright_assign::{Criterion, Measure, Outcome, Problem, Sense, Shape, Table, solve};
-use pairwright_proof::check_choice;
+use pairwright_assign::{Criterion, Evidence, Measure, Outcome, Problem, Sense, Shape, Table, solve_with_proof};
+use pairwright_proof::{check_proof, parse_proof, write_proof};
 use std::path::Path;
 
 /// Size; least total (published), greatest total, least worst cost, least range (computed elsewhere).
@@ -27,15 +27,19 @@ fn read(size: usize) -> Table {
 }
 
 #[test]
-fn all_four_figures_of_every_problem() {
+fn all_four_figures_of_every_problem_with_their_proofs() {
     for (size, known) in KNOWN {
         let table = read(size);
         for ((measure, sense), value) in GOALS.into_iter().zip(known) {
             let criterion = Criterion { table: &table, measure, sense, slack: 0 };
             let problem = Problem::new(vec![criterion], vec![]).unwrap();
-            let Outcome::Proven(solution) = solve(&problem) else { panic!("{measure:?} is exact") };
+            let (Outcome::Proven(solution), Evidence::Proof(proof)) = solve_with_proof(&problem) else {
+                panic!("{measure:?} is exact")
+            };
             assert_eq!(solution.values, [value], "{measure:?} {sense:?} at {size}");
-            assert_eq!(check_choice(&problem.statement(), &solution.choice, &[value]), Ok(()));
+            let proof = parse_proof(&write_proof(&proof)).unwrap();
+            let checked = check_proof(&problem.statement(), &solution.choice, &[value], &proof).unwrap();
+            assert_eq!(checked.levels, 1, "{measure:?} {sense:?} at {size}");
         }
     }
 }

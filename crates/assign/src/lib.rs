@@ -5,6 +5,10 @@
 //! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
 //! takes part: equal is equal, and an answer is the same on every machine.
 //!
+//! Beside [`solve`] there are [`solve_with_proof`] (a proof that the independent checker accepts without solving), [`ranked`]
+//! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and [`sensitivity`] (what
+//! forcing or forbidding each pair adds to a sum).
+//!
 //! ```
 //! use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Table, solve};
 //!

@@ -30,9 +30,10 @@ pub enum Evidence {
 /// [`check_impossible`](pairwright_proof::check_impossible) accepts without solving.
 ///
 /// The proof reaches from the first level to the last one it can prove; how many those are is the number of its levels. Always
-/// proven is a first level with an exact method, if it fits the room for proofs. Not proven are greatest spread and all other
-/// goals that want values far out, levels after squares about the mean that gave some slack unless they hold without
-/// it, levels after another one that is not proven, and the last tie.
+/// proven is a first level with an exact method, if it fits the room for proofs (a fixed number of pairs looked at). Not
+/// proven are greatest spread and all other goals that want values far out, most levels after a sum or squares that gave
+/// some slack, levels after another one that is not proven, and the last tie. The time is that of [`solve`] and about one more
+/// solve for every window, sum and level that has to be refuted.
 ///
 /// # Examples
 /// ```
