@@ -2,10 +2,13 @@
 //!
 //! Two items with equal columns in every table of a problem, neither named by a change, can trade places in any choice:
 //! the choice stays allowed and every measure keeps its value. So the first of the best choices in order uses of every
-//! class of such items only the first ones by number: were one used while a smaller one of its class is free, the smaller
-//! one in its place would give an equally good choice that comes earlier. It uses at most as many as there are slots, n.
+//! class of such items only the first ones by number: were one used while a smaller one of its class is free, the
+//! smaller
+//! one in its place would give an equally good choice that comes earlier. It uses at most as many as there are slots,
+//! n.
 //! Dropping every item of a class but the first n therefore changes neither the answer nor its place in the order.
-//! Nor does it change a shortage: slots that compete for fewer items than they are, at most n − 1, reach no class that lost any.
+//! Nor does it change a shortage: slots that compete for fewer items than they are, at most n − 1, reach no class
+//! that lost any.
 
 use crate::problem::Problem;
 use pairwright_proof::{Item, Slot, Table};

@@ -1,7 +1,8 @@
 //! Least total over a dense block of costs: shortest augmenting paths.
 //!
 //! Rows take their cheapest column while that is free; every other row is served by a shortest path in reduced
-//! costs (Dijkstra over the columns). Column prices start at 0 and only sink, and only on columns in use, so with more columns
+//! costs (Dijkstra over the columns). Column prices start at 0 and only sink, and only on columns in use, so with
+//! more columns
 //! than rows an unused column keeps the price 0, as a proof needs. O(rows² · columns).
 //!
 //! # References

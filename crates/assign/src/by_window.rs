@@ -2,7 +2,8 @@
 //!
 //! A sieve finds the values near which every slot has one; the least spread is looked for among those, from the
 //! sieve's own bound upwards. Then every window of that width (plus the slack) is a small problem by itself, over the
-//! pairs inside it, and the best of their answers is the answer. Inside a window items with the same pairs there and the
+//! pairs inside it, and the best of their answers is the answer. Inside a window items with the same pairs there and
+//! the
 //! same values are interchangeable, so that of each class only the first n are looked at (`alike.rs` has the proof).
 //! Windows are taken in the order of a bound on their answers, until no other one can be better.
 //!
@@ -63,7 +64,8 @@ fn by_spread(problem: &Problem<'_>, first: &Criterion<'_>, later: &[Criterion<'_
 
 /// Squares about the mean come first: a limit on the spread goes before them that every best choice keeps.
 ///
-/// The two outermost values alone make Σ(v − mean)² at least half their distance squared. So where some choice has V = n·Σ(v −
+/// The two outermost values alone make Σ(v − mean)² at least half their distance squared. So where some choice has V
+/// = n·Σ(v −
 /// mean)², the spread of the best ones is at most √(2V / n).
 fn by_squares(problem: &Problem<'_>, first: &Criterion<'_>) -> Option<Outcome> {
     let allowed = Allowed::new(problem, first.table)?;

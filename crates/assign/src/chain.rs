@@ -1,8 +1,10 @@
 //! The chain of criteria, one level after the other.
 //!
 //! What the criteria so far leave open is a list of nodes: regions given by pairs, some of them under a family
-//! of windows still to be told apart. A level takes the best of its criterion over all nodes, lowest bound first: a family
-//! is divided only while its common bound is among the best. Then every region that can be within the slack is narrowed.
+//! of windows still to be told apart. A level takes the best of its criterion over all nodes, lowest bound first: a
+//! family
+//! is divided only while its common bound is among the best. Then every region that can be within the slack is
+//! narrowed.
 
 use crate::best::{NOT_FOUND, narrow, over_region, window_starts};
 use crate::first::{First, first};
@@ -19,13 +21,15 @@ use std::collections::BTreeMap;
 ///
 /// **Exact**, and so [`Outcome::Proven`]:
 /// - any chain without slack, of any measures in any order, any windows and changes, as long as every criterion is one
-///   of spread, greatest, worst deviation, squares about the mean to be least, least value to be most, or a total or squares
+///   of spread, greatest, worst deviation, squares about the mean to be least, least value to be most, or a total or
+///   squares
 ///   from a target in either sense;
 /// - slack on spread, greatest, least and worst deviation, whatever follows;
 /// - slack on one total or squares criterion, if only spread, greatest, least and worst deviation follow.
 ///
 /// **By search** (branch and bound, at most [`Problem::with_effort`] partial plans), exact when it ends by itself and
-/// [`Outcome::BestFound`] otherwise: a total or squares after another one with slack, several of those slacks at once, and
+/// [`Outcome::BestFound`] otherwise: a total or squares after another one with slack, several of those slacks at
+/// once, and
 /// criteria that want values far out (greatest spread, greatest value or deviation to be most, least value to be least,
 /// squares about the mean to be most).
 ///

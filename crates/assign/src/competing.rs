@@ -1,6 +1,7 @@
 //! The smallest set that competes for too few.
 //!
-//! Of up to 20 members (slots, or items that must be used) every set is looked at. A partner (item, or slot) belongs to the members
+//! Of up to 20 members (slots, or items that must be used) every set is looked at. A partner (item, or slot) belongs
+//! to the members
 //! that may take it; the partners of a set are all but those that belong only to members outside. How many those
 //! are comes for all sets at once from sums over subsets. O(2ⁿ · n + pairs).
 
@@ -11,7 +12,8 @@ use pairwright_proof::{Item, Slot};
 /// Most members of which all sets are looked at.
 const MOST: usize = 20;
 
-/// A violator of the same kind from which the fewest members compete, the first in order of those; the one given if there
+/// A violator of the same kind from which the fewest members compete, the first in order of those; the one given if
+/// there
 /// are too many members to look at.
 pub(crate) fn smallest(grid: &Grid, must: &Bits, known: Violator) -> Violator {
     let found = match &known {

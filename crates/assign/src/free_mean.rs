@@ -1,12 +1,15 @@
 //! Least squares about the choice's own mean.
 //!
-//! With n slots and the chosen values v, V = n·Σv² − (Σv)² is least where F(S) = min over choices of n·Σv² − 2S·Σv + S² is
+//! With n slots and the chosen values v, V = n·Σv² − (Σv)² is least where F(S) = min over choices of n·Σv² − 2S·Σv +
+//! S² is
 //! least over whole S: F(S) is the least of V + (Σv − S)², so its minimum is that of V, reached exactly at
 //! S = Σv of the best choices. For a fixed S that is a plain assignment; without S² it is concave and piecewise
-//! linear in S, so its chord between two known points bounds it from below. Stretches whose bound is above the best V are
+//! linear in S, so its chord between two known points bounds it from below. Stretches whose bound is above the best V
+//! are
 //! dropped, others are cut where their end lines cross, until none is left.
 //!
-//! Before that a sieve (`stretches.rs`) leaves only the stretches where the slots' nearest values, each taken for itself, come
+//! Before that a sieve (`stretches.rs`) leaves only the stretches where the slots' nearest values, each taken for
+//! itself, come
 //! close enough to the mean. An assignment about a mean looks at the items nearest to it alone (`rows.rs`).
 //!
 //! # References
@@ -28,7 +31,8 @@ use stretches::Stretches;
 pub(crate) struct AboutMean {
     pub(crate) squares: i128,
     pub(crate) choice: Vec<Item>,
-    /// The sums S = Σ(v − anchor) of the best choices, ascending; those with sum S are exactly the cheapest ones about S.
+    /// The sums S = Σ(v − anchor) of the best choices, ascending; those with sum S are exactly the cheapest ones
+    /// about S.
     pub(crate) sums: Vec<i128>,
     pub(crate) anchor: i64,
 }

@@ -1,12 +1,16 @@
 //! Exact assignment in whole numbers: a table in, the best choice out.
 //!
-//! Slots take items, each slot one, no item twice; a pair is worth whole ticks or is forbidden. A [`Problem`] is a chain of
-//! [`Criterion`]s (least spread, least total, least squares, …), each with a slack it may give for the next, under [`Window`]s
+//! Slots take items, each slot one, no item twice; a pair is worth whole ticks or is forbidden. A [`Problem`] is a
+//! chain of
+//! [`Criterion`]s (least spread, least total, least squares, …), each with a slack it may give for the next, under
+//! [`Window`]s
 //! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
 //! takes part: equal is equal, and an answer is the same on every machine.
 //!
-//! Beside [`solve`] there are [`solve_with_proof`] (a proof that the independent checker accepts without solving), [`ranked`]
-//! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and [`sensitivity`] (what
+//! Beside [`solve`] there are [`solve_with_proof`] (a proof that the independent checker accepts without solving),
+//! [`ranked`]
+//! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and
+//! [`sensitivity`] (what
 //! forcing or forbidding each pair adds to a sum).
 //!
 //! ```

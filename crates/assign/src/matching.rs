@@ -1,7 +1,8 @@
 //! Whether every slot can be served: augmenting paths over bit rows.
 //!
 //! Items that have to be used are covered first, by alternating paths from the item; then every free slot is served
-//! by an augmenting path, which keeps every item covered that was covered before. So a matching that serves all slots and
+//! by an augmenting path, which keeps every item covered that was covered before. So a matching that serves all slots
+//! and
 //! covers all those items is found whenever there is one.
 //!
 //! # References

@@ -1,7 +1,9 @@
 //! Proofs of what was solved: why no choice is better, level by level.
 //!
-//! A level is refuted as the checker will read it: among the choices within the limits of the levels before, none scores
-//! less. Windows are divided by their smallest values, sums and squares are priced, and the pairs that cost too much are
+//! A level is refuted as the checker will read it: among the choices within the limits of the levels before, none
+//! scores
+//! less. Windows are divided by their smallest values, sums and squares are priced, and the pairs that cost too much
+//! are
 //! taken away, until what is left has no choice.
 
 mod refute;
@@ -29,10 +31,14 @@ pub enum Evidence {
 /// Solves a problem and gives a proof that [`check_proof`](pairwright_proof::check_proof) or
 /// [`check_impossible`](pairwright_proof::check_impossible) accepts without solving.
 ///
-/// The proof reaches from the first level to the last one it can prove; how many those are is the number of its levels. Always
-/// proven is a first level with an exact method, if it fits the room for proofs (a fixed number of pairs looked at). Not
-/// proven are greatest spread and all other goals that want values far out, most levels after a sum or squares that gave
-/// some slack, levels after another one that is not proven, and the last tie. The time is that of [`solve`] and about one more
+/// The proof reaches from the first level to the last one it can prove; how many those are is the number of its
+/// levels. Always
+/// proven is a first level with an exact method, if it fits the room for proofs (a fixed number of pairs looked at).
+/// Not
+/// proven are greatest spread and all other goals that want values far out, most levels after a sum or squares that
+/// gave
+/// some slack, levels after another one that is not proven, and the last tie. The time is that of [`solve`] and about
+/// one more
 /// solve for every window, sum and level that has to be refuted.
 ///
 /// # Examples
@@ -40,7 +46,8 @@ pub enum Evidence {
 /// use pairwright_assign::{Criterion, Evidence, Measure, Outcome, Problem, Sense, Shape, Table, solve_with_proof};
 /// use pairwright_proof::check_proof;
 ///
-/// let table = Table::from_cells(Shape { slots: 2, items: 3 }, &[Some(3), Some(1), Some(9), Some(2), Some(5), Some(7)])?;
+/// let table = Table::from_cells(Shape { slots: 2, items: 3 }, &[Some(3), Some(1), Some(9), Some(2), Some(5),
+/// Some(7)])?;
 /// let least = |measure| Criterion { table: &table, measure, sense: Sense::Least, slack: 0 };
 /// let problem = Problem::new(vec![least(Measure::Spread), least(Measure::Total)], vec![])?;
 ///

@@ -1,13 +1,17 @@
 //! All choices in the order of a chain, as many as are asked for.
 //!
-//! The choices still to come are divided into parts: for the best one of a part, each slot in turn keeps the items of the
-//! slots before it and gives up its own (Murty 1968). A part is solved only when its bound comes up: that of the choice it
-//! was divided from and, where the first criterion is a sum, what giving up the slot's item costs at least by the prices.
+//! The choices still to come are divided into parts: for the best one of a part, each slot in turn keeps the items of
+//! the
+//! slots before it and gives up its own (Murty 1968). A part is solved only when its bound comes up: that of the
+//! choice it
+//! was divided from and, where the first criterion is a sum, what giving up the slot's item costs at least by the
+//! prices.
 //! Each choice costs at most one solve a slot.
 //!
 //! # References
 //! - K. G. Murty, *An algorithm for ranking all the assignments in order of increasing cost*, Oper. Res. 16 (1968).
-//! - M. L. Miller, H. S. Stone and I. J. Cox, *Optimizing Murty's ranked assignment method*, IEEE Trans. Aerosp. Electron.
+//! - M. L. Miller, H. S. Stone and I. J. Cox, *Optimizing Murty's ranked assignment method*, IEEE Trans. Aerosp.
+//!   Electron.
 //!   Syst. 33 (1997): bounds first, solves when they come up.
 
 use crate::best::{Method, score};
@@ -180,7 +184,8 @@ impl Ranked<'_> {
         }
     }
 
-    /// What the first criterion comes to at least when a slot gives up its item, for every slot; `None` if it is no sum.
+    /// What the first criterion comes to at least when a slot gives up its item, for every slot; `None` if it is no
+    /// sum.
     fn bounds(&self, part: &Part, best: &Solution) -> Option<Vec<Option<i128>>> {
         let problem = self.problem.clone().with_changes(part.changes.clone());
         let Method::Sum(cost) = Method::of(problem.criteria().first()?) else {

@@ -8,7 +8,8 @@ use pairwright_proof::{Criterion, Item, Measure, Slot};
 /// A bound on the score of a criterion that wants values far out, and a choice that reaches it or comes near;
 /// `None` if there is no choice.
 ///
-/// The bound is reached for a greatest value, a least value and a worst deviation, and whenever the grid leaves one choice.
+/// The bound is reached for a greatest value, a least value and a worst deviation, and whenever the grid leaves one
+/// choice.
 pub(crate) fn farthest(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> Option<(i128, Vec<Item>)> {
     let value = |slot: Slot, item: Item| criterion.table.row(slot)[item.index()];
     let far = |key: &dyn Fn(Slot, Item) -> i64| holding_greatest(grid, must, key);

@@ -2,7 +2,8 @@
 //! at once, or values that are to lie far out.
 //!
 //! Every open part of the region is bounded by its best when the budgets are set aside, and dropped when some
-//! budget cannot be kept in it at all. The part with the lowest bound is divided first: one of its pairs forced, or forbidden.
+//! budget cannot be kept in it at all. The part with the lowest bound is divided first: one of its pairs forced, or
+//! forbidden.
 
 use crate::best::{over_pairs, score};
 use crate::grid::Grid;

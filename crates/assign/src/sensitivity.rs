@@ -1,10 +1,14 @@
 //! What it would cost to force or to forbid each pair, after one solve of a sum.
 //!
-//! With the prices of a cheapest choice every pair has an excess of at least 0. From slot to slot leads the excess of the one for the item
-//! of the other; d is the shortest way. A slot can also go on to an item not in use, and the item that falls free at the end
-//! gives back its price, which is at most 0. Another choice differs from the cheapest one by such a way in a circle, or by one way to an item
+//! With the prices of a cheapest choice every pair has an excess of at least 0. From slot to slot leads the excess of
+//! the one for the item
+//! of the other; d is the shortest way. A slot can also go on to an item not in use, and the item that falls free at
+//! the end
+//! gives back its price, which is at most 0. Another choice differs from the cheapest one by such a way in a circle,
+//! or by one way to an item
 //! not in use and one from the item that is given up. So to force slot i to the item of slot k costs its excess and the
-//! smaller of d(k, i) and the way of k to an item not in use with the release of i's item; to force an unused item, its excess and
+//! smaller of d(k, i) and the way of k to an item not in use with the release of i's item; to force an unused item,
+//! its excess and
 //! that release. Two ways that meet are never cheaper than the direct one. O(slots³ + pairs).
 //!
 //! # References
@@ -39,7 +43,8 @@ const NO_WAY: i128 = 1 << 120;
 
 /// The prices of single changes to the best value of a problem's first criterion.
 ///
-/// `None` unless that is a total or squares from a target and the problem has no windows, or if it has no choice. Criteria
+/// `None` unless that is a total or squares from a target and the problem has no windows, or if it has no choice.
+/// Criteria
 /// after the first one are set aside.
 ///
 /// # Examples
@@ -108,7 +113,8 @@ impl<'t> Sensitivity<'t> {
         &self.choice
     }
 
-    /// How much worse the best choice with this pair is; 0 for the pairs of a best choice, `None` if no choice has the pair.
+    /// How much worse the best choice with this pair is; 0 for the pairs of a best choice, `None` if no choice has
+    /// the pair.
     pub fn forcing(&self, slot: Slot, item: Item) -> Option<i128> {
         let is_there = slot.index() < self.grid.slot_count() && item.index() < self.grid.item_count();
         if !is_there || !self.grid.has(slot, item) {
@@ -129,7 +135,8 @@ impl<'t> Sensitivity<'t> {
         Some(self.excess(slot, item) + rest?)
     }
 
-    /// How much worse the best choice without this pair is; `None` if every choice has the pair. 0 for a pair that the choice does
+    /// How much worse the best choice without this pair is; `None` if every choice has the pair. 0 for a pair that
+    /// the choice does
     /// not have.
     pub fn forbidding(&self, slot: Slot, item: Item) -> Option<i128> {
         if self.choice.item(slot) != Some(item) {

@@ -1,7 +1,8 @@
 //! Which values can lie in a narrow window at all: those near which every slot has one.
 //!
 //! Values are dropped into buckets, a bit a slot. A choice with spread s has its values in a run of 1 + ⌈s / width⌉
-//! buckets, and in that run every slot, and every item that must be used, has a value. Runs where some bit is missing hold
+//! buckets, and in that run every slot, and every item that must be used, has a value. Runs where some bit is missing
+//! hold
 //! no choice; pairs outside all other runs cannot matter. O(pairs + buckets) for the bits and once more for each width
 //! asked for; nothing is sorted. Values beyond what all slots can reach go into the outermost buckets, which only
 //! shortens runs.
@@ -159,7 +160,8 @@ impl Sieve {
     /// Every pair that a choice of at most this spread may use.
     ///
     /// Of the pairs of one slot and one value only as many are given as there are slots, where the buckets tell values
-    /// apart, and as many of those that lie in every window: enough for any purpose for which items of one value are as good as each other, since
+    /// apart, and as many of those that lie in every window: enough for any purpose for which items of one value are
+    /// as good as each other, since
     /// one of them is always left over. Items that must be used are always given.
     pub(crate) fn pairs(&self, allowed: &Allowed<'_>, width: i64) -> Kept {
         let live = self.live(width);

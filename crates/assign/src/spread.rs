@@ -1,7 +1,8 @@
 //! Least spread, and every place where a window of a given width holds a choice.
 //!
 //! The pairs are swept by value: the upper end takes pairs in, the lower end lets them go as soon as the window
-//! is wider than the best spread so far. The matching is carried along; while the slots that compete for too few items are
+//! is wider than the best spread so far. The matching is carried along; while the slots that compete for too few
+//! items are
 //! still short of them, no search is made. O(pairs · log pairs) for the order, and one augmenting path for every
 //! matched pair that leaves.
 //!
@@ -191,7 +192,8 @@ pub(crate) enum Stretch {
     Held { until: i64, held: usize },
 }
 
-/// All smallest values in stretches, ascending, for windows of this width; `hold` is shown the pairs of every window that
+/// All smallest values in stretches, ascending, for windows of this width; `hold` is shown the pairs of every window
+/// that
 /// holds a choice and has a pair that the window before has not.
 pub(crate) fn stretches(
     pairs: Pairs,

@@ -193,10 +193,12 @@ impl Assigned {
         Ranked { rank: 0, cost } >= self.slot_price[slot.index()]
     }
 
-    /// Drops pairs that no choice within `leftover` of the cheapest total uses, and makes the items compulsory that none
+    /// Drops pairs that no choice within `leftover` of the cheapest total uses, and makes the items compulsory that
+    /// none
     /// of them does without.
     ///
-    /// With 0 exactly the cheapest choices are left: pairs without reduced cost, every item with a price used. Beyond that
+    /// With 0 exactly the cheapest choices are left: pairs without reduced cost, every item with a price used. Beyond
+    /// that
     /// it is a first sieve.
     pub(crate) fn keep_within(
         &self,

@@ -1,7 +1,8 @@
 //! Least possible largest key: the bottleneck assignment.
 //!
 //! The largest of the slots' smallest keys is a lower bound, the largest key of any choice an upper one. A threshold
-//! between them is tested by a matching over the pairs below it. When it fails, the slots that compete name the next value
+//! between them is tested by a matching over the pairs below it. When it fails, the slots that compete name the next
+//! value
 //! that could help; when it holds, the choice found names a lower upper bound. Tests alternate between the lower bound
 //! and the middle, so at most about 2·log₂(range) matchings are needed.
 //!

@@ -3,8 +3,10 @@
 //! An assignment gives every **slot** one **item**, no item twice. What a pair is worth stands in a
 //! [`Table`] of whole numbers (**ticks**: the caller decides what a tick is). This crate holds the plain data
 //! that state such a problem (tables, criteria, windows, changes) and re-derives every rule and every claimed
-//! value of an answer from them ([`check_choice`]). It also follows a [`Proof`] that no choice is better ([`check_proof`]) or that
-//! there is none ([`check_impossible`], [`check_shortage`]). It solves nothing and shares no code with the crate that does.
+//! value of an answer from them ([`check_choice`]). It also follows a [`Proof`] that no choice is better
+//! ([`check_proof`]) or that
+//! there is none ([`check_impossible`], [`check_shortage`]). It solves nothing and shares no code with the crate that
+//! does.
 //!
 //! ```
 //! use pairwright_proof::{

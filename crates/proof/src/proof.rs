@@ -1,15 +1,18 @@
 //! Why a claimed optimum is one, as plain data.
 //!
 //! A proof refutes, level by level of a chain, that a better choice exists: that some choice keeps every rule,
-//! is within the limits that the earlier levels leave, and scores better than the best value claimed. Scores are values turned so that
-//! less is better; an earlier level leaves a limit of its best score plus its slack, the level itself one of its best score
+//! is within the limits that the earlier levels leave, and scores better than the best value claimed. Scores are
+//! values turned so that
+//! less is better; an earlier level leaves a limit of its best score plus its slack, the level itself one of its best
+//! score
 //! minus 1. A refutation divides the choices there could be and takes pairs away until what is left is empty.
 
 use crate::{Choice, Item, Slot};
 
 /// The proof of the first levels of a chain.
 ///
-/// `levels.len()` says how many levels carry a proof: all from the first on. The last tie (which of equally good choices
+/// `levels.len()` says how many levels carry a proof: all from the first on. The last tie (which of equally good
+/// choices
 /// comes first in order) carries none.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Proof {
@@ -85,7 +88,8 @@ pub enum Narrow {
 
 /// Prices that bound the cost of every choice from below.
 ///
-/// A pair's cost is at least its slot's price plus its item's price. An item's price is at most 0 unless the item must be
+/// A pair's cost is at least its slot's price plus its item's price. An item's price is at most 0 unless the item
+/// must be
 /// used. So every choice costs at least all prices together, B, and one that costs at most B + d uses only pairs that
 /// cost at most d more than their prices, and every item whose price is below −d.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -98,7 +102,8 @@ pub struct Prices {
 
 /// A stretch of sums S = Σv: those above the one before, up to `until`.
 ///
-/// With n slots a pair costs n·v² − 2·about·v. If no choice costs less than B, then n·Σv² − S² ≥ B + 2·about·S − S² for a choice with the sum S; on
+/// With n slots a pair costs n·v² − 2·about·v. If no choice costs less than B, then n·Σv² − S² ≥ B + 2·about·S − S²
+/// for a choice with the sum S; on
 /// a stretch this is least at one of its ends.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SumRun {

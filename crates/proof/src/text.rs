@@ -10,8 +10,10 @@
 //! slots 1 |                    slot 1 has nothing
 //! ```
 //!
-//! A level with a choice of its own that reaches its value has it on a line `choice`. `prices LEVEL` and `sums LEVEL COUNT` with `to UNTIL about
-//! SUM` are followed by a line `slots` of prices and a line `items` of `item=price`; after `open` instead of `shut` stands
+//! A level with a choice of its own that reaches its value has it on a line `choice`. `prices LEVEL` and `sums LEVEL
+//! COUNT` with `to UNTIL about
+//! SUM` are followed by a line `slots` of prices and a line `items` of `item=price`; after `open` instead of `shut`
+//! stands
 //! the step that refutes the rest. The text of a proof is the same everywhere.
 
 use crate::proof::{Level, Narrow, Prices, Proof, Refutation, SumRun, WindowRun};

@@ -163,7 +163,8 @@ fn bound(windows: &Windows<'_, '_>, seen: &[Seen], sum: impl Fn(usize) -> i128) 
 /// The least n·Σv² − (Σv)² of n numbers, each between two ends, rounded up.
 ///
 /// It is n times the least over t of the squared distances of t from the ranges. Between two neighbouring ends the
-/// same a ranges lie to one side of t, at their nearer ends e; the least there is Σe² − (Σe)² / a, at the mean of the e if that is in between.
+/// same a ranges lie to one side of t, at their nearer ends e; the least there is Σe² − (Σe)² / a, at the mean of the
+/// e if that is in between.
 fn squares(ends: &[(i64, i64)]) -> i128 {
     let anchor = ends.first().map_or(0, |&(low, _)| low);
     let from = |value: i64| i128::from(value - anchor);

@@ -55,7 +55,8 @@ impl Rows {
         self.rows.iter().map(Vec::as_slice)
     }
 
-    /// The choice that is cheapest about a sum, where a pair costs the more the farther n times its distance is from it.
+    /// The choice that is cheapest about a sum, where a pair costs the more the farther n times its distance is from
+    /// it.
     ///
     /// Over the nearest items of every slot, twice as many each time until the prices say that no other item can make
     /// the choice cheaper.

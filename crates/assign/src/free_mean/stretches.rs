@@ -2,7 +2,8 @@
 //!
 //! About the sum S a choice costs n times the squared distances of its values from S/n, and at least what the slots'
 //! nearest values cost, taken each for itself: F(S) ≥ Σ D² / n, where D is the least |n·v − S| of a slot.
-//! Over a stretch of sums D is at least the distance of n·v from the stretch. Stretches where Σ D² is above n times the best
+//! Over a stretch of sums D is at least the distance of n·v from the stretch. Stretches where Σ D² is above n times
+//! the best
 //! known squares hold no best choice. They are divided until their width is about what D is at the best choices, in
 //! passes along the sorted values: O(pairs + slots · stretches) each.
 
@@ -36,7 +37,8 @@ impl Stretches {
         Self { all: vec![whole], width: highest - lowest }
     }
 
-    /// Divides the stretches and drops those that cannot hold a choice as good as `best`; `false` if they are narrow enough.
+    /// Divides the stretches and drops those that cannot hold a choice as good as `best`; `false` if they are narrow
+    /// enough.
     pub(super) fn refine(&mut self, rows: &Rows, best: i128) -> bool {
         let parts = usize::try_from(PARTS).unwrap_or(1);
         if self.width <= (best.max(0).isqrt() / 2).max(1) || self.all.len() * parts > MOST {

@@ -1,7 +1,8 @@
 //! Prices for squares about the mean: sum by sum.
 //!
 //! About a sum T every choice costs at least F(T) − T², so that one with the sum S has squares about its mean of at
-//! least F(T) − (S − T)². Prices about T settle all sums within √(F(T) − limit) of it; the rest is divided in the middle.
+//! least F(T) − (S − T)². Prices about T settle all sums within √(F(T) − limit) of it; the rest is divided in the
+//! middle.
 
 use super::refute::{Left, Refuter};
 use crate::free_mean::{Rows, cost_about};
@@ -52,7 +53,8 @@ impl<'t> Refuter<'_, 't> {
     }
 }
 
-/// Prices for values as they stand, from prices for values from the anchor: with v = d + a and about T + n·a a pair costs
+/// Prices for values as they stand, from prices for values from the anchor: with v = d + a and about T + n·a a pair
+/// costs
 /// 2·T·a + n·a² less than n·d² − 2·T·d.
 fn from_zero(assigned: &Assigned, left: &Left<'_>, about: i128, anchor: i128) -> Option<Prices> {
     let mut prices = assigned.prices(&left.must)?;

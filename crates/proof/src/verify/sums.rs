@@ -65,7 +65,8 @@ impl Costs {
         limit.checked_add(sum.checked_mul(sum)?)?.checked_sub(back)?.checked_sub(bound)
     }
 
-    /// The bound that the prices give. Of the items without a price only the cheapest one of every slot is looked at: the one
+    /// The bound that the prices give. Of the items without a price only the cheapest one of every slot is looked at:
+    /// the one
     /// whose value is nearest to the mean on either side.
     fn check(&self, rows: &ByValue<'_>, region: &Region, prices: &Prices) -> Result<i128, Flaw> {
         let bound = region.sum_of(prices)?;
