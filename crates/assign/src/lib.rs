@@ -44,6 +44,7 @@ mod reach;
 mod region;
 mod search;
 mod shortage;
+pub mod sides;
 mod spread;
 mod sum;
 mod weight;
@@ -52,6 +53,7 @@ mod worst;
 pub use chain::solve;
 pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
 pub use pairwright_proof::{
-    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError, Window,
+    Along, Changes, Choice, Criterion, Item, Measure, Neighbour, Sense, Shape, Sides, Slot, Statement, Table,
+    TableError, TotalLimit, Window,
 };
 pub use problem::{Problem, ProblemError};

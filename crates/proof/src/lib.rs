@@ -33,12 +33,14 @@ mod check;
 mod choice;
 mod index;
 mod measure;
+mod sides;
 mod statement;
 mod table;
 
-pub use check::{Fault, check_choice};
+pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;
 pub use index::{Item, Slot};
 pub use measure::{Measure, evaluate};
+pub use sides::{Along, Neighbour, SideFault, Sides, TotalLimit};
 pub use statement::{Changes, Criterion, Sense, Statement, Window};
 pub use table::{Shape, Table, TableError};

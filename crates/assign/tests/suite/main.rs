@@ -6,4 +6,6 @@ mod brute;
 mod chains;
 mod laws;
 mod shortages;
+mod sides;
+mod sides_edges;
 mod vocabulary;
