@@ -38,7 +38,7 @@ impl Case {
     fn new(shape: Shape, seed: u64) -> Self {
         let mut mix = Mix(seed);
         let mut sizes = |count, range| (0..count).map(|_| mix.below(range)).collect::<Vec<_>>();
-        let (slots, items) = (sizes(shape.slots, 200_000), sizes(shape.items, 200_000));
+        let (slots, items) = (sizes(shape.slots, 100_000), sizes(shape.items, 200_000));
         let (prices, masses) = (sizes(shape.items, 100), sizes(shape.items, 10_000));
         let of_item = |of: &[i64]| Table::from_fn(shape, |_, item: Item| Some(of[item.index()])).expect("small");
         let value = |slot: Slot, item: Item| Some(slots[slot.index()] + items[item.index()] + mix.below(3000));
@@ -55,10 +55,10 @@ impl Case {
         let near = |two: &[Slot]| Neighbour { one: two[0], other: two[1], table: &self.values, most };
         slots.windows(2).map(near).collect()
     }
+}
 
-    fn at_most<'t>(&self, table: &'t Table, most: i128) -> TotalLimit<'t> {
-        TotalLimit { table, least: None, most: Some(most) }
-    }
+fn at_most(table: &Table, most: i128) -> TotalLimit<'_> {
+    TotalLimit { table, least: None, most: Some(most) }
 }
 
 /// The name of a row, and its sides and windows.
@@ -67,19 +67,19 @@ type Kind = (&'static str, fn(&Case) -> (Sides<'_>, Vec<Window<'_>>));
 fn kinds() -> Vec<Kind> {
     vec![
         ("no sides", |_| (Sides::default(), vec![])),
-        ("neighbours", |case| (Sides { neighbours: case.neighbours(2000), ..Sides::default() }, vec![])),
+        ("neighbours", |case| (Sides { neighbours: case.neighbours(10_000), ..Sides::default() }, vec![])),
         ("half moves", |case| {
             let half = case.moves.shape().slots as i128 / 2;
-            (Sides { totals: vec![case.at_most(&case.moves, half)], ..Sides::default() }, vec![])
+            (Sides { totals: vec![at_most(&case.moves, half)], ..Sides::default() }, vec![])
         }),
         ("budget", |case| {
             let budget = case.prices.shape().slots as i128 * 30;
-            (Sides { totals: vec![case.at_most(&case.prices, budget)], ..Sides::default() }, vec![])
+            (Sides { totals: vec![at_most(&case.prices, budget)], ..Sides::default() }, vec![])
         }),
         ("second window", |case| (Sides::default(), vec![Window { table: &case.masses, width: 3000 }])),
         ("all of them", |case| {
             let slots = case.prices.shape().slots as i128;
-            let totals = vec![case.at_most(&case.moves, slots - 2), case.at_most(&case.prices, slots * 40)];
+            let totals = vec![at_most(&case.moves, slots - 2), at_most(&case.prices, slots * 40)];
             let sides = Sides {
                 neighbours: case.neighbours(20_000),
                 totals,

@@ -14,10 +14,12 @@ mod chain;
 mod conflict;
 mod items;
 mod outcome;
+mod prices;
 mod problem;
 mod rules;
 mod search;
 mod settle;
+mod window;
 
 pub use chain::solve_sided;
 pub use outcome::{Conflict, Side, SidedOutcome, Standstill};

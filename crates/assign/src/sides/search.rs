@@ -1,8 +1,10 @@
 //! Branch and bound over parts: is there a choice that keeps the rules, and which is the best one?
 
 use super::rules::{Limit, Part, Rules};
-use crate::best::{over_pairs, score};
-use pairwright_proof::{Criterion, Item, Slot};
+use super::settle::Settled;
+use super::window::halves;
+use crate::best::score;
+use pairwright_proof::{Criterion, Item, Measure, Slot};
 use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -50,19 +52,19 @@ pub(crate) struct Found {
 pub(crate) fn decide(rules: &Rules<'_>, part: Part, effort: &Effort) -> Decision {
     let mut open = vec![part];
     while let Some(mut part) = open.pop() {
-        let Ok(near) = rules.settle(&mut part, None) else {
+        let Ok(Settled { near, .. }) = rules.settle(&mut part, None) else {
             continue;
         };
         if let Some(choice) = near.iter().find(|choice| rules.are_kept_by(choice)) {
             return Decision::Yes(choice.clone());
         }
-        let Some(slot) = narrowest(&part) else {
+        if narrowest(&part).is_none() {
             continue;
-        };
+        }
         if !effort.spend() {
             return Decision::Unknown;
         }
-        open.extend(children(&part, slot, &near).into_iter().rev());
+        open.extend(children(rules, None, &part, &near).into_iter().rev());
     }
     Decision::No
 }
@@ -84,8 +86,7 @@ pub(crate) fn minimise(
         if !effort.spend() {
             return Found { best: search.best, open: Some(bound) };
         }
-        let Open { part, slot, near } = open;
-        for child in children(&part, slot, &near) {
+        for child in children(rules, Some(&search.aim()), &open.part, &open.near) {
             search.look(child);
         }
     }
@@ -103,7 +104,6 @@ struct Minimum<'a, 't> {
 
 struct Open {
     part: Part,
-    slot: Slot,
     near: Vec<Vec<Item>>,
 }
 
@@ -113,29 +113,22 @@ impl<'t> Minimum<'_, 't> {
     }
 
     /// What a choice has to score to be better than the best one met.
-    fn better(&self) -> Option<Limit<'t>> {
-        let (score, _) = self.best.as_ref()?;
-        Some(Limit { criterion: *self.criterion, most: score.saturating_sub(1) })
+    fn aim(&self) -> Limit<'t> {
+        let most = self.best.as_ref().map_or(i128::MAX, |(score, _)| score.saturating_sub(1));
+        Limit { criterion: *self.criterion, most }
     }
 
     /// Sieves and bounds a part, learns from the choices met on the way, and keeps it if it may hold better ones.
     fn look(&mut self, mut part: Part) {
-        let Ok(mut near) = self.rules.settle(&mut part, self.better()) else {
+        let Ok(Settled { near, bound }) = self.rules.settle(&mut part, Some(&self.aim())) else {
             return;
         };
-        let Some(best) = over_pairs(self.criterion, &part.grid, &part.must) else {
-            return;
-        };
-        near.insert(0, best.choice);
         for choice in &near {
             self.learn(choice);
         }
-        if self.is_settled(best.bound) {
-            return;
-        }
-        if let Some(slot) = narrowest(&part) {
+        if !self.is_settled(bound) && narrowest(&part).is_some() {
             self.met += 1;
-            self.open.insert((best.bound, Reverse(self.met)), Open { part, slot, near });
+            self.open.insert((bound, Reverse(self.met)), Open { part, near });
         }
     }
 
@@ -158,9 +151,24 @@ fn narrowest(part: &Part) -> Option<Slot> {
 /// How many items of a slot are tried one by one; the others stay together in one more part.
 const TRIED: usize = 8;
 
-/// Parts that have the choices of this one between them: the slot with one item each, the items of choices that come
-/// near to keeping the rules first.
-fn children(part: &Part, slot: Slot, near: &[Vec<Item>]) -> Vec<Part> {
+/// Parts that have the choices of this one between them: by where the values of a window lie while that is wide open,
+/// by the items of the narrowest slot then.
+fn children(rules: &Rules<'_>, aim: Option<&Limit<'_>>, part: &Part, near: &[Vec<Item>]) -> Vec<Part> {
+    let slots = part.grid.slot_count();
+    for limit in rules.limits.iter().chain(aim) {
+        let Some(width) = limit.width(slots) else { continue };
+        // Windows that lie close together have most of their choices in common: where a question has to be asked of each of
+        // them it is better asked once.
+        let times = if aim.is_some() && limit.criterion.measure == Measure::Spread { 1 } else { 2 };
+        if let Some(halves) = halves(limit.criterion.table, width, times, part) {
+            return halves.to_vec();
+        }
+    }
+    narrowest(part).map_or_else(Vec::new, |slot| by_items(part, slot, near))
+}
+
+/// A part for each item of a slot, those of choices that come near to keeping the rules first.
+fn by_items(part: &Part, slot: Slot, near: &[Vec<Item>]) -> Vec<Part> {
     let mut order: Vec<Item> = Vec::new();
     let nearest = near.iter().map(|choice| choice[slot.index()]).filter(|&item| part.grid.has(slot, item));
     for item in nearest.chain(part.grid.items_of(slot)) {

@@ -1,5 +1,6 @@
 //! Sieving: which pairs of a part can still be in a choice that keeps the rules.
 
+use super::prices;
 use super::rules::{Limit, Part, Rules};
 use crate::best::{Method, over_pairs};
 use crate::grid::Grid;
@@ -11,34 +12,52 @@ use pairwright_proof::{Item, Neighbour, Slot, Table};
 #[derive(Debug)]
 pub(crate) struct Empty;
 
+/// What is known of a part that was sieved.
+#[derive(Debug)]
+pub(crate) struct Settled {
+    /// Choices of the part that come near to keeping the rules.
+    pub(crate) near: Vec<Vec<Item>>,
+    /// No choice of the part that keeps the rules scores less by the aim; 0 without an aim.
+    pub(crate) bound: i128,
+}
+
 impl Rules<'_> {
-    /// Drops pairs of `part` that no choice keeping the rules and `extra` uses, until nothing more is found; gives
-    /// choices of the part that come near to keeping them.
+    /// Drops pairs of `part` that no choice keeping the rules and `aim` uses, until nothing more is found.
     ///
-    /// Cheap sieves first, to a fixed point; then a matching, and for every limit the method for that limit alone. One
-    /// round costs O(pairs · log pairs) a neighbour limit and an assignment a total.
-    pub(crate) fn settle(&self, part: &mut Part, extra: Option<Limit<'_>>) -> Result<Vec<Vec<Item>>, Empty> {
+    /// Cheap sieves first, to a fixed point; then a matching, and for every limit the method for that limit alone, and for
+    /// two totals a price on one of them. One round costs O(pairs · log pairs) a neighbour limit and a few assignments
+    /// a total.
+    pub(crate) fn settle(&self, part: &mut Part, aim: Option<&Limit<'_>>) -> Result<Settled, Empty> {
         loop {
-            self.sieve(part, extra)?;
+            self.sieve(part, aim)?;
             let mut matching = Matching::empty(&part.grid);
             matching.complete(&part.grid, &part.must).map_err(|_| Empty)?;
-            let mut near = vec![matching.choice()];
             let before = part.clone();
-            for limit in self.limits.iter().chain(extra.as_ref()) {
-                near.push(bound(limit, part)?);
+            // The aim is the last of the limits.
+            let limits: Vec<&Limit<'_>> = self.limits.iter().chain(aim).collect();
+            let bounds = limits.iter().map(|limit| bound(limit, part)).collect::<Result<Vec<_>, Empty>>()?;
+            let mut settled = Settled { near: Vec::new(), bound: 0 };
+            if let (Some(main), Some(Bounded { choice: cheap, least })) = (limits.last(), bounds.last()) {
+                settled.bound = if aim.is_some() { *least } else { 0 };
+                for (other, Bounded { choice: kept, .. }) in limits.iter().zip(&bounds).rev().skip(1) {
+                    let priced = prices::together([*main, *other], part, [cheap, kept], &mut settled.near)?;
+                    settled.bound = priced.filter(|_| aim.is_some()).map_or(settled.bound, |b| b.max(settled.bound));
+                }
             }
+            settled.near.extend(bounds.into_iter().rev().map(|bounded| bounded.choice));
+            settled.near.push(matching.choice());
             if *part == before {
-                return Ok(near);
+                return Ok(settled);
             }
         }
     }
 
-    fn sieve(&self, part: &mut Part, extra: Option<Limit<'_>>) -> Result<(), Empty> {
+    fn sieve(&self, part: &mut Part, aim: Option<&Limit<'_>>) -> Result<(), Empty> {
         loop {
             let before = part.clone();
             singles(part)?;
             self.items.sieve(part);
-            for limit in self.limits.iter().chain(extra.as_ref()) {
+            for limit in self.limits.iter().chain(aim) {
                 sieve_limit(limit, &mut part.grid)?;
             }
             for neighbour in &self.neighbours {
@@ -77,19 +96,10 @@ fn singles(part: &mut Part) -> Result<(), Empty> {
 /// What can be seen of a limit slot by slot.
 fn sieve_limit(limit: &Limit<'_>, grid: &mut Grid) -> Result<(), Empty> {
     let table = limit.criterion.table;
-    match Method::of(&limit.criterion) {
-        Method::Spread => keep_narrow(table, limit.most, grid),
-        Method::Sum(cost) => keep_cheap(|slot, item| cost.of(slot, item), limit.most, grid),
-        Method::AboutMean => {
-            // n·Σ(v − mean)² is at least n/2 times the spread squared.
-            if limit.most < 0 {
-                return Err(Empty);
-            }
-            let squares = limit.most.saturating_mul(2).checked_div(grid.slot_count() as i128).unwrap_or(0);
-            keep_narrow(table, squares.isqrt(), grid)
-        }
-        Method::Worst(_) | Method::Far => Ok(()),
+    if let Method::Sum(cost) = Method::of(&limit.criterion) {
+        return keep_cheap(|slot, item| cost.of(slot, item), limit.most, grid);
     }
+    limit.width(grid.slot_count()).map_or(Ok(()), |width| keep_narrow(table, width, grid))
 }
 
 /// Values farther than `width` above the smallest largest value of a slot, or below the largest smallest one, are out.
@@ -148,9 +158,14 @@ fn keep_close(limit: &Neighbour<'_>, grid: &mut Grid) -> Result<(), Empty> {
     Ok(())
 }
 
-/// The best of a limit's criterion over the part, all other rules aside; a total also drops the pairs that its prices
-/// rule out.
-fn bound(limit: &Limit<'_>, part: &mut Part) -> Result<Vec<Item>, Empty> {
+/// The best of a limit's criterion over a part, all other rules aside.
+struct Bounded {
+    choice: Vec<Item>,
+    least: i128,
+}
+
+/// Bounds a part by a limit; a total also drops the pairs that its prices rule out.
+fn bound(limit: &Limit<'_>, part: &mut Part) -> Result<Bounded, Empty> {
     if let Method::Sum(cost) = Method::of(&limit.criterion) {
         let cost = |slot, item| cost.of(slot, item);
         let assigned = sum::cheapest(&part.grid, &part.must, cost).ok_or(Empty)?;
@@ -159,10 +174,10 @@ fn bound(limit: &Limit<'_>, part: &mut Part) -> Result<Vec<Item>, Empty> {
             return Err(Empty);
         }
         assigned.keep_within(&mut part.grid, &mut part.must, spare, cost);
-        return Ok(assigned.choice);
+        return Ok(Bounded { choice: assigned.choice, least: assigned.total });
     }
     match over_pairs(&limit.criterion, &part.grid, &part.must) {
-        Some(best) if best.bound <= limit.most => Ok(best.choice),
+        Some(best) if best.bound <= limit.most => Ok(Bounded { choice: best.choice, least: best.bound }),
         _ => Err(Empty),
     }
 }
