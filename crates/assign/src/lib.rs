@@ -43,6 +43,7 @@ mod problem;
 mod reach;
 mod region;
 mod search;
+pub mod several;
 mod shortage;
 pub mod sides;
 mod spread;
@@ -53,7 +54,7 @@ mod worst;
 pub use chain::solve;
 pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
 pub use pairwright_proof::{
-    Along, Changes, Choice, Criterion, Item, Measure, Neighbour, Sense, Shape, Sides, Slot, Statement, Table,
-    TableError, TotalLimit, Window,
+    Along, Bundles, Changes, Choice, Criterion, Item, Measure, Neighbour, Pile, Roles, Sense, Shape, Sides, Slot,
+    Statement, Table, TableError, TotalLimit, Window, Worth,
 };
 pub use problem::{Problem, ProblemError};

@@ -5,6 +5,7 @@
 mod brute;
 mod chains;
 mod laws;
+mod several;
 mod shortages;
 mod sides;
 mod sides_edges;
