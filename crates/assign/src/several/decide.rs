@@ -2,7 +2,7 @@
 
 use super::field::{Bundle, Chosen};
 
-/// How many bundles may still be tried.
+/// How many bundles may still be looked at.
 #[derive(Debug)]
 pub(crate) struct Effort {
     pub(crate) left: u64,
@@ -13,8 +13,8 @@ pub(crate) struct Effort {
 pub(crate) struct Spent;
 
 impl Effort {
-    pub(crate) fn spend(&mut self) -> Result<(), Spent> {
-        self.left = self.left.checked_sub(1).ok_or(Spent)?;
+    pub(crate) fn spend(&mut self, bundles: usize) -> Result<(), Spent> {
+        self.left = self.left.checked_sub(bundles as u64).ok_or(Spent)?;
         Ok(())
     }
 }
@@ -57,6 +57,7 @@ impl Dive<'_> {
         let mut narrowest: Option<(usize, usize)> = None;
         for (slot, list) in self.lists.iter().enumerate() {
             if self.chosen[slot].is_none() {
+                self.effort.spend(list.len())?;
                 let most = narrowest.map_or(usize::MAX, |(count, _)| count);
                 let count = list.iter().filter(fits).take(most).count();
                 if count == 0 {
@@ -73,7 +74,6 @@ impl Dive<'_> {
         // The greatest values first: close to the upper end of a window.
         for bundle in self.lists[slot].iter().rev().filter(fits) {
             let Some(rule) = rule.with(bundle.value) else { continue };
-            self.effort.spend()?;
             self.chosen[slot] = Some(*bundle);
             if self.dive(used | bundle.items, rule)? {
                 return Ok(true);

@@ -75,8 +75,8 @@ pub enum SeveralError {
 }
 
 impl<'t> SeveralProblem<'t> {
-    /// How many bundles the search may try by default.
-    pub const USUAL_EFFORT: u64 = 1_000_000;
+    /// How many bundles the search may look at by default, one as often as it is looked at.
+    pub const USUAL_EFFORT: u64 = 2_000_000_000;
     /// The largest number of items in a pile.
     pub const MOST_ITEMS: usize = 128;
     /// The largest number of bundles, all slots together.
@@ -113,7 +113,7 @@ impl<'t> SeveralProblem<'t> {
         Ok(Self { pile, worth, measure, sense, field, effort: Self::USUAL_EFFORT })
     }
 
-    /// The same problem, with so many bundles to try.
+    /// The same problem, with so many bundles to look at.
     #[must_use]
     pub fn with_effort(mut self, bundles: u64) -> Self {
         self.effort = bundles;

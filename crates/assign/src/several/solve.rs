@@ -9,10 +9,11 @@ use super::{sums, total};
 use crate::best::Key;
 use crate::outcome::Reason;
 use pairwright_proof::{Measure, Sense, Slot, Worth};
+use std::ops::RangeInclusive;
 
 /// Solves a problem whose slots take several items each.
 ///
-/// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles may be tried before it ends as
+/// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles may be looked at before it ends as
 /// [`SeveralOutcome::BestFound`] or [`SeveralOutcome::Undecided`]. A [`Measure::Total`] of a
 /// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search.
 ///
@@ -212,6 +213,23 @@ impl Goal {
         }
     }
 
+    /// Where the values of the other slots lie when the arrangement begins with these bundles and scores at most this.
+    fn beside(self, slots: usize, begun: &[Bundle], score: i128) -> RangeInclusive<i128> {
+        let values = || begun.iter().map(|bundle| i128::from(bundle.value));
+        match (self, values().max(), values().min()) {
+            (Self::Width(width), Some(high), Some(low)) => {
+                let width = i128::from(width.window(slots, score));
+                high - width..=low + width
+            }
+            (Self::Squares(target), ..) => {
+                let (target, left) = (i128::from(target), score - self.score(&begun.to_vec()));
+                let away = left.max(0).isqrt();
+                target - away..=target + away
+            }
+            _ => i128::MIN..=i128::MAX,
+        }
+    }
+
     /// An arrangement that begins with these bundles and scores at most this.
     fn any(
         self,
@@ -225,10 +243,12 @@ impl Goal {
         if twice {
             return Ok(None);
         }
+        let within = self.beside(problem.pile.slots, begun, score);
         let lists = problem.field.retain(|slot, bundle| match begun.get(slot) {
             Some(fixed) => bundle.at == fixed.at,
-            None => bundle.items & used == 0,
+            None => bundle.items & used == 0 && within.contains(&bundle.value.into()),
         });
+        effort.spend(lists.iter().map(Vec::len).sum())?;
         let mut met = None;
         match self {
             Self::Width(width) => windows::sweep(width, &lists, &mut met, Some(score), effort)?,

@@ -49,6 +49,7 @@ impl Search<'_> {
     /// Whether the search is over.
     fn dive(&mut self, used: u128, spent: i128) -> Result<bool, Spent> {
         let open: Vec<usize> = (0..self.lists.len()).filter(|&slot| self.chosen[slot].is_none()).collect();
+        self.effort.spend(open.iter().map(|&slot| self.lists[slot].len()).sum())?;
         let fits = |priced: &&Priced| priced.bundle.items & used == 0;
         let first = |&slot: &usize| self.lists[slot].iter().find(fits).map(|priced| priced.cost);
         let Some(cheapest) = open.iter().map(first).collect::<Option<Vec<i128>>>() else {
@@ -70,7 +71,6 @@ impl Search<'_> {
         };
         let tried: Vec<Priced> = within(slot, least).copied().collect();
         for Priced { cost, bundle } in tried {
-            self.effort.spend()?;
             self.chosen[slot] = Some(bundle);
             if self.dive(used | bundle.items, spent + cost)? {
                 return Ok(true);

@@ -28,7 +28,7 @@ impl Width {
     }
 
     /// The widest window in which a choice can score at most this.
-    fn window(self, slots: usize, score: i128) -> i64 {
+    pub(crate) fn window(self, slots: usize, score: i128) -> i64 {
         let width = match self {
             Self::Spread => score,
             Self::Squares => (score.saturating_mul(2) / (slots.max(1) as i128)).isqrt(),

@@ -163,7 +163,7 @@ proptest! {
     }
 
     #[test]
-    fn prop_bundles_cut_short(case in case(), effort in 0_u64..12) {
+    fn prop_bundles_cut_short(case in case(), effort in 0_u64..300) {
         like_enumeration(&case, Some(effort))?;
     }
 }
