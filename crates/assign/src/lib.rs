@@ -40,6 +40,8 @@ mod grid;
 mod matching;
 mod outcome;
 mod problem;
+#[cfg(feature = "program")]
+pub mod program;
 mod reach;
 mod region;
 mod search;

@@ -24,3 +24,5 @@ mod window;
 pub use chain::solve_sided;
 pub use outcome::{Conflict, Side, SidedOutcome, Standstill};
 pub use problem::{SidedProblem, SidesError};
+#[cfg(feature = "program")]
+pub(crate) use rules::{Limit, Part, Rules};

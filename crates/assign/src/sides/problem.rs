@@ -87,6 +87,13 @@ impl<'t> SidedProblem<'t> {
         Ok(Self { problem, sides })
     }
 
+    /// The same problem, with so many partial plans for each search.
+    #[must_use]
+    pub fn with_effort(mut self, partial_plans: u64) -> Self {
+        self.problem = self.problem.with_effort(partial_plans);
+        self
+    }
+
     /// The problem without its side conditions.
     pub fn problem(&self) -> &Problem<'t> {
         &self.problem
