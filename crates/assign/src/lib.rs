@@ -58,13 +58,17 @@ mod matching;
 mod outcome;
 mod pile;
 mod problem;
+#[cfg(feature = "program")]
+pub mod program;
 mod prove;
 mod ranked;
 mod reach;
 mod region;
 mod search;
 mod sensitivity;
+pub mod several;
 mod shortage;
+pub mod sides;
 mod sieve;
 mod spread;
 mod sum;
@@ -74,8 +78,8 @@ mod worst;
 pub use chain::solve;
 pub use outcome::{Bound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
-    Cause, Changes, Choice, Criterion, Item, Measure, Proof, Refutation, Sense, Shape, Shortage, Slot, Statement,
-    Table, TableError, Window,
+    Along, Bundles, Cause, Changes, Choice, Criterion, Item, Measure, Neighbour, Pile, Proof, Refutation, Roles, Sense,
+    Shape, Shortage, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
 };
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};

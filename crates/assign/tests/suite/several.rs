@@ -1,0 +1,197 @@
+//! Several items a slot, against enumeration.
+
+use pairwright_assign::several::{SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, solve_several};
+use pairwright_assign::{Bundles, Item, Measure, Pile, Roles, Sense, Shape, Slot, Table, Worth};
+use pairwright_proof::check_bundles;
+use proptest::prelude::*;
+
+#[derive(Clone, Debug)]
+struct Case {
+    pile: Pile,
+    measure: Measure,
+    sense: Sense,
+    base: Vec<i64>,
+    table: Table,
+    /// Values by a function instead: range, and one in how many is forbidden.
+    odd: Option<(u64, u64)>,
+}
+
+/// A number made of a slot and items, the same every time.
+fn mixed(slot: Slot, items: &[Item]) -> u64 {
+    let start = 0x9E37_79B9_7F4A_7C15 ^ u64::from(slot.number());
+    items.iter().fold(start, |mixed, item| {
+        let mixed = (mixed ^ u64::from(item.number())).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        mixed ^ (mixed >> 29)
+    })
+}
+
+fn odd(slot: Slot, items: &[Item], (range, rarity): (u64, u64)) -> Option<i64> {
+    let mixed = mixed(slot, items);
+    (!mixed.is_multiple_of(rarity)).then(|| i64::try_from(mixed / 7 % range).unwrap() - 3)
+}
+
+/// Every arrangement, in order, with its values.
+fn arrangements(pile: Pile, worth: &Worth<'_>) -> Vec<(Vec<Vec<Item>>, Vec<i128>)> {
+    let mut all = Vec::new();
+    extend(pile, worth, &mut vec![Vec::new()], &mut Vec::new(), &mut all);
+    all
+}
+
+fn extend(
+    pile: Pile,
+    worth: &Worth<'_>,
+    chosen: &mut Vec<Vec<Item>>,
+    values: &mut Vec<i128>,
+    all: &mut Vec<(Vec<Vec<Item>>, Vec<i128>)>,
+) {
+    if values.len() == pile.slots {
+        all.push((chosen[..pile.slots].to_vec(), values.clone()));
+        return;
+    }
+    let slot = Slot::new(u32::try_from(values.len()).unwrap());
+    let bundle = chosen.last().unwrap().clone();
+    if bundle.len() == pile.each {
+        if let Some(value) = worth.value(slot, &bundle) {
+            values.push(value.into());
+            chosen.push(Vec::new());
+            extend(pile, worth, chosen, values, all);
+            chosen.pop();
+            values.pop();
+        }
+        return;
+    }
+    for item in (0..u32::try_from(pile.items).unwrap()).map(Item::new) {
+        let after = pile.roles == Roles::Told || bundle.last().is_none_or(|&last| item > last);
+        if after && !chosen.iter().flatten().any(|&used| used == item) {
+            chosen.last_mut().unwrap().push(item);
+            extend(pile, worth, chosen, values, all);
+            chosen.last_mut().unwrap().pop();
+        }
+    }
+}
+
+fn measured(measure: Measure, v: &[i128]) -> i128 {
+    let (least, most) = (v.iter().min().copied().unwrap_or(0), v.iter().max().copied().unwrap_or(0));
+    match measure {
+        Measure::Spread => most - least,
+        Measure::Total => v.iter().sum(),
+        Measure::Greatest => most,
+        Measure::Least => least,
+        Measure::WorstFrom { target } => v.iter().map(|v| (v - i128::from(target)).abs()).max().unwrap_or(0),
+        Measure::SquaresFrom { target } => v.iter().map(|v| (v - i128::from(target)).pow(2)).sum(),
+        Measure::SquaresAboutMean => {
+            v.iter().map(|one| v.iter().map(|other| (one - other).pow(2)).sum::<i128>()).sum::<i128>() / 2
+        }
+    }
+}
+
+fn like_enumeration(case: &Case, effort: Option<u64>) -> Result<(), TestCaseError> {
+    let function = |slot: Slot, items: &[Item]| odd(slot, items, case.odd.unwrap());
+    let worth = match case.odd {
+        Some(_) => Worth::Function(&function),
+        None => Worth::Sum { base: &case.base, table: &case.table },
+    };
+    let problem = SeveralProblem::new(case.pile, &worth, case.measure, case.sense).unwrap();
+    let problem = problem.with_effort(effort.unwrap_or(SeveralProblem::USUAL_EFFORT));
+    let sign = if case.sense == Sense::Least { 1 } else { -1 };
+    let all = arrangements(case.pile, &worth);
+    // The first of the best: `min_by_key` gives the first of equals.
+    let best = all.iter().min_by_key(|(_, values)| sign * measured(case.measure, values));
+    let best = best.map(|(bundles, values)| (Bundles(bundles.clone()), measured(case.measure, values)));
+    match solve_several(&problem) {
+        SeveralOutcome::Proven(found) => {
+            prop_assert_eq!(check_bundles(case.pile, &worth, case.measure, &found.bundles, found.value), Ok(()));
+            prop_assert_eq!(Some((found.bundles, found.value)), best);
+        }
+        SeveralOutcome::Impossible(shortage) => {
+            prop_assert_eq!(best, None);
+            let needed = case.pile.slots * case.pile.each;
+            prop_assert_eq!(matches!(shortage, SeveralShortage::TooFew { .. }), needed > case.pile.items);
+        }
+        SeveralOutcome::BestFound { arrangement, bound, .. } => {
+            prop_assert!(effort.is_some());
+            let checked = check_bundles(case.pile, &worth, case.measure, &arrangement.bundles, arrangement.value);
+            prop_assert_eq!(checked, Ok(()));
+            prop_assert!(sign * bound <= sign * best.unwrap().1);
+        }
+        SeveralOutcome::Undecided { bound, .. } => {
+            prop_assert!(effort.is_some());
+            prop_assert!(best.is_none_or(|(_, value)| sign * bound <= sign * value));
+        }
+    }
+    Ok(())
+}
+
+fn case() -> impl Strategy<Value = Case> {
+    let goal = prop_oneof![
+        2 => Just((Measure::Spread, Sense::Least)),
+        2 => Just((Measure::SquaresAboutMean, Sense::Least)),
+        1 => Just((Measure::Total, Sense::Least)),
+        1 => Just((Measure::Total, Sense::Most)),
+        1 => Just((Measure::Greatest, Sense::Least)),
+        1 => Just((Measure::Least, Sense::Most)),
+        1 => (-9_i64..19).prop_map(|target| (Measure::WorstFrom { target }, Sense::Least)),
+        1 => (-9_i64..19).prop_map(|target| (Measure::SquaresFrom { target }, Sense::Least)),
+    ];
+    let roles = prop_oneof![2 => Just(Roles::Alike), 1 => Just(Roles::Told)];
+    let range = prop_oneof![Just(2_i64), Just(9), Just(300)];
+    let sizes = prop_oneof![
+        8 => (0..=3_usize, 0..=7_usize, 0..=2_usize),
+        1 => (1..=2_usize, 5..=7_usize, Just(3_usize)),
+    ];
+    (sizes, roles, goal, range).prop_flat_map(|((slots, items, each), roles, (measure, sense), range)| {
+        let shape = Shape { slots, items };
+        let odd = prop::option::of((1..=u64::try_from(range).unwrap() + 1, 2..=9_u64));
+        let base = prop::collection::vec(-range..=range, slots);
+        (base, crate::brute::table(shape, range, 9), odd).prop_map(move |(base, table, odd)| Case {
+            pile: Pile { slots, items, each, roles },
+            measure,
+            sense,
+            base,
+            table,
+            odd,
+        })
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+    #[test]
+    fn prop_bundles_like_enumeration(case in case()) {
+        like_enumeration(&case, None)?;
+    }
+
+    #[test]
+    fn prop_bundles_cut_short(case in case(), effort in 0_u64..300) {
+        like_enumeration(&case, Some(effort))?;
+    }
+}
+
+#[test]
+fn what_does_not_fit_is_refused() {
+    let table = Table::from_fn(Shape { slots: 2, items: 5 }, |_, _| Some(Table::LIMIT)).unwrap();
+    let pile = Pile { slots: 2, items: 5, each: 2, roles: Roles::Alike };
+    let refused =
+        |pile: Pile, worth: &Worth<'_>, measure, sense| SeveralProblem::new(pile, worth, measure, sense).unwrap_err();
+    let worth = Worth::Sum { base: &[0, 0], table: &table };
+    let (slot, value) = (Slot::new(0), 2 * Table::LIMIT);
+    assert_eq!(refused(pile, &worth, Measure::Spread, Sense::Least), SeveralError::Magnitude { slot, value });
+    let sense = Sense::Most;
+    let measure = Measure::Spread;
+    assert_eq!(refused(pile, &worth, measure, sense), SeveralError::Sense { measure, sense });
+    let target = i64::MIN;
+    let measure = Measure::WorstFrom { target };
+    assert_eq!(refused(pile, &worth, measure, Sense::Least), SeveralError::Target { target });
+    let six = Pile { items: 6, ..pile };
+    let shape = SeveralError::Shape { expected: 6, found: 5 };
+    assert_eq!(refused(six, &worth, Measure::Total, Sense::Least), shape);
+    let function = |_: Slot, _: &[Item]| Some(i64::MAX);
+    let worth = Worth::Function(&function);
+    for pile in [Pile { items: 129, ..pile }, Pile { items: 100, each: 9, ..pile }, Pile { slots: usize::MAX, ..pile }]
+    {
+        assert_eq!(refused(pile, &worth, Measure::Total, Sense::Least), SeveralError::TooLarge { pile });
+    }
+    let value = i64::MAX;
+    assert_eq!(refused(pile, &worth, Measure::Total, Sense::Least), SeveralError::Magnitude { slot, value });
+}
