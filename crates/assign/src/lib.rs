@@ -37,6 +37,7 @@ mod chain;
 mod first;
 mod free_mean;
 mod grid;
+mod joint;
 mod matching;
 mod outcome;
 mod problem;
@@ -50,8 +51,13 @@ mod weight;
 mod worst;
 
 pub use chain::solve;
+pub use joint::{
+    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, Progress, Stop, Ties,
+    solve_joint,
+};
 pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
 pub use pairwright_proof::{
-    Changes, Choice, Criterion, Item, Measure, Sense, Shape, Slot, Statement, Table, TableError, Window,
+    Changes, Choice, Couple, Criterion, Item, JointChoice, JointStatement, JointStatementError, Measure, Outer, Scale,
+    Sense, Shape, Side, Slot, Statement, Table, TableError, Window,
 };
 pub use problem::{Problem, ProblemError};

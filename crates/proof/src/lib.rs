@@ -32,6 +32,7 @@
 mod check;
 mod choice;
 mod index;
+mod joint;
 mod measure;
 mod statement;
 mod table;
@@ -39,6 +40,10 @@ mod table;
 pub use check::{Fault, check_choice};
 pub use choice::Choice;
 pub use index::{Item, Slot};
+pub use joint::{
+    Couple, JointChoice, JointFault, JointStatement, JointStatementError, Outer, Scale, Side, check_joint,
+    evaluate_joint,
+};
 pub use measure::{Measure, evaluate};
 pub use statement::{Changes, Criterion, Sense, Statement, Window};
 pub use table::{Shape, Table, TableError};

@@ -1,0 +1,5 @@
+//! Joint choices from outside: against enumeration, from bad starts, under small budgets.
+
+mod against_all;
+mod all;
+mod bounds;
