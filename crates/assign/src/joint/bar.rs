@@ -14,19 +14,30 @@ pub(crate) type Key = (i128, i128);
 #[derive(Clone, Debug)]
 pub(crate) struct Bar {
     pub(crate) key: Key,
-    pub(crate) best: Option<JointChoice>,
+    best: Option<(Key, JointChoice)>,
+    /// Choices of equal aim are told apart.
+    settles_ties: bool,
     met: usize,
 }
 
 impl Bar {
-    /// Everything up to this value of the aim is welcome.
-    pub(crate) fn open(limit: i128) -> Self {
-        Self { key: (limit, i128::MAX), best: None, met: 0 }
+    /// Any choice up to this value of the aim, and from then on only such as are better by the aim.
+    pub(crate) fn aim(limit: i128) -> Self {
+        Self { key: (limit, i128::MAX), best: None, settles_ties: false, met: 0 }
     }
 
-    /// A choice is known.
-    pub(crate) fn known(key: Key, choice: JointChoice) -> Self {
-        Self { key, best: Some(choice), met: 0 }
+    /// A choice is known; better ones by the whole key, and equal ones that come before it.
+    pub(crate) fn ties(key: Key, choice: JointChoice) -> Self {
+        Self { key, best: Some((key, choice)), settles_ties: true, met: 0 }
+    }
+
+    pub(crate) fn best(&self) -> Option<&(Key, JointChoice)> {
+        self.best.as_ref()
+    }
+
+    /// Whether squares matter to anything that is at the bar by the aim.
+    pub(crate) fn asks_squares(&self, aim: i128) -> bool {
+        self.settles_ties && aim <= self.key.0
     }
 
     /// So many choices of this key were met that only better keys are of interest.
@@ -41,7 +52,7 @@ impl Bar {
 
     /// Nothing can be better and nothing equal is of interest.
     pub(crate) fn is_final(&self) -> bool {
-        self.is_crowded() && self.key == (0, 0)
+        self.key.0 < 0 || (self.is_crowded() && self.key == (0, 0))
     }
 
     /// Takes a choice if it is better, or equal and earlier in order.
@@ -50,13 +61,16 @@ impl Bar {
             return;
         }
         let choice = choice(outer, picks, alike);
-        if key < self.key || self.best.is_none() {
-            *self = Self { key, best: Some(choice), met: 1 };
-            return;
-        }
-        self.met += 1;
-        if self.best.as_ref().is_none_or(|best| choice < *best) {
-            self.best = Some(choice);
+        if !self.settles_ties {
+            self.key.0 = key.0 - 1;
+            self.best = Some((key, choice));
+        } else if key < self.key {
+            *self = Self { met: 1, ..Self::ties(key, choice) };
+        } else {
+            self.met += 1;
+            if self.best.as_ref().is_none_or(|(_, best)| choice < *best) {
+                self.best = Some((key, choice));
+            }
         }
     }
 }

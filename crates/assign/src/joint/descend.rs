@@ -63,7 +63,7 @@ impl<'p, 'b> Core<'p, 'b> {
 
     /// Whether the search has to end, or has nothing left to find.
     pub(crate) fn is_over(&self) -> bool {
-        self.meter.stopped().is_some() || self.bar.is_final() || (self.any && self.bar.best.is_some())
+        self.meter.stopped().is_some() || self.bar.is_final() || (self.any && self.bar.best().is_some())
     }
 
     /// Looks for every choice made of the window's triples that the bar lets through.
@@ -251,7 +251,7 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
 
     /// The squares only where they can matter.
     fn then_squares(&self, aim: i128, partial: Partial) -> Key {
-        (aim, if aim > self.core.bar.key.0 { 0 } else { self.squares(partial) })
+        (aim, if self.core.bar.asks_squares(aim) { self.squares(partial) } else { 0 })
     }
 
     /// n·Σ v² − (Σ v)² of n values, of which m are picked, is least when the others lie at the mean of those:

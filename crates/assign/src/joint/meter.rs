@@ -11,16 +11,18 @@ pub(crate) struct Meter<'b> {
     spent: u64,
     next_look: u64,
     stop: Option<Stop>,
+    /// Not more than this, whatever the budget says.
+    cap: u64,
 }
 
 impl<'b> Meter<'b> {
     pub(crate) fn new(budget: &Budget<'b>) -> Self {
-        Self { budget: *budget, spent: 0, next_look: 0, stop: None }
+        Self { budget: *budget, spent: 0, next_look: 0, stop: None, cap: u64::MAX }
     }
 
     /// Spends one partial plan; false when the search has to end.
     pub(crate) fn spend(&mut self) -> bool {
-        if self.spent >= self.next_look || self.spent >= self.budget.nodes {
+        if self.spent >= self.next_look {
             self.look();
         }
         self.spent += u64::from(self.stop.is_none());
@@ -28,10 +30,17 @@ impl<'b> Meter<'b> {
     }
 
     fn look(&mut self) {
-        self.next_look = self.spent + BETWEEN_LOOKS;
+        let end = self.budget.nodes.min(self.cap);
+        self.next_look = end.min(self.spent + BETWEEN_LOOKS);
         if self.stop.is_none() {
-            self.stop = if self.spent >= self.budget.nodes { Some(Stop::Nodes) } else { self.budget.is_ended() };
+            self.stop = if self.spent >= end { Some(Stop::Nodes) } else { self.budget.is_ended() };
         }
+    }
+
+    /// From here on not more than so many.
+    pub(crate) fn cap(&mut self, more: u64) {
+        self.cap = self.spent.saturating_add(more);
+        self.next_look = self.spent;
     }
 
     pub(crate) fn stopped(&self) -> Option<Stop> {

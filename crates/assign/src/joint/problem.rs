@@ -76,11 +76,14 @@ pub struct JointProblem<'a> {
     aim: JointAim,
     start: Option<JointChoice>,
     seed: u64,
+    tie_effort: u64,
 }
 
 impl<'a> JointProblem<'a> {
     /// The largest number of triples slots × items × items: 2²⁵.
     pub const MOST_TRIPLES: u64 = 1 << 25;
+    /// The tie effort of a problem for which none is asked.
+    pub const USUAL_TIE_EFFORT: u64 = 4;
 
     /// A problem from its parts.
     ///
@@ -99,7 +102,7 @@ impl<'a> JointProblem<'a> {
             {
                 Err(JointError::Target { target })
             }
-            _ => Ok(Self { statement, aim, start: None, seed: 0 }),
+            _ => Ok(Self { statement, aim, start: None, seed: 0, tie_effort: Self::USUAL_TIE_EFFORT }),
         }
     }
 
@@ -122,6 +125,14 @@ impl<'a> JointProblem<'a> {
         self
     }
 
+    /// The same problem, with so many times the partial plans that its aim took (at least 2¹⁴) for settling ties; 0 leaves
+    /// them open.
+    #[must_use]
+    pub fn with_tie_effort(mut self, times: u64) -> Self {
+        self.tie_effort = times;
+        self
+    }
+
     /// The parts.
     pub fn statement(&self) -> &JointStatement<'a> {
         &self.statement
@@ -134,6 +145,10 @@ impl<'a> JointProblem<'a> {
 
     pub(crate) fn start(&self) -> Option<&JointChoice> {
         self.start.as_ref()
+    }
+
+    pub(crate) fn tie_effort(&self) -> u64 {
+        self.tie_effort
     }
 
     pub(crate) fn seed(&self) -> u64 {

@@ -14,6 +14,8 @@ use pairwright_proof::{Choice, JointChoice, JointFault, Measure, Outer, evaluate
 
 /// Outer choices under which exchanges look for a first choice.
 const TRIED: usize = 4;
+/// What the search for the aim counts for at least when ties may take a multiple of it.
+const TIE_UNIT: u64 = 1 << 14;
 /// A level that took fewer partial plans than this is left in a longer stride.
 const CHEAP: u64 = 1 << 10;
 
@@ -85,7 +87,7 @@ pub fn solve_joint(problem: &JointProblem<'_>, budget: &Budget<'_>) -> Result<Jo
     let mut climb = Climb { problem, ground: &ground, fields: &fields, bound: floor, known: None };
     let mut meter = Meter::new(budget);
     climb.start(&matched, &mut meter);
-    let mut core = Core::new(&ground, meter, Bar::open(i128::MAX));
+    let mut core = Core::new(&ground, meter, Bar::aim(i128::MAX));
     if climb.known.is_none() && !climb.any(&mut core)? {
         return Ok(match core.meter.stopped() {
             Some(stop) => JointOutcome::NothingFound { bound: climb.plain(floor), stop },
@@ -126,34 +128,54 @@ impl Climb<'_> {
     /// Looks for any choice at all by going through everything.
     fn any(&mut self, core: &mut Core<'_, '_>) -> Result<bool, JointError> {
         core.any = true;
-        let fields = Fields::new(self.ground, JointAim::WorstFrom { target: 0 })?;
-        fields.pass(core)?;
+        Fields::new(self.ground, JointAim::WorstFrom { target: 0 })?.pass(core)?;
         core.any = false;
-        let found = core.bar.best.take();
-        self.known = found.and_then(|choice| Some((self.key(&choice).ok()?, choice)));
+        self.known = core.bar.best().and_then(|(_, choice)| Some((self.key(choice).ok()?, choice.clone())));
         Ok(self.known.is_some())
     }
 
+    /// Raises the level until something is found at or below it, then settles ties.
     fn rise(&mut self, core: &mut Core<'_, '_>) -> Result<JointOutcome, JointError> {
         let mut level = self.bound;
         loop {
-            core.bar = match &self.known {
-                Some((key, choice)) if key.0 <= level => Bar::known(*key, choice.clone()),
-                _ => Bar::open(level),
+            let target = match &self.known {
+                Some((key, _)) if key.0 <= level => key.0 - 1,
+                _ => level,
             };
+            core.bar = Bar::aim(target);
             self.report(core);
             let before = core.meter.spent();
             self.fields.pass(core)?;
-            if let Some(stop) = core.meter.stopped() {
-                return Ok(self.best_found(core, stop));
+            if let Some((key, choice)) = core.bar.best() {
+                self.known = Some((self.key(choice).unwrap_or(*key), choice.clone()));
             }
-            if let Some(choice) = core.bar.best.take() {
-                let ties = if core.bar.is_crowded() { Ties::Squares } else { Ties::Settled };
-                return Ok(JointOutcome::Proven(self.solution(choice, ties)));
+            if let Some(stop) = core.meter.stopped() {
+                return Ok(self.best_found(stop));
+            }
+            if let Some((key, _)) = self.known.as_ref().filter(|(key, _)| key.0 <= level) {
+                self.bound = key.0;
+                return self.settle(core);
             }
             self.bound = level + 1;
             level = self.next(level, core.meter.spent() - before);
         }
+    }
+
+    /// Of all choices as good as the known one by the aim, the first in order of those with the least squares.
+    fn settle(&mut self, core: &mut Core<'_, '_>) -> Result<JointOutcome, JointError> {
+        let Some((key, choice)) = self.known.take() else {
+            return Ok(JointOutcome::NothingFound { bound: self.plain(self.bound), stop: Stop::Nodes });
+        };
+        core.meter.cap(self.problem.tie_effort().saturating_mul(core.meter.spent().max(TIE_UNIT)));
+        core.bar = Bar::ties(key, choice.clone());
+        self.fields.pass(core)?;
+        let ties = match core.meter.stopped() {
+            Some(_) => Ties::Open,
+            None if core.bar.is_crowded() => Ties::Squares,
+            None => Ties::Settled,
+        };
+        let best = core.bar.best().map_or(choice, |(_, choice)| choice.clone());
+        Ok(JointOutcome::Proven(self.solution(best, ties)))
     }
 
     /// The next level: further away where the last one cost little.
@@ -167,10 +189,8 @@ impl Climb<'_> {
         level.saturating_add(stride.max(1))
     }
 
-    fn best_found(&self, core: &mut Core<'_, '_>, stop: Stop) -> JointOutcome {
-        let found = core.bar.best.take().map(|choice| (core.bar.key, choice));
-        let best = found.into_iter().chain(self.known.clone()).min();
-        match best {
+    fn best_found(&self, stop: Stop) -> JointOutcome {
+        match self.known.clone() {
             // The value is at the bound already: only ties are open.
             Some((key, choice)) if key.0 <= self.bound => JointOutcome::Proven(self.solution(choice, Ties::Open)),
             Some((_, choice)) => {

@@ -7,6 +7,10 @@ use pairwright_assign::{
 use pairwright_proof::check_joint;
 use proptest::prelude::*;
 
+fn problem(parts: &Parts, aim: JointAim) -> JointProblem<'_> {
+    JointProblem::new(parts.statement(), aim).unwrap().with_tie_effort(1 << 20)
+}
+
 fn proven(problem: &JointProblem<'_>) -> Option<JointSolution> {
     match solve_joint(problem, &Budget::default()).unwrap() {
         JointOutcome::Proven(solution) => Some(solution),
@@ -37,7 +41,7 @@ proptest! {
 
     #[test]
     fn prop_nothing_is_better(parts in parts(), aim in aim()) {
-        let problem = JointProblem::new(parts.statement(), aim).unwrap();
+        let problem = problem(&parts, aim);
         assert_best(&parts, aim, proven(&problem).as_ref());
     }
 
@@ -45,7 +49,7 @@ proptest! {
     fn prop_a_bad_start_changes_nothing(parts in parts(), aim in aim()) {
         let all = parts.all();
         if let Some((choice, _)) = all.iter().max_by_key(|(_, values)| key(aim, values)) {
-            let problem = JointProblem::new(parts.statement(), aim).unwrap().start_from(choice.clone()).unwrap();
+            let problem = problem(&parts, aim).start_from(choice.clone()).unwrap();
             assert_best(&parts, aim, proven(&problem).as_ref());
         }
     }
@@ -67,7 +71,7 @@ proptest! {
         let couple = |(first, second)| Couple { first: Item::new(first), second: Item::new(second) };
         let barred = barred.into_iter().map(couple).collect();
         let parts = Parts { first: table(a), second: table(b), barred, offsets, curve };
-        let problem = JointProblem::new(parts.statement(), aim).unwrap();
+        let problem = problem(&parts, aim);
         assert_best(&parts, aim, proven(&problem).as_ref());
     }
 }
