@@ -35,6 +35,11 @@ impl Bar {
         self.best.as_ref()
     }
 
+    /// Whether only the aim counts.
+    pub(crate) fn is_about_aim(&self) -> bool {
+        !self.settles_ties
+    }
+
     /// Whether squares matter to anything that is at the bar by the aim.
     pub(crate) fn asks_squares(&self, aim: i128) -> bool {
         self.settles_ties && aim <= self.key.0

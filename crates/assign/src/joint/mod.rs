@@ -14,6 +14,7 @@ mod problem;
 mod solve;
 mod start;
 mod sweep;
+mod thick;
 mod total;
 
 pub use budget::{Budget, Progress, Stop};

@@ -22,6 +22,11 @@ pub(crate) fn kind_by_kind(statement: &JointStatement<'_>) -> Result<[Vec<Item>;
 
 /// Any choice of a table; no items if the table cannot be asked, which its own limits rule out.
 fn matched(table: &Table) -> Result<Vec<Item>, Shortage> {
+    if table.slots().zip(table.items()).filter(|&(slot, item)| table.get(slot, item).is_some()).count()
+        == table.shape().slots
+    {
+        return Ok(table.items().take(table.shape().slots).collect());
+    }
     let worst = Criterion { table, measure: Measure::Greatest, sense: Sense::Least, slack: 0 };
     match Problem::new(vec![worst], Vec::new()).map(|problem| solve(&problem)) {
         Ok(Outcome::Impossible(shortage)) => Err(shortage),

@@ -7,10 +7,21 @@
 use super::descend::{Core, Rule, Window};
 use super::ground::{Ground, Triple};
 use super::problem::JointError;
+use super::thick::{self, Thick};
 use pairwright_proof::{Outer, Scale};
 
+/// Triples a slot, on average, from which on a window is thick.
+const THICK: usize = 6;
 /// Wider than any spread.
 const WIDEST: i64 = 1 << 44;
+
+/// What a pass uses again and again.
+struct Room {
+    inside: Vec<Triple>,
+    counts: Vec<u32>,
+    /// The last value whose windows were searched as one.
+    searched: Option<i64>,
+}
 
 /// The triples of an outer choice by ascending value.
 #[derive(Debug)]
@@ -29,7 +40,8 @@ impl Sweep {
     /// O(N log N) for N triples, O(N log n) for a monotone scale and n slots.
     pub(crate) fn new(ground: &Ground<'_>, outer: Outer) -> Result<Self, JointError> {
         let mut triples = ground.triples(outer)?;
-        triples.sort_by_key(|triple| (triple.value, triple.slot));
+        // Stable, so that slots ascend among equal values.
+        triples.sort_by_key(|triple| triple.value);
         let mut last: Vec<i64> = vec![-WIDEST; ground.slots];
         let mut lowest = -WIDEST;
         let mut widths = Vec::with_capacity(triples.len());
@@ -46,19 +58,49 @@ impl Sweep {
 
     /// Looks through all windows that the bar lets through.
     pub(crate) fn pass(&self, core: &mut Core<'_, '_>, about_mean: bool) {
-        let mut inside = Vec::new();
-        let mut counts = vec![0_u32; core.ground.slots];
+        let mut room = Room { inside: Vec::new(), counts: vec![0; core.ground.slots], searched: None };
+        let mut widest = widest(core, about_mean);
         for (at, &width) in self.widths.iter().enumerate() {
-            let widest = widest(core, about_mean);
-            if width > widest || core.ground.alike[0].before(self.triples[at].first).is_some() {
+            if width > widest {
                 continue;
             }
             if core.is_over() {
                 return;
             }
             if self.holds_mean(core, at, widest) {
-                self.below(core, at, widest, about_mean, (&mut inside, &mut counts));
+                if !about_mean && core.bar.is_about_aim() && self.is_thick(core.ground, at, widest) {
+                    self.thick(core, at, &mut room);
+                } else {
+                    self.below(core, at, widest, about_mean, &mut room);
+                }
+                widest = self::widest(core, about_mean);
             }
+        }
+    }
+
+    /// Whether a window holds so many triples that it is better searched kind by kind.
+    fn is_thick(&self, ground: &Ground<'_>, at: usize, widest: i64) -> bool {
+        let least = self.triples[at].value - widest;
+        let reach = at.checked_sub(THICK * ground.slots);
+        thick::suits(ground) && reach.is_some_and(|reach| self.triples[reach].value >= least)
+    }
+
+    /// All windows that end at this value in one.
+    fn thick(&self, core: &mut Core<'_, '_>, at: usize, room: &mut Room) {
+        let top = self.triples[at].value;
+        if room.searched.replace(top) == Some(top) {
+            return;
+        }
+        let end = at + self.triples[at..].partition_point(|triple| triple.value == top);
+        let mut search = Thick::new(core.ground);
+        while !core.is_over() {
+            let least = top - widest(core, false);
+            let start = self.triples[..at].partition_point(|triple| triple.value < least);
+            let inside = &self.triples[start..end];
+            let Some((first, second)) = search.find(inside.iter(), &mut core.meter) else {
+                return;
+            };
+            core.take(self.outer, &first, &second);
         }
     }
 
@@ -74,16 +116,12 @@ impl Sweep {
         }
     }
 
-    fn below(
-        &self,
-        core: &mut Core<'_, '_>,
-        at: usize,
-        widest: i64,
-        about_mean: bool,
-        (inside, counts): (&mut Vec<Triple>, &mut Vec<u32>),
-    ) {
+    fn below(&self, core: &mut Core<'_, '_>, at: usize, widest: i64, about_mean: bool, room: &mut Room) {
+        let (inside, counts) = (&mut room.inside, &mut room.counts);
         let root = self.triples[at];
-        if core.ground.alike[1].before(root.second).is_some() || !core.meter.spend() {
+        let alike = &core.ground.alike;
+        let is_repeat = alike[0].before(root.first).or(alike[1].before(root.second)).is_some();
+        if is_repeat || !core.meter.spend() {
             return;
         }
         inside.clear();
