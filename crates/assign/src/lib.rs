@@ -52,8 +52,8 @@ mod worst;
 
 pub use chain::solve;
 pub use joint::{
-    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, Progress, Stop, Ties,
-    solve_joint,
+    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Progress, Stop,
+    Ties, prove_joint, solve_joint,
 };
 pub use outcome::{Bound, Cause, Outcome, Reason, Shortage, Solution};
 pub use pairwright_proof::{

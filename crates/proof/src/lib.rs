@@ -41,8 +41,8 @@ pub use check::{Fault, check_choice};
 pub use choice::Choice;
 pub use index::{Item, Slot};
 pub use joint::{
-    Couple, JointChoice, JointFault, JointStatement, JointStatementError, Outer, Scale, Side, check_joint,
-    evaluate_joint,
+    Couple, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError, Outer,
+    OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, verify_joint,
 };
 pub use measure::{Measure, evaluate};
 pub use statement::{Changes, Criterion, Sense, Statement, Window};

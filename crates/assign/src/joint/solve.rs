@@ -10,10 +10,12 @@ use super::near::Costs;
 use super::outcome::{JointOutcome, JointShortage, JointSolution, Ties};
 use super::problem::{JointAim, JointError, JointProblem};
 use super::start;
-use pairwright_proof::{Choice, JointChoice, JointFault, Measure, Outer, evaluate_joint};
+use pairwright_proof::{Choice, Item, JointChoice, JointFault, Measure, Outer, evaluate_joint};
 
-/// Outer choices under which exchanges look for a first choice.
+/// Outer choices under which exchanges look for a better choice.
 const TRIED: usize = 4;
+/// Partial plans after which exchanges look for a better choice to start from.
+const LONG: u64 = 1 << 13;
 /// What the search for the aim counts for at least when ties may take a multiple of it.
 const TIE_UNIT: u64 = 1 << 14;
 /// A level that took fewer partial plans than this is left in a longer stride.
@@ -84,17 +86,16 @@ pub fn solve_joint(problem: &JointProblem<'_>, budget: &Budget<'_>) -> Result<Jo
     let Some(floor) = fields.floor() else {
         return Ok(JointOutcome::Impossible(JointShortage::Together));
     };
-    let mut climb = Climb { problem, ground: &ground, fields: &fields, bound: floor, known: None };
-    let mut meter = Meter::new(budget);
-    climb.start(&matched, &mut meter);
-    let mut core = Core::new(&ground, meter, Bar::aim(i128::MAX));
+    let mut climb = Climb { problem, ground: &ground, fields: &fields, bound: floor, known: None, exchanged: false };
+    climb.start(&matched);
+    let mut core = Core::new(&ground, Meter::new(budget), Bar::aim(i128::MAX));
     if climb.known.is_none() && !climb.any(&mut core)? {
         return Ok(match core.meter.stopped() {
             Some(stop) => JointOutcome::NothingFound { bound: climb.plain(floor), stop },
             None => JointOutcome::Impossible(JointShortage::Together),
         });
     }
-    climb.rise(&mut core)
+    climb.rise(&matched, &mut core)
 }
 
 fn nothing_to_place() -> JointOutcome {
@@ -111,18 +112,27 @@ struct Climb<'p> {
     bound: i128,
     /// The best choice known before the last pass.
     known: Option<(Key, JointChoice)>,
+    exchanged: bool,
 }
 
 impl Climb<'_> {
-    fn start(&mut self, matched: &[Vec<pairwright_proof::Item>; 2], meter: &mut Meter<'_>) {
-        let plans = if let Some(choice) = self.problem.start() {
-            vec![choice.clone()]
-        } else {
-            let outers: Vec<Outer> = self.fields.outers().take(TRIED).collect();
-            start::exchanged(self.ground, self.problem.aim(), &outers, matched, self.problem.seed(), meter)
-        };
+    /// The caller's choice to start from, or else what matching kind by kind gives.
+    fn start(&mut self, matched: &[Vec<Item>; 2]) {
+        let own = self.problem.start().cloned();
+        let mut outers = self.fields.outers().take(TRIED);
+        let choice = own.or_else(|| outers.find_map(|outer| start::matched_choice(self.ground, outer, matched)));
+        self.known = choice.and_then(|choice| Some((self.key(&choice).ok()?, choice)));
+    }
+
+    /// Betters the known choice by exchanges, once, unless the caller gave it.
+    fn exchange(&mut self, matched: &[Vec<Item>; 2]) {
+        if std::mem::replace(&mut self.exchanged, true) || self.problem.start().is_some() {
+            return;
+        }
+        let outers: Vec<Outer> = self.fields.outers().take(TRIED).collect();
+        let plans = start::exchanged(self.ground, self.problem.aim(), &outers, matched, self.problem.seed());
         let keyed = plans.into_iter().filter_map(|choice| Some((self.key(&choice).ok()?, choice)));
-        self.known = keyed.min();
+        self.known = keyed.chain(self.known.clone()).min();
     }
 
     /// Looks for any choice at all by going through everything.
@@ -135,7 +145,7 @@ impl Climb<'_> {
     }
 
     /// Raises the level until something is found at or below it, then settles ties.
-    fn rise(&mut self, core: &mut Core<'_, '_>) -> Result<JointOutcome, JointError> {
+    fn rise(&mut self, matched: &[Vec<Item>; 2], core: &mut Core<'_, '_>) -> Result<JointOutcome, JointError> {
         let mut level = self.bound;
         loop {
             let target = match &self.known {
@@ -150,6 +160,7 @@ impl Climb<'_> {
                 self.known = Some((self.key(choice).unwrap_or(*key), choice.clone()));
             }
             if let Some(stop) = core.meter.stopped() {
+                self.exchange(matched);
                 return Ok(self.best_found(stop));
             }
             if let Some((key, _)) = self.known.as_ref().filter(|(key, _)| key.0 <= level) {
@@ -158,6 +169,9 @@ impl Climb<'_> {
             }
             self.bound = level + 1;
             level = self.next(level, core.meter.spent() - before);
+            if core.meter.spent() > LONG {
+                self.exchange(matched);
+            }
         }
     }
 

@@ -1,11 +1,14 @@
 //! A choice to start from: matched kind by kind, then bettered by exchanges.
 
+use super::budget::Budget;
 use super::ground::Ground;
 use super::meter::Meter;
 use super::problem::JointAim;
 use crate::{Outcome, Problem, Shortage, solve};
 use pairwright_proof::{Choice, Criterion, Item, JointChoice, JointStatement, Measure, Outer, Sense, Side, Table};
 
+/// Rows of exchanges, one slot against all others, over all starts.
+const MOVES: u64 = 1 << 10;
 /// Rounds of exchanges over all slots, at most.
 const ROUNDS: usize = 50;
 /// Starts per outer choice.
@@ -120,6 +123,12 @@ impl<'g> Plan<'g> {
     }
 }
 
+/// The matched items under an outer choice, if that is allowed or the second kind can be matched again to the first.
+pub(crate) fn matched_choice(ground: &Ground<'_>, outer: Outer, matched: &[Vec<Item>; 2]) -> Option<JointChoice> {
+    let items = both(ground, outer, matched)?;
+    Plan::new(ground, outer, JointAim::Spread, items).map(|plan| plan.choice())
+}
+
 /// Plans made of `matched` under each of `outers` by exchanges, some from shuffled starts.
 pub(crate) fn exchanged(
     ground: &Ground<'_>,
@@ -127,8 +136,9 @@ pub(crate) fn exchanged(
     outers: &[Outer],
     matched: &[Vec<Item>; 2],
     seed: u64,
-    meter: &mut Meter<'_>,
 ) -> Vec<JointChoice> {
+    // Short of what a search takes that is long enough for exchanges to matter; the clock is not asked in between.
+    let mut meter = Meter::new(&Budget::nodes(MOVES));
     let mut numbers = Numbers(seed);
     let mut plans = Vec::new();
     for &outer in outers {
@@ -142,7 +152,7 @@ pub(crate) fn exchanged(
             if start > 0 {
                 plan = shuffled(&plan, aim, &mut numbers).unwrap_or(plan);
             }
-            plan.better(meter);
+            plan.better(&mut meter);
             plans.push(plan.choice());
         }
     }

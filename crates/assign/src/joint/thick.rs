@@ -89,15 +89,14 @@ impl<'g> Thick<'g> {
         let mut scarcest = (u32::MAX, 0);
         let mut leads = [0; MOST];
         for slot in 0..self.ground.slots {
-            match self.placed[slot] {
-                Some(lead) => masks[slot] = self.partners[slot * self.branched + usize::from(lead)],
-                None => {
-                    let left = self.leads_of[slot] & free;
-                    masks[slot] = members(left).fold(0, |all, lead| all | self.partners[slot * self.branched + lead]);
-                    leads[slot] = left;
-                    scarcest = scarcest.min((left.count_ones(), slot));
-                }
+            if let Some(lead) = self.placed[slot] {
+                masks[slot] = self.partners[slot * self.branched + usize::from(lead)];
+                continue;
             }
+            let left = self.leads_of[slot] & free;
+            masks[slot] = members(left).fold(0, |all, lead| all | self.partners[slot * self.branched + lead]);
+            leads[slot] = left;
+            scarcest = scarcest.min((left.count_ones(), slot));
         }
         partner_of.fill(NOBODY);
         if !matches(masks, partner_of) {

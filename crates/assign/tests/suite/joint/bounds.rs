@@ -39,7 +39,7 @@ proptest! {
 }
 
 /// Eight slots, all of eight items used, fine ticks.
-fn hard() -> Parts {
+pub(crate) fn hard() -> Parts {
     let effect = |seed: u32, item: u32| i64::from((item * 7919 + seed).wrapping_mul(2_654_435_761) % 100_003);
     let table =
         |seed| Table::from_fn(Shape { slots: 8, items: 8 }, |_, item| Some(effect(seed, item.number()))).unwrap();

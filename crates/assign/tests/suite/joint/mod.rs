@@ -3,3 +3,4 @@
 mod against_all;
 mod all;
 mod bounds;
+mod proofs;
