@@ -54,6 +54,7 @@ mod extract;
 mod first;
 mod free_mean;
 mod grid;
+mod joint;
 mod matching;
 mod outcome;
 mod pile;
@@ -76,10 +77,15 @@ mod weight;
 mod worst;
 
 pub use chain::solve;
+pub use joint::{
+    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Progress, Stop,
+    Ties, prove_joint, solve_joint,
+};
 pub use outcome::{Bound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
-    Along, Bundles, Cause, Changes, Choice, Criterion, Item, Measure, Neighbour, Pile, Proof, Refutation, Roles, Sense,
-    Shape, Shortage, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
+    Along, Bundles, Cause, Changes, Choice, Couple, Criterion, Item, JointChoice, JointStatement, JointStatementError,
+    Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage, Side, Sides, Slot,
+    Statement, Table, TableError, TotalLimit, Window, Worth,
 };
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};

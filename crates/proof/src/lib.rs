@@ -35,6 +35,7 @@
 mod check;
 mod choice;
 mod index;
+mod joint;
 mod measure;
 mod proof;
 mod several;
@@ -48,6 +49,10 @@ mod verify;
 pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;
 pub use index::{Item, Slot};
+pub use joint::{
+    Couple, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError, Outer,
+    OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, verify_joint,
+};
 pub use measure::{Measure, evaluate};
 pub use proof::{Level, Narrow, Prices, Proof, Refutation, SumRun, WindowRun};
 pub use several::{Bundles, Pile, Roles, SeveralFault, Worth, check_bundles};

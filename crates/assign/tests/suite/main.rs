@@ -4,6 +4,7 @@
 
 mod brute;
 mod chains;
+mod joint;
 mod laws;
 mod prices;
 mod proofs;

@@ -1,0 +1,137 @@
+"""Joint choices of two kinds, least spread: ours beside a constraint model of the same files, in one run.
+
+    python3 bench/joint.py [SECONDS] [WORD]
+
+SECONDS is the model's time limit an instance (60 unless said), WORD picks the instances whose name holds it. The model is
+two AllDifferent and an Element for every slot, kind and outer choice (and a division for ratios), solved by OR-Tools'
+CP-SAT with one worker; its time is CPU time of the solve call. Ours is the median of nine calls, one thread. The script makes its
+own virtual environment in the build's target folder, outside the sources.
+"""
+import json
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import venv
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+
+
+def target_folder():
+    found = subprocess.run(
+        ["cargo", "metadata", "--format-version", "1", "--no-deps"], cwd=HERE, check=True, capture_output=True
+    )
+    return json.loads(found.stdout)["target_directory"]
+
+
+def inside_environment(target):
+    """Starts this script again with an interpreter that has the peer."""
+    folder = os.path.join(target, "bench-venv")
+    python = os.path.join(folder, "bin", "python")
+    if not os.path.exists(python):
+        venv.create(folder, with_pip=True)
+        subprocess.run([python, "-m", "pip", "install", "--quiet", "ortools"], check=True)
+    os.execv(python, [python, os.path.abspath(__file__), *sys.argv[1:]])
+
+
+def read(path):
+    with open(path) as file:
+        name, factor, *rows = file.read().splitlines()
+    rows = [[int(number) for number in row.split()] for row in rows]
+    return name, int(factor), rows[0], rows[1], rows[2], rows[3:]
+
+
+def model_of(factor, first, second, constants, offsets):
+    from ortools.sat.python import cp_model
+
+    model = cp_model.CpModel()
+    slots = len(constants)
+    outer = model.new_int_var(0, len(offsets) - 1, "outer")
+
+    def pick(index, values, name):
+        var = model.new_int_var(min(values), max(values), name)
+        model.add_element(index, values, var)
+        return var
+
+    firsts = [model.new_int_var(0, len(first) - 1, f"first {j}") for j in range(slots)]
+    seconds = [model.new_int_var(0, len(second) - 1, f"second {j}") for j in range(slots)]
+    model.add_all_different(firsts)
+    model.add_all_different(seconds)
+    values = []
+    for j in range(slots):
+        column = [row[j] for row in offsets]
+        total = pick(firsts[j], first, f"a {j}") + pick(seconds[j], second, f"b {j}") + pick(outer, column, f"o {j}")
+        least, most = min(first) + min(second) + min(column), max(first) + max(second) + max(column)
+        if factor == 0:
+            values.append((total, least, most))
+            continue
+        volume = model.new_int_var(max(least, 1), most, f"sum {j}")
+        model.add(volume == total)
+        over = factor * constants[j]
+        ratio = model.new_int_var(over // most, over // max(least, 1), f"ratio {j}")
+        model.add_division_equality(ratio, over, volume)
+        values.append((ratio + factor, factor + over // most, factor + over // max(least, 1)))
+    low = model.new_int_var(min(v[1] for v in values), max(v[2] for v in values), "low")
+    high = model.new_int_var(min(v[1] for v in values), max(v[2] for v in values), "high")
+    for value, _, _ in values:
+        model.add(low <= value)
+        model.add(value <= high)
+    model.minimize(high - low)
+    return model
+
+
+def peer(path, limit):
+    from ortools.sat.python import cp_model
+
+    _, factor, *parts = read(path)
+    model = model_of(factor, *parts)
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.max_time_in_seconds = limit
+    start = time.process_time()
+    status = solver.solve(model)
+    seconds = time.process_time() - start
+    value = round(solver.objective_value) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
+    return seconds, value, status == cp_model.OPTIMAL
+
+
+def main():
+    target = target_folder()
+    try:
+        import ortools  # noqa: F401
+    except ImportError:
+        inside_environment(target)
+    limit = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
+    word = sys.argv[2] if len(sys.argv) > 2 else ""
+    subprocess.run(["cargo", "build", "--release", "--quiet", "-p", "pairwright-bench"], cwd=HERE, check=True)
+    ours = os.path.join(target, "release", "joint")
+    ratios = {"sum": [], "ratio": []}
+    with tempfile.TemporaryDirectory() as folder:
+        subprocess.run([ours, "make", folder], check=True)
+        for name in sorted(os.listdir(folder)):
+            if word not in name:
+                os.remove(os.path.join(folder, name))
+        timed = subprocess.run([ours, "time", folder], check=True, capture_output=True, text=True).stdout
+        for line in timed.splitlines():
+            name, micros, with_ties, value, ties = line.split()
+            seconds, found, proven = peer(os.path.join(folder, name), limit)
+            if proven and found != int(value):
+                sys.exit(f"{name}: {value} is not {found}")
+            if found is not None and found < int(value):
+                sys.exit(f"{name}: {found} is better than {value}")
+            ratio = seconds / (float(micros) * 1e-6)
+            ratios[name.split("-")[0]].append(ratio)
+            mark = "" if proven else " at least (peer out of time)"
+            print(
+                f"{name}: spread {value}, {float(micros) / 1e3:.3f} ms, ties {ties} {float(with_ties) / 1e3:.3f} ms, "
+                f"peer {seconds * 1e3:.0f} ms, ratio {ratio:.0f}{mark}",
+                flush=True,
+            )
+    for kind, of_kind in ratios.items():
+        if of_kind:
+            print(f"{kind}: median ratio {statistics.median(of_kind):.0f}, worst {min(of_kind):.0f}")
+
+
+main()

@@ -1,0 +1,158 @@
+//! What all windows of a joint problem share.
+
+use super::alike::{Alike, barred_lists};
+use super::problem::{JointAim, JointError, JointProblem};
+use super::total;
+use pairwright_proof::{Couple, Item, JointStatement, Outer, Scale, Slot, Table};
+use std::collections::BTreeSet;
+
+/// A slot, an item of each kind, and what they are worth under some outer choice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Triple {
+    pub(crate) value: i64,
+    pub(crate) slot: u16,
+    pub(crate) first: u16,
+    pub(crate) second: u16,
+}
+
+/// An allowed triple without offset and scale.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Base {
+    pub(crate) sum: i64,
+    pub(crate) first: u16,
+    pub(crate) second: u16,
+}
+
+#[derive(Debug)]
+pub(crate) struct Ground<'p> {
+    pub(crate) statement: &'p JointStatement<'p>,
+    pub(crate) slots: usize,
+    pub(crate) firsts: usize,
+    pub(crate) seconds: usize,
+    /// For every slot its triples by ascending sum.
+    pub(crate) bases: Vec<Vec<Base>>,
+    pub(crate) alike: [Alike; 2],
+    /// For every item of the first kind what it must not meet.
+    barred: Vec<Vec<Item>>,
+    /// The sum over all slots of every complete choice without offsets, if it is the same for all.
+    total: Option<i128>,
+    /// The outer choices that differ in substance; of equal ones the first.
+    pub(crate) outers: Vec<Outer>,
+}
+
+impl<'p> Ground<'p> {
+    pub(crate) fn new(problem: &'p JointProblem<'_>) -> Self {
+        let statement = problem.statement();
+        let (first, second) = (statement.first, statement.second);
+        let (firsts, seconds) = (first.shape().items, second.shape().items);
+        let [barred, barred_seconds] = barred_lists(statement.barred, firsts, seconds);
+        Self {
+            statement,
+            slots: statement.slots(),
+            firsts,
+            seconds,
+            bases: first.slots().map(|slot| bases(statement, slot, &barred)).collect(),
+            alike: [Alike::of(first, &barred), Alike::of(second, &barred_seconds)],
+            total: total::fixed(first).zip(total::fixed(second)).map(|(first, second)| first + second),
+            outers: distinct(problem),
+            barred,
+        }
+    }
+
+    /// Number of triples, the same under every outer choice unless the scale forbids some.
+    pub(crate) fn size(&self) -> usize {
+        self.bases.iter().map(Vec::len).sum()
+    }
+
+    /// The sum over all slots of every complete choice, if it is the same for all.
+    pub(crate) fn total(&self, outer: Outer) -> Option<i128> {
+        let offsets = self.statement.offsets[outer.index()].iter().map(|&offset| i128::from(offset));
+        self.total.map(|total| total + offsets.sum::<i128>())
+    }
+
+    /// The sum of an allowed triple.
+    pub(crate) fn sum(&self, outer: Outer, triple: Triple) -> i64 {
+        let slot = usize::from(triple.slot);
+        let row = |table: &Table, item: u16| table.row(Slot::new(u32::from(triple.slot)))[usize::from(item)];
+        row(self.statement.first, triple.first)
+            + row(self.statement.second, triple.second)
+            + self.statement.offsets[outer.index()][slot]
+    }
+
+    /// The value of a triple; `None` if it is not allowed.
+    pub(crate) fn value(&self, outer: Outer, slot: usize, first: u32, second: u32) -> Option<i64> {
+        let slot = Slot::new(u32::try_from(slot).ok()?);
+        let items = Couple { first: Item::new(first), second: Item::new(second) };
+        let barred = self.barred[items.first.index()].binary_search(&items.second).is_ok();
+        let sum = self.statement.sum(outer, slot, items).filter(|_| !barred)?;
+        self.scaled(slot, sum)
+    }
+
+    pub(crate) fn scaled(&self, slot: Slot, sum: i64) -> Option<i64> {
+        match self.statement.scale {
+            Scale::Sum => Some(sum),
+            Scale::Map(map) => map(slot, sum),
+        }
+    }
+
+    /// All triples of an outer choice by slot, then along the sums; every slot's values are sorted already where the
+    /// scale is monotone.
+    pub(crate) fn triples(&self, outer: Outer) -> Result<Vec<Triple>, JointError> {
+        let mut triples = Vec::with_capacity(self.size());
+        for (slot, bases) in (0_u16..).zip(&self.bases) {
+            let offset = self.statement.offsets[outer.index()][usize::from(slot)];
+            let place = Slot::new(u32::from(slot));
+            let start = triples.len();
+            for base in bases {
+                let Some(value) = self.scaled(place, base.sum + offset) else {
+                    continue;
+                };
+                let items = (base.first, base.second);
+                if !(-JointStatement::LIMIT..=JointStatement::LIMIT).contains(&value) {
+                    let item = |number: u16| Item::new(u32::from(number));
+                    let items = Couple { first: item(items.0), second: item(items.1) };
+                    return Err(JointError::Magnitude { slot: place, items, value });
+                }
+                triples.push(Triple { value, slot, first: items.0, second: items.1 });
+            }
+            let run: &mut [Triple] = &mut triples[start..];
+            if run.first().zip(run.last()).is_some_and(|(first, last)| first.value > last.value) {
+                run.reverse();
+            }
+        }
+        Ok(triples)
+    }
+}
+
+/// The allowed triples of a slot by ascending sum: for every item of the first kind a run along the sorted items of
+/// the second, so that the sort only merges.
+fn bases(statement: &JointStatement<'_>, slot: Slot, barred: &[Vec<Item>]) -> Vec<Base> {
+    let of = |table: &Table| -> Vec<(i64, u16)> {
+        let pairs = (0_u16..=u16::MAX).zip(table.row(slot)).map(|(item, &value)| (value, item));
+        let mut pairs: Vec<_> = pairs.filter(|&(value, _)| value != Table::FORBIDDEN).collect();
+        pairs.sort_unstable();
+        pairs
+    };
+    let (firsts, seconds) = (of(statement.first), of(statement.second));
+    let mut bases = Vec::with_capacity(firsts.len() * seconds.len());
+    for &(a, first) in &firsts {
+        let barred = &barred[usize::from(first)];
+        let meets = |second: u16| barred.binary_search(&Item::new(u32::from(second))).is_err();
+        let run = seconds.iter().filter(|&&(_, second)| barred.is_empty() || meets(second));
+        bases.extend(run.map(|&(b, second)| Base { sum: a + b, first, second }));
+    }
+    bases.sort_by_key(|base| base.sum);
+    bases
+}
+
+fn distinct(problem: &JointProblem<'_>) -> Vec<Outer> {
+    let statement = problem.statement();
+    let no_matter =
+        matches!(statement.scale, Scale::Sum) && matches!(problem.aim(), JointAim::Spread | JointAim::SquaresAboutMean);
+    let mut seen = BTreeSet::new();
+    let mut new = |offsets: &Vec<i64>| {
+        let from = if no_matter { offsets.first().copied().unwrap_or(0) } else { 0 };
+        seen.insert(offsets.iter().map(|offset| offset - from).collect::<Vec<_>>())
+    };
+    (0..).map(Outer::new).zip(statement.offsets).filter(|(_, offsets)| new(offsets)).map(|(outer, _)| outer).collect()
+}

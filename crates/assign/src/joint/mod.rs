@@ -1,0 +1,25 @@
+//! Two kinds of items a slot, chosen together under an outer choice: see [`solve_joint`].
+
+mod alike;
+mod bar;
+mod bits;
+mod budget;
+mod descend;
+mod fields;
+mod ground;
+mod meter;
+mod near;
+mod outcome;
+mod problem;
+mod prove;
+mod solve;
+mod start;
+mod sweep;
+mod thick;
+mod total;
+
+pub use budget::{Budget, Progress, Stop};
+pub use outcome::{JointOutcome, JointShortage, JointSolution, Ties};
+pub use problem::{JointAim, JointError, JointProblem};
+pub use prove::{NoProof, prove_joint};
+pub use solve::solve_joint;

@@ -1,0 +1,118 @@
+//! Aims that cost every triple by itself: the worst, or the sum, of distances from somewhere.
+
+use super::descend::{Core, Rule, Window};
+use super::ground::{Ground, Triple};
+use super::problem::{JointAim, JointError};
+use pairwright_proof::{Outer, Scale};
+
+/// The triples of an outer choice by ascending cost.
+#[derive(Debug)]
+pub(crate) struct Near {
+    outer: Outer,
+    rule: Rule,
+    triples: Vec<Triple>,
+    costs: Vec<i128>,
+    /// The least cost of every slot; `None` for a slot without a triple.
+    least: Vec<Option<i128>>,
+    /// No choice of this outer choice has a smaller aim; `None` if some slot has no triple.
+    pub(crate) floor: Option<i128>,
+}
+
+/// How values become costs: |factor · v − centre|, or its square.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Costs {
+    factor: i128,
+    centre: i128,
+    rule: Rule,
+}
+
+impl Costs {
+    /// `None` for an aim that no costs of single triples express.
+    ///
+    /// Where all sums add up to the same T and values are sums, squares are taken about the mean T / n instead of the target t,
+    /// times n²: Σ (n·v − n·t)² = Σ (n·v − T)² + n·(T − n·t)². That leaves the order of choices as it is and makes the
+    /// least costs of the slots a far better bound.
+    pub(crate) fn of(aim: JointAim, ground: &Ground<'_>, outer: Outer) -> Option<Self> {
+        let slots = ground.slots as i128;
+        let total = ground.total(outer).filter(|_| matches!(ground.statement.scale, Scale::Sum));
+        match (aim, total) {
+            (JointAim::Spread, _) | (JointAim::SquaresAboutMean, None) => None,
+            (JointAim::WorstFrom { target }, _) => {
+                Some(Self { factor: 1, centre: i128::from(target), rule: Rule::Worst })
+            }
+            (JointAim::SquaresAboutMean, Some(total)) => {
+                Some(Self { factor: slots, centre: total, rule: Rule::Sum { base: 0, settles_squares: true } })
+            }
+            (JointAim::SquaresFrom { target }, Some(total)) => {
+                let away = total - slots * i128::from(target);
+                let base = slots * away * away;
+                Some(Self { factor: slots, centre: total, rule: Rule::Sum { base, settles_squares: false } })
+            }
+            (JointAim::SquaresFrom { target }, None) => {
+                let rule = Rule::Sum { base: 0, settles_squares: false };
+                Some(Self { factor: 1, centre: i128::from(target), rule })
+            }
+        }
+    }
+
+    fn cost(&self, value: i64) -> i128 {
+        let away = (self.factor * i128::from(value) - self.centre).abs();
+        if matches!(self.rule, Rule::Worst) { away } else { away * away }
+    }
+
+    /// The aim's own value of what the search calls `found`, rounded up.
+    pub(crate) fn plain(&self, aim: JointAim, slots: usize, found: i128) -> i128 {
+        let unit = self.unit(aim, slots);
+        found / unit + i128::from(found % unit != 0)
+    }
+
+    /// What the search calls this value of the aim.
+    pub(crate) fn searched(&self, aim: JointAim, slots: usize, value: i128) -> i128 {
+        value * self.unit(aim, slots)
+    }
+
+    /// Σ (n·v − T)² is n times n·Σ v² − T²; worst costs are not squared.
+    fn unit(&self, aim: JointAim, slots: usize) -> i128 {
+        match aim {
+            JointAim::SquaresAboutMean => slots as i128,
+            _ => self.factor * self.factor,
+        }
+    }
+}
+
+impl Near {
+    pub(crate) fn new(ground: &Ground<'_>, outer: Outer, costs: &Costs) -> Result<Self, JointError> {
+        let mut priced: Vec<(i128, Triple)> =
+            ground.triples(outer)?.into_iter().map(|triple| (costs.cost(triple.value), triple)).collect();
+        priced.sort_by_key(|&(cost, triple)| (cost, triple.slot));
+        let mut least = vec![None; ground.slots];
+        for (cost, triple) in &priced {
+            least[usize::from(triple.slot)].get_or_insert(*cost);
+        }
+        let all: Option<Vec<i128>> = least.iter().copied().collect();
+        let floor = all.map(|all| match costs.rule {
+            Rule::Sum { base, .. } => base + all.iter().sum::<i128>(),
+            _ => all.into_iter().max().unwrap_or(0),
+        });
+        let (costs_of, triples) = priced.into_iter().unzip();
+        Ok(Self { outer, rule: costs.rule, triples, costs: costs_of, least, floor })
+    }
+
+    /// Looks through everything that the bar lets through.
+    pub(crate) fn pass(&self, core: &mut Core<'_, '_>) {
+        let Some(floor) = self.floor.filter(|&floor| floor <= core.bar.key.0) else {
+            return;
+        };
+        let bar = core.bar.key.0;
+        let fits = |cost: i128, triple: Triple| match self.rule {
+            Rule::Sum { .. } => {
+                let own = self.least[usize::from(triple.slot)].unwrap_or(0);
+                cost - own <= bar - floor
+            }
+            _ => cost <= bar,
+        };
+        let kept = self.costs.iter().zip(&self.triples).filter(|&(&cost, &triple)| fits(cost, triple));
+        let (costs, triples): (Vec<i128>, Vec<Triple>) = kept.map(|(&cost, &triple)| (cost, triple)).unzip();
+        core.search(Window { outer: self.outer, rule: self.rule, triples: &triples, costs: &costs, root: None });
+    }
+}

@@ -1,0 +1,150 @@
+//! Closes one window, item by item of either kind.
+
+use super::NoProof;
+use crate::joint::budget::Stop;
+use crate::joint::ground::{Ground, Triple};
+use crate::joint::meter::Meter;
+use pairwright_proof::{Item, Side, Slot, Step};
+use std::collections::{BTreeMap, BTreeSet};
+
+pub(super) struct Tree<'t, 'b> {
+    ground: &'t Ground<'t>,
+    total: Option<i128>,
+    meter: &'t mut Meter<'b>,
+    pub(super) steps: Vec<Step>,
+}
+
+/// For every slot the items of a kind open to it.
+type Open = Vec<BTreeSet<u16>>;
+
+fn item(triple: &Triple, side: Side) -> u16 {
+    match side {
+        Side::First => triple.first,
+        Side::Second => triple.second,
+    }
+}
+
+impl<'t, 'b> Tree<'t, 'b> {
+    pub(super) fn new(ground: &'t Ground<'t>, total: Option<i128>, meter: &'t mut Meter<'b>) -> Self {
+        Self { ground, total, meter, steps: Vec::new() }
+    }
+
+    /// Writes the steps that show that these triples, by ascending value, hold no choice. At most two levels a slot.
+    pub(super) fn close(&mut self, triples: &[Triple]) -> Result<(), NoProof> {
+        if !self.meter.spend() {
+            return Err(NoProof::Stopped(self.meter.stopped().unwrap_or(Stop::Nodes)));
+        }
+        let sides = [Side::First, Side::Second];
+        let open = sides.map(|side| self.open(triples, side));
+        for (side, open) in sides.into_iter().zip(&open) {
+            if let Some(slots) = violator(open, self.items(side)) {
+                self.steps.push(Step::Short { side, slots });
+                return Ok(());
+            }
+        }
+        if self.misses_total(triples) {
+            self.steps.push(Step::Total);
+            return Ok(());
+        }
+        let splits = sides.into_iter().zip(&open).filter_map(|(side, open)| split(side, open));
+        let seats = sides
+            .into_iter()
+            .zip(&open)
+            .filter_map(|(side, open)| if self.items(side) == self.ground.slots { seat(side, open) } else { None });
+        // Every slot is left with one item of each kind, and they match: a choice inside the window.
+        let (_, step) = splits.chain(seats).min_by_key(|&(ways, _)| ways).ok_or(NoProof::NotBest)?;
+        self.steps.push(step.clone());
+        match step {
+            Step::Split { slot, side } => {
+                let ways = &open[usize::from(side == Side::Second)][slot.index()];
+                ways.iter().try_for_each(|&chosen| self.close(&placed(triples, slot.index(), side, chosen)))
+            }
+            Step::Seat { side, item: seated } => {
+                let open = &open[usize::from(side == Side::Second)];
+                let seated = u16::try_from(seated.number()).unwrap_or(u16::MAX);
+                let ways = (0..open.len()).filter(|&slot| open[slot].contains(&seated));
+                ways.map(|slot| placed(triples, slot, side, seated)).try_for_each(|rest| self.close(&rest))
+            }
+            Step::Short { .. } | Step::Total => Ok(()),
+        }
+    }
+
+    fn items(&self, side: Side) -> usize {
+        match side {
+            Side::First => self.ground.firsts,
+            Side::Second => self.ground.seconds,
+        }
+    }
+
+    fn open(&self, triples: &[Triple], side: Side) -> Open {
+        let mut open = vec![BTreeSet::new(); self.ground.slots];
+        for triple in triples {
+            open[usize::from(triple.slot)].insert(item(triple, side));
+        }
+        open
+    }
+
+    fn misses_total(&self, triples: &[Triple]) -> bool {
+        let Some(total) = self.total else {
+            return false;
+        };
+        let mut ends: Vec<Option<(i64, i64)>> = vec![None; self.ground.slots];
+        for triple in triples {
+            ends[usize::from(triple.slot)].get_or_insert((triple.value, triple.value)).1 = triple.value;
+        }
+        let sum = |end: fn(&(i64, i64)) -> i64| ends.iter().flatten().map(|ends| i128::from(end(ends))).sum::<i128>();
+        sum(|ends| ends.0) > total || sum(|ends| ends.1) < total
+    }
+}
+
+/// The slot with the fewest items that is not settled.
+fn split(side: Side, open: &Open) -> Option<(usize, Step)> {
+    let unsettled = (0..).zip(open).map(|(slot, items)| (items.len(), slot)).filter(|&(ways, _)| ways > 1);
+    let (ways, slot) = unsettled.min()?;
+    Some((ways, Step::Split { slot: Slot::new(slot), side }))
+}
+
+/// The item with the fewest slots that is not settled.
+fn seat(side: Side, open: &Open) -> Option<(usize, Step)> {
+    let mut ways: BTreeMap<u16, usize> = BTreeMap::new();
+    for &item in open.iter().flatten() {
+        *ways.entry(item).or_insert(0) += 1;
+    }
+    let unsettled = ways.into_iter().map(|(item, ways)| (ways, item)).filter(|&(ways, _)| ways > 1);
+    let (ways, item) = unsettled.min()?;
+    Some((ways, Step::Seat { side, item: Item::new(u32::from(item)) }))
+}
+
+/// What is open once the item is in the slot.
+fn placed(triples: &[Triple], slot: usize, side: Side, chosen: u16) -> Vec<Triple> {
+    let stays = |triple: &&Triple| (usize::from(triple.slot) == slot) == (item(triple, side) == chosen);
+    triples.iter().filter(stays).copied().collect()
+}
+
+/// Slots that have fewer items between them than they are, if there are such; by augmenting paths.
+fn violator(open: &Open, items: usize) -> Option<Vec<Slot>> {
+    let mut slot_of = vec![None; items];
+    for slot in 0..open.len() {
+        let mut seen = BTreeSet::new();
+        if !augment(slot, open, &mut slot_of, &mut seen) {
+            let reached = seen.iter().filter_map(|&item| slot_of[usize::from(item)]).chain([slot]);
+            let mut slots: Vec<usize> = reached.collect();
+            slots.sort_unstable();
+            return Some(slots.into_iter().filter_map(|slot| u32::try_from(slot).ok().map(Slot::new)).collect());
+        }
+    }
+    None
+}
+
+fn augment(slot: usize, open: &Open, slot_of: &mut [Option<usize>], seen: &mut BTreeSet<u16>) -> bool {
+    for &item in &open[slot] {
+        if seen.insert(item) {
+            let holder = slot_of[usize::from(item)];
+            if holder.is_none_or(|holder| augment(holder, open, slot_of, seen)) {
+                slot_of[usize::from(item)] = Some(slot);
+                return true;
+            }
+        }
+    }
+    false
+}

@@ -1,0 +1,6 @@
+//! Joint choices from outside: against enumeration, from bad starts, under small budgets.
+
+mod against_all;
+mod all;
+mod bounds;
+mod proofs;

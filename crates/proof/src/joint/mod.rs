@@ -1,0 +1,16 @@
+//! Two kinds of items a slot, chosen together, under an outer choice.
+
+mod check;
+mod choice;
+mod measure;
+mod proof;
+mod statement;
+mod verify;
+mod windows;
+
+pub use check::{JointFault, Side, check_joint};
+pub use choice::{JointChoice, Outer};
+pub use measure::evaluate_joint;
+pub use proof::{JointProof, OuterProof, Segment, Step};
+pub use statement::{Couple, JointStatement, JointStatementError, Scale};
+pub use verify::{JointProofFault, verify_joint};

@@ -1,0 +1,190 @@
+//! Walks through a proof and believes nothing of it.
+
+use crate::joint::windows::{Field, Open};
+use crate::{
+    Item, JointChoice, JointFault, JointProof, JointStatement, Measure, Outer, OuterProof, Scale, Segment, Side, Slot,
+    Step, check_joint,
+};
+
+/// The first thing in a proof that does not hold.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum JointProofFault {
+    /// The choice itself breaks a rule or is not worth what is claimed.
+    #[error("the choice does not hold")]
+    Choice(#[source] JointFault),
+    /// Proofs speak of spreads and worst distances only.
+    #[error("no proof speaks of {measure:?}")]
+    Measure {
+        /// The measure.
+        measure: Measure,
+    },
+    /// Not one entry for every outer choice.
+    #[error("{found} entries stand for {expected} outer choices")]
+    Outers {
+        /// Number of outer choices.
+        expected: usize,
+        /// Number of entries.
+        found: usize,
+    },
+    /// An outer choice is not like the earlier one named.
+    #[error("outer choice {outer} is not like {other}")]
+    Unlike {
+        /// The outer choice.
+        outer: Outer,
+        /// What it is said to be like.
+        other: Outer,
+    },
+    /// The scale gives a value too large to calculate with.
+    #[error("a value of outer choice {outer} is too large to calculate with")]
+    Magnitude {
+        /// The outer choice.
+        outer: Outer,
+    },
+    /// No segment covers a value that a slot can have.
+    #[error("the windows of outer choice {outer} that end at {value} are not covered")]
+    Uncovered {
+        /// The outer choice.
+        outer: Outer,
+        /// The value.
+        value: i64,
+    },
+    /// A step that does not hold where it stands.
+    #[error("step {step} of segment {segment} of outer choice {outer} does not hold")]
+    Step {
+        /// The outer choice.
+        outer: Outer,
+        /// Place of the segment.
+        segment: usize,
+        /// Place of the step.
+        step: usize,
+    },
+    /// A tree ends while nodes are open, or goes on when none is.
+    #[error("segment {segment} of outer choice {outer} has {found} steps too few or too many")]
+    Length {
+        /// The outer choice.
+        outer: Outer,
+        /// Place of the segment.
+        segment: usize,
+        /// Number of steps given.
+        found: usize,
+    },
+}
+
+/// Whether `proof` shows that no choice of `statement` has a smaller `measure` than `choice`, which is worth `claimed`.
+///
+/// Takes O(N log N) for the N triples of every outer choice, and for every step one look at the triples open there.
+///
+/// # Errors
+/// The first [`JointProofFault`] found.
+pub fn verify_joint(
+    statement: &JointStatement<'_>,
+    measure: Measure,
+    choice: &JointChoice,
+    claimed: i128,
+    proof: &JointProof,
+) -> Result<(), JointProofFault> {
+    check_joint(statement, measure, choice, claimed).map_err(JointProofFault::Choice)?;
+    let target = match measure {
+        Measure::Spread => None,
+        Measure::WorstFrom { target } => Some(target),
+        _ => return Err(JointProofFault::Measure { measure }),
+    };
+    // Nothing is better than 0; and a larger claim than any i64 is worth no proof.
+    let Some(width) = i64::try_from(claimed - 1).ok().filter(|&width| width >= 0) else {
+        return if claimed == 0 { Ok(()) } else { Err(JointProofFault::Measure { measure }) };
+    };
+    let (expected, found) = (statement.offsets.len(), proof.outers.len());
+    if expected != found {
+        return Err(JointProofFault::Outers { expected, found });
+    }
+    for (outer, of_outer) in (0..).map(Outer::new).zip(&proof.outers) {
+        match of_outer {
+            OuterProof::Like(other) => check_like(statement, measure, outer, *other)?,
+            OuterProof::Windows(segments) => Walk { statement, outer, width, target }.check(segments)?,
+        }
+    }
+    Ok(())
+}
+
+fn check_like(
+    statement: &JointStatement<'_>,
+    measure: Measure,
+    outer: Outer,
+    other: Outer,
+) -> Result<(), JointProofFault> {
+    let unlike = Err(JointProofFault::Unlike { outer, other });
+    if other >= outer {
+        return unlike;
+    }
+    let pairs = statement.offsets[outer.index()].iter().zip(&statement.offsets[other.index()]);
+    let mut apart = pairs.map(|(one, other)| one - other);
+    let first = apart.next().unwrap_or(0);
+    let may_shift = measure == Measure::Spread && matches!(statement.scale, Scale::Sum);
+    if (first == 0 || may_shift) && apart.all(|next| next == first) { Ok(()) } else { unlike }
+}
+
+struct Walk<'a> {
+    statement: &'a JointStatement<'a>,
+    outer: Outer,
+    width: i64,
+    /// Of a worst distance.
+    target: Option<i64>,
+}
+
+impl Walk<'_> {
+    fn check(&self, segments: &[Segment]) -> Result<(), JointProofFault> {
+        let outer = self.outer;
+        let field = Field::of(self.statement, outer).ok_or(JointProofFault::Magnitude { outer })?;
+        if self.target.is_none() {
+            if let Some(value) = field.uncovered(segments) {
+                return Err(JointProofFault::Uncovered { outer, value });
+            }
+        } else if segments.len() != 1 {
+            return Err(JointProofFault::Uncovered { outer, value: self.target.unwrap_or(0) });
+        }
+        (0..).zip(segments).try_for_each(|(at, segment)| self.check_segment(&field, at, segment))
+    }
+
+    fn check_segment(&self, field: &Field, at: usize, segment: &Segment) -> Result<(), JointProofFault> {
+        let (low, high) = match self.target {
+            Some(target) => (target.saturating_sub(self.width), target.saturating_add(self.width)),
+            None => (segment.from.saturating_sub(self.width), segment.to),
+        };
+        let length = JointProofFault::Length { outer: self.outer, segment: at, found: segment.steps.len() };
+        let mut nodes = vec![field.window(low, high)];
+        for (step_at, step) in segment.steps.iter().enumerate() {
+            let open = nodes.pop().ok_or(length.clone())?;
+            let children = self.follow(field, &open, step);
+            let fault = JointProofFault::Step { outer: self.outer, segment: at, step: step_at };
+            nodes.extend(children.ok_or(fault)?.into_iter().rev());
+        }
+        if nodes.is_empty() { Ok(()) } else { Err(length) }
+    }
+
+    /// The nodes that a step opens; `None` if it does not hold.
+    fn follow(&self, field: &Field, open: &Open, step: &Step) -> Option<Vec<Open>> {
+        let closed = |holds: bool| holds.then(Vec::new);
+        match step {
+            Step::Short { side, slots } => {
+                closed(slots.iter().all(|&slot| self.is_slot(slot)) && open.is_short(*side, slots))
+            }
+            Step::Total => closed(open.misses(field.total?, self.statement.slots())),
+            Step::Split { slot, side } => self.is_slot(*slot).then(|| open.split(*slot, *side)),
+            Step::Seat { side, item } => self.is_used_up(*side, *item).then(|| open.seat(*side, *item)),
+        }
+    }
+
+    fn is_slot(&self, slot: Slot) -> bool {
+        slot.index() < self.statement.slots()
+    }
+
+    /// Whether the item has to be used, as all of its kind are.
+    fn is_used_up(&self, side: Side, item: Item) -> bool {
+        let table = match side {
+            Side::First => self.statement.first,
+            Side::Second => self.statement.second,
+        };
+        table.shape().items == self.statement.slots() && item.index() < table.shape().items
+    }
+}
