@@ -115,7 +115,7 @@ def main():
                 os.remove(os.path.join(folder, name))
         timed = subprocess.run([ours, "time", folder], check=True, capture_output=True, text=True).stdout
         for line in timed.splitlines():
-            name, micros, with_ties, value, ties = line.split()
+            name, micros, with_ties, value, ties, made, verified, steps = line.split()
             seconds, found, proven = peer(os.path.join(folder, name), limit)
             if proven and found != int(value):
                 sys.exit(f"{name}: {value} is not {found}")
@@ -126,7 +126,8 @@ def main():
             mark = "" if proven else " at least (peer out of time)"
             print(
                 f"{name}: spread {value}, {float(micros) / 1e3:.3f} ms, ties {ties} {float(with_ties) / 1e3:.3f} ms, "
-                f"peer {seconds * 1e3:.0f} ms, ratio {ratio:.0f}{mark}",
+                f"peer {seconds * 1e3:.0f} ms, ratio {ratio:.0f}{mark}; proof made in {made} us, verified in {verified} us, "
+                f"{steps} steps",
                 flush=True,
             )
     for kind, of_kind in ratios.items():

@@ -9,12 +9,14 @@ use std::fs;
 use std::hint::black_box;
 use std::io::{self, Write};
 use std::path::Path;
+use std::time::Instant;
 
 use pairwright_assign::{
-    Budget, JointAim, JointOutcome, JointProblem, JointStatement, Scale, Shape, Table, solve_joint,
+    Budget, JointAim, JointOutcome, JointProblem, JointSolution, JointStatement, NoProof, Scale, Shape, Table,
+    prove_joint, solve_joint,
 };
 use pairwright_bench::{Numbers, median};
-use pairwright_proof::Slot;
+use pairwright_proof::{OuterProof, Slot, verify_joint};
 
 const SLOTS: usize = 8;
 
@@ -125,7 +127,8 @@ impl Instance {
     }
 }
 
-/// One line a file: name, median microseconds without and with ties, spread, how far ties were settled.
+/// One line a file: name, median microseconds without and with ties, spread, how far ties were settled,
+/// then microseconds to make a proof and to verify it, and its number of steps.
 fn time(folder: &Path) -> Result<(), Box<dyn Error>> {
     let mut paths: Vec<_> =
         fs::read_dir(folder)?.map(|entry| entry.map(|entry| entry.path())).collect::<Result<_, _>>()?;
@@ -149,7 +152,28 @@ fn time(folder: &Path) -> Result<(), Box<dyn Error>> {
             median(9, || drop(black_box(solve_joint(black_box(problem), &Budget::default())))).as_secs_f64() * 1e6
         };
         let (aim, with_ties) = (micros(&problem.clone().with_tie_effort(0)), micros(&problem));
-        writeln!(io::stdout(), "{} {aim:.1} {with_ties:.1} {} {:?}", instance.name, solution.value, solution.ties)?;
+        let proof = proof(&problem, &solution)?;
+        let (name, value, ties) = (&instance.name, solution.value, solution.ties);
+        writeln!(io::stdout(), "{name} {aim:.1} {with_ties:.1} {value} {ties:?} {proof}")?;
     }
     Ok(())
+}
+
+fn proof(problem: &JointProblem<'_>, solution: &JointSolution) -> Result<String, Box<dyn Error>> {
+    let start = Instant::now();
+    let proof = match prove_joint(problem, solution.value, &Budget::nodes(1 << 20)) {
+        Ok(proof) => proof,
+        Err(NoProof::Stopped(_)) => return Ok("- - -".to_owned()),
+        Err(error) => return Err(error.into()),
+    };
+    let made = start.elapsed().as_secs_f64() * 1e6;
+    let start = Instant::now();
+    verify_joint(problem.statement(), problem.aim().measure(), &solution.choice, solution.value, &proof)?;
+    let verified = start.elapsed().as_secs_f64() * 1e6;
+    let segments = proof.outers.iter().flat_map(|outer| match outer {
+        OuterProof::Windows(segments) => segments.as_slice(),
+        OuterProof::Like(_) => &[],
+    });
+    let steps: usize = segments.map(|segment| segment.steps.len()).sum();
+    Ok(format!("{made:.0} {verified:.0} {steps}"))
 }

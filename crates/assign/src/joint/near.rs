@@ -3,7 +3,7 @@
 use super::descend::{Core, Rule, Window};
 use super::ground::{Ground, Triple};
 use super::problem::{JointAim, JointError};
-use pairwright_proof::{Outer, Scale};
+use pairwright_proof::{JointStatement, Outer, Scale};
 
 /// The triples of an outer choice by ascending cost.
 #[derive(Debug)]
@@ -24,6 +24,7 @@ pub(crate) struct Costs {
     factor: i128,
     centre: i128,
     rule: Rule,
+    is_squared: bool,
 }
 
 impl Costs {
@@ -38,37 +39,49 @@ impl Costs {
         match (aim, total) {
             (JointAim::Spread, _) | (JointAim::SquaresAboutMean, None) => None,
             (JointAim::WorstFrom { target }, _) => {
-                Some(Self { factor: 1, centre: i128::from(target), rule: Rule::Worst })
+                Some(Self { factor: 1, centre: i128::from(target), rule: Rule::Worst, is_squared: false })
+            }
+            // From the smallest value there can be, so that no cost is negative.
+            (JointAim::Total, _) => {
+                let rule = Rule::Sum { base: 0, settles_squares: false };
+                Some(Self { factor: 1, centre: -i128::from(JointStatement::LIMIT), rule, is_squared: false })
             }
             (JointAim::SquaresAboutMean, Some(total)) => {
-                Some(Self { factor: slots, centre: total, rule: Rule::Sum { base: 0, settles_squares: true } })
+                let rule = Rule::Sum { base: 0, settles_squares: true };
+                Some(Self { factor: slots, centre: total, rule, is_squared: true })
             }
             (JointAim::SquaresFrom { target }, Some(total)) => {
                 let away = total - slots * i128::from(target);
                 let base = slots * away * away;
-                Some(Self { factor: slots, centre: total, rule: Rule::Sum { base, settles_squares: false } })
+                let rule = Rule::Sum { base, settles_squares: false };
+                Some(Self { factor: slots, centre: total, rule, is_squared: true })
             }
             (JointAim::SquaresFrom { target }, None) => {
                 let rule = Rule::Sum { base: 0, settles_squares: false };
-                Some(Self { factor: 1, centre: i128::from(target), rule })
+                Some(Self { factor: 1, centre: i128::from(target), rule, is_squared: true })
             }
         }
     }
 
     fn cost(&self, value: i64) -> i128 {
         let away = (self.factor * i128::from(value) - self.centre).abs();
-        if matches!(self.rule, Rule::Worst) { away } else { away * away }
+        if self.is_squared { away * away } else { away }
     }
 
     /// The aim's own value of what the search calls `found`, rounded up.
     pub(crate) fn plain(&self, aim: JointAim, slots: usize, found: i128) -> i128 {
         let unit = self.unit(aim, slots);
+        let found = found - self.shift(aim, slots);
         found / unit + i128::from(found % unit != 0)
     }
 
     /// What the search calls this value of the aim.
     pub(crate) fn searched(&self, aim: JointAim, slots: usize, value: i128) -> i128 {
-        value * self.unit(aim, slots)
+        value * self.unit(aim, slots) + self.shift(aim, slots)
+    }
+
+    fn shift(&self, aim: JointAim, slots: usize) -> i128 {
+        if aim == JointAim::Total { -self.centre * slots as i128 } else { 0 }
     }
 
     /// Σ (n·v − T)² is n times n·Σ v² − T²; worst costs are not squared.

@@ -21,6 +21,8 @@ pub enum JointAim {
     },
     /// n·Σ v² − (Σ v)² over n slots.
     SquaresAboutMean,
+    /// Σ v. For the greatest total let the scale turn the sign.
+    Total,
 }
 
 impl JointAim {
@@ -31,6 +33,7 @@ impl JointAim {
             Self::WorstFrom { target } => Measure::WorstFrom { target },
             Self::SquaresFrom { target } => Measure::SquaresFrom { target },
             Self::SquaresAboutMean => Measure::SquaresAboutMean,
+            Self::Total => Measure::Total,
         }
     }
 }

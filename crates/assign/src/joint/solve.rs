@@ -86,7 +86,8 @@ pub fn solve_joint(problem: &JointProblem<'_>, budget: &Budget<'_>) -> Result<Jo
     let Some(floor) = fields.floor() else {
         return Ok(JointOutcome::Impossible(JointShortage::Together));
     };
-    let mut climb = Climb { problem, ground: &ground, fields: &fields, bound: floor, known: None, exchanged: false };
+    let mut climb =
+        Climb { problem, ground: &ground, fields: &fields, bound: floor, floor, known: None, exchanged: false };
     climb.start(&matched);
     let mut core = Core::new(&ground, Meter::new(budget), Bar::aim(i128::MAX));
     if climb.known.is_none() && !climb.any(&mut core)? {
@@ -112,6 +113,8 @@ struct Climb<'p> {
     bound: i128,
     /// The best choice known before the last pass.
     known: Option<(Key, JointChoice)>,
+    /// Where the levels began.
+    floor: i128,
     exchanged: bool,
 }
 
@@ -194,6 +197,10 @@ impl Climb<'_> {
 
     /// The next level: further away where the last one cost little.
     fn next(&self, level: i128, spent: u64) -> i128 {
+        if self.problem.aim() == JointAim::Total {
+            // Totals count from far below: what matters is how far the level has risen.
+            return level.saturating_add((level - self.floor).max(1));
+        }
         let squares = matches!(self.problem.aim(), JointAim::SquaresFrom { .. } | JointAim::SquaresAboutMean);
         let stride = match (squares, spent < CHEAP) {
             (true, true) => level.saturating_add(level / 2),

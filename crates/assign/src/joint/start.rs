@@ -57,6 +57,7 @@ impl<'g> Plan<'g> {
         let values: Vec<i64> = (0..ground.slots).map(value).collect::<Option<_>>()?;
         let (reference, about_mean) = match aim {
             JointAim::WorstFrom { target } | JointAim::SquaresFrom { target } => (target, false),
+            JointAim::Total => (-JointStatement::LIMIT, false),
             JointAim::Spread | JointAim::SquaresAboutMean => (values.first().copied().unwrap_or(0), true),
         };
         let away = |value: &i64| i128::from(*value) - i128::from(reference);

@@ -113,6 +113,7 @@ pub(crate) fn key(aim: JointAim, values: &[i64]) -> (i128, i128) {
         JointAim::WorstFrom { target } => wide().map(|v| (v - i128::from(target)).abs()).max().unwrap(),
         JointAim::SquaresFrom { target } => wide().map(|v| (v - i128::from(target)).pow(2)).sum(),
         JointAim::SquaresAboutMean => about_mean,
+        JointAim::Total => wide().sum(),
     };
     (value, about_mean)
 }
@@ -121,6 +122,7 @@ pub(crate) fn aim() -> impl Strategy<Value = JointAim> {
     prop_oneof![
         3 => Just(JointAim::Spread),
         2 => Just(JointAim::SquaresAboutMean),
+        1 => Just(JointAim::Total),
         1 => (-20_i64..40).prop_map(|target| JointAim::WorstFrom { target }),
         1 => (-20_i64..40).prop_map(|target| JointAim::SquaresFrom { target }),
     ]
