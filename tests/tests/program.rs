@@ -110,6 +110,24 @@ fn disconnected_readings_say_which_reading_would_tie_them() {
 }
 
 #[test]
+fn a_spare_piston_that_was_not_read_is_named_and_does_not_stop_a_match() {
+    let job = format!("{HEAD}[banks]\nrow = [1, 2]\n[readings]\ndeck = \"readings.csv\"\n{EVEN}");
+    let without_c = TIED.replace("1,C,0.18\n", "");
+    let job = folder(&[("job.toml", &job), ("pistons.csv", PISTONS), ("readings.csv", &without_c)]);
+    let checked = pairwright("check", job.path(), &[]);
+    assert_eq!(checked.exit, Exit::Done);
+    let wish = "For a wider choice:\n  read piston C in cylinder 1, which no reading has yet\n";
+    assert!(
+        checked.out.contains(wish) || checked.out.contains(&wish.replace("cylinder 1", "cylinder 2")),
+        "{}",
+        checked.out
+    );
+    let matched = pairwright("match", job.path(), &[]);
+    assert_eq!(matched.exit, Exit::Done);
+    assert!(matched.out.contains("Piston C is not considered: no reading tells what to expect."), "{}", matched.out);
+}
+
+#[test]
 fn equal_readings_throughout_are_called_odd() {
     let equal = "cylinder,piston,reading\n1,A,0.10\n1,B,0.10\n1,C,0.10\n2,A,0.10\n";
     let ran = matched("row = [1, 2]", "\"readings.csv\"", equal, &[]);

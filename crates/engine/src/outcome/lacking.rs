@@ -17,6 +17,9 @@ pub enum Lacking {
     },
     /// Readings do not tie all parts and positions together.
     Ties(Untied),
+    /// Only spare parts are without a reading: a match can be made, and would have a wider choice with
+    /// them.
+    WiderChoice(Untied),
 }
 
 /// Everything that the matches of a job would still need, found without planning.
@@ -30,6 +33,19 @@ pub fn lacking(job: &Job) -> Result<Vec<Lacking>, PlanError> {
         Some(Lacking::ForMatch { index, lacks })
     };
     let mut lacking: Vec<Lacking> = (0..job.matches.len()).filter_map(for_match).collect();
-    lacking.extend(reduction.and_then(|reduction| reduction.into_report().untied).map(Lacking::Ties));
+    lacking.extend(reduction.and_then(|reduction| reduction.into_report().untied).map(|untied| untied_as(job, untied)));
     Ok(lacking)
+}
+
+/// A need, unless all that is apart are parts without a reading and the others fill every position.
+fn untied_as(job: &Job, untied: Untied) -> Lacking {
+    let usable = |part: &crate::job::Part| !part.fits.as_ref().is_some_and(Vec::is_empty);
+    let parts = job.stock("piston").map_or(0, |stock| stock.parts.iter().filter(|part| usable(part)).count());
+    let positions = job.positions("cylinder").map_or(0, crate::job::Positions::len);
+    let only_parts = untied.positions.is_empty() && untied.ties.len() == untied.parts.len();
+    if only_parts && parts >= positions + untied.parts.len() {
+        Lacking::WiderChoice(untied)
+    } else {
+        Lacking::Ties(untied)
+    }
 }

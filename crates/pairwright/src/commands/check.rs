@@ -21,7 +21,7 @@ pub(crate) fn check(asked: &CheckArguments, out: &mut dyn Write, err: &mut dyn W
         Ok(loaded) => loaded,
         Err(found) => {
             match asked.format {
-                CheckFormat::Json => writeln!(out, "{}", json(false, &found.items, &[]))?,
+                CheckFormat::Json => writeln!(out, "{}", json(false, &found.items, &[], &[]))?,
                 CheckFormat::Text => {
                     write!(out, "{}", diagnostic::render(&found.items, &found.sources, color))?;
                     writeln!(out, "\n{}", counted(&found.items))?;
@@ -30,7 +30,7 @@ pub(crate) fn check(asked: &CheckArguments, out: &mut dyn Write, err: &mut dyn W
             return Ok(refusal(&found));
         }
     };
-    let needs = match all_needs(&loaded) {
+    let Needs { needs, wishes } = match all_needs(&loaded) {
         Ok(needs) => needs,
         Err(error) => {
             writeln!(err, "error: {error}")?;
@@ -40,23 +40,32 @@ pub(crate) fn check(asked: &CheckArguments, out: &mut dyn Write, err: &mut dyn W
     let mut findings = loaded.notes.clone();
     findings.extend(loaded.missing.iter().map(|need| need.diagnostic.clone()));
     match asked.format {
-        CheckFormat::Json => writeln!(out, "{}", json(true, &findings, &needs))?,
+        CheckFormat::Json => writeln!(out, "{}", json(true, &findings, &needs, &wishes))?,
         CheckFormat::Text => {
             write!(out, "{}", diagnostic::render(&findings, &loaded.sources, color))?;
             write!(out, "{}", summary(&loaded.job, &needs, loaded.missing.len()))?;
+            write!(out, "{}", widened(&wishes))?;
         }
     }
     Ok(if needs.is_empty() && loaded.missing.is_empty() { Exit::Done } else { Exit::NotHeld })
 }
 
-/// What the engine finds missing; a match that lacks cells is not asked about a second time.
-fn all_needs(loaded: &Loaded) -> Result<Vec<String>, PlanError> {
+/// What the engine finds missing, and what would only widen the choice.
+struct Needs {
+    needs: Vec<String>,
+    wishes: Vec<String>,
+}
+
+/// Asks the engine; a match that lacks cells is not asked about a second time.
+fn all_needs(loaded: &Loaded) -> Result<Needs, PlanError> {
     let reported = |index: usize| loaded.missing.iter().any(|need| need.matching == Some(index));
     let lacking = lacking(&loaded.job)?.into_iter().filter(|lacking| match lacking {
         Lacking::ForMatch { index, .. } => !reported(*index),
-        Lacking::Ties(_) => true,
+        Lacking::Ties(_) | Lacking::WiderChoice(_) => true,
     });
-    Ok(lacking.flat_map(|lacking| needed(&loaded.job, &lacking)).collect())
+    let (wishes, needs): (Vec<_>, Vec<_>) = lacking.partition(|lacking| matches!(lacking, Lacking::WiderChoice(_)));
+    let text = |all: &[Lacking]| all.iter().flat_map(|lacking| needed(&loaded.job, lacking)).collect();
+    Ok(Needs { needs: text(&needs), wishes: text(&wishes) })
 }
 
 fn counted(findings: &[Diagnostic]) -> String {
@@ -92,6 +101,12 @@ fn summary(job: &Job, needs: &[String], cells: usize) -> String {
     lines.join("\n") + "\n"
 }
 
+/// Readings that a match can do without.
+fn widened(wishes: &[String]) -> String {
+    let lines = wishes.iter().map(|wish| format!("  {wish}\n"));
+    if wishes.is_empty() { String::new() } else { format!("\nFor a wider choice:\n{}", lines.collect::<String>()) }
+}
+
 fn plural(count: usize, noun: &str) -> String {
     if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
@@ -102,7 +117,7 @@ fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {
             let name = &job.matches[*index].name;
             lacks.iter().map(|lack| format!("match `{name}`, {}: {}", lack.fit.phrase(), lack.what)).collect()
         }
-        Lacking::Ties(untied) => {
+        Lacking::Ties(untied) | Lacking::WiderChoice(untied) => {
             let label = |position: PositionId| {
                 job.positions("cylinder").map_or("?", |known| known.ids[position.index()].as_str())
             };
@@ -112,11 +127,10 @@ fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {
                 let ids: Vec<_> = untied.positions.iter().map(|&position| label(position)).collect();
                 needs.push(format!("no reading reaches cylinder {}", ids.join(", ")));
             }
-            if !untied.parts.is_empty() {
-                let ids: Vec<_> = untied.parts.iter().take(LISTED).map(|&part| piston(part)).collect();
-                needs.push(format!("no reading has piston {}{}", ids.join(", "), and_more(untied.parts.len())));
-            }
-            let read = |tie: &Tie| format!("read piston {} in cylinder {}", piston(tie.part), label(tie.position));
+            let read = |tie: &Tie| {
+                let why = if untied.parts.contains(&tie.part) { ", which no reading has yet" } else { "" };
+                format!("read piston {} in cylinder {}{why}", piston(tie.part), label(tie.position))
+            };
             needs.extend(untied.ties.iter().take(LISTED).map(read));
             if untied.ties.len() > LISTED {
                 needs.push(format!("further readings{}", and_more(untied.ties.len())));
@@ -134,7 +148,7 @@ fn and_more(count: usize) -> String {
 }
 
 /// The findings and needs as JSON, format 1.
-fn json(sound: bool, findings: &[Diagnostic], needed: &[String]) -> String {
-    let value = serde_json::json!({ "format": 1, "sound": sound, "findings": findings, "needed": needed });
+fn json(sound: bool, findings: &[Diagnostic], needed: &[String], wider: &[String]) -> String {
+    let value = serde_json::json!({ "format": 1, "sound": sound, "findings": findings, "needed": needed, "wider_choice": wider });
     format!("{value:#}")
 }

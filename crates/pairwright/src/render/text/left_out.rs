@@ -28,7 +28,7 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         priced if priced + explanation.unread.len() < plan.left_out.len() => page.say(&format!(
             "{stay}; the {priced} whose values come nearest to the plan's are priced here. Forcing one in would cost:"
         )),
-        1 => page.say(&format!("{stay}. Forcing it in would cost:")),
+        1 if plan.left_out.len() == 1 => page.say(&format!("{stay}. Forcing it in would cost:")),
         _ => page.say(&format!("{stay}. Forcing one in would cost:")),
     }
     let mut none = Vec::new();
