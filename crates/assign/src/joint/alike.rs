@@ -24,6 +24,11 @@ impl Alike {
         Self { before }
     }
 
+    /// No two of so many items are known to be alike.
+    pub(crate) fn none(count: usize) -> Self {
+        Self { before: vec![None; count] }
+    }
+
     pub(crate) fn before(&self, item: u16) -> Option<u16> {
         self.before[usize::from(item)]
     }

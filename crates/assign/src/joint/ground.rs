@@ -23,6 +23,13 @@ pub(crate) struct Base {
     pub(crate) second: u16,
 }
 
+impl Base {
+    fn items(self) -> Couple {
+        let item = |number: u16| Item::new(u32::from(number));
+        Couple { first: item(self.first), second: item(self.second) }
+    }
+}
+
 #[derive(Debug)]
 pub(crate) struct Ground<'p> {
     pub(crate) statement: &'p JointStatement<'p>,
@@ -52,7 +59,10 @@ impl<'p> Ground<'p> {
             firsts,
             seconds,
             bases: first.slots().map(|slot| bases(statement, slot, &barred)).collect(),
-            alike: [Alike::of(first, &barred), Alike::of(second, &barred_seconds)],
+            alike: match statement.scale {
+                Scale::Free(_) => [Alike::none(firsts), Alike::none(seconds)],
+                Scale::Sum | Scale::Map(_) => [Alike::of(first, &barred), Alike::of(second, &barred_seconds)],
+            },
             total: total::fixed(first).zip(total::fixed(second)).map(|(first, second)| first + second),
             outers: distinct(problem),
             barred,
@@ -84,14 +94,15 @@ impl<'p> Ground<'p> {
         let slot = Slot::new(u32::try_from(slot).ok()?);
         let items = Couple { first: Item::new(first), second: Item::new(second) };
         let barred = self.barred[items.first.index()].binary_search(&items.second).is_ok();
-        let sum = self.statement.sum(outer, slot, items).filter(|_| !barred)?;
-        self.scaled(slot, sum)
+        if barred { None } else { self.statement.value(outer, slot, items) }
     }
 
-    pub(crate) fn scaled(&self, slot: Slot, sum: i64) -> Option<i64> {
+    /// The value of an allowed pair of items whose sum is known.
+    fn scaled(&self, outer: Outer, slot: Slot, base: Base, sum: i64) -> Option<i64> {
         match self.statement.scale {
             Scale::Sum => Some(sum),
             Scale::Map(map) => map(slot, sum),
+            Scale::Free(free) => free(outer, slot, base.items()),
         }
     }
 
@@ -104,16 +115,13 @@ impl<'p> Ground<'p> {
             let place = Slot::new(u32::from(slot));
             let start = triples.len();
             for base in bases {
-                let Some(value) = self.scaled(place, base.sum + offset) else {
+                let Some(value) = self.scaled(outer, place, *base, base.sum + offset) else {
                     continue;
                 };
-                let items = (base.first, base.second);
                 if !(-JointStatement::LIMIT..=JointStatement::LIMIT).contains(&value) {
-                    let item = |number: u16| Item::new(u32::from(number));
-                    let items = Couple { first: item(items.0), second: item(items.1) };
-                    return Err(JointError::Magnitude { slot: place, items, value });
+                    return Err(JointError::Magnitude { slot: place, items: base.items(), value });
                 }
-                triples.push(Triple { value, slot, first: items.0, second: items.1 });
+                triples.push(Triple { value, slot, first: base.first, second: base.second });
             }
             let run: &mut [Triple] = &mut triples[start..];
             if run.first().zip(run.last()).is_some_and(|(first, last)| first.value > last.value) {
@@ -149,6 +157,9 @@ fn distinct(problem: &JointProblem<'_>) -> Vec<Outer> {
     let statement = problem.statement();
     let no_matter =
         matches!(statement.scale, Scale::Sum) && matches!(problem.aim(), JointAim::Spread | JointAim::SquaresAboutMean);
+    if matches!(statement.scale, Scale::Free(_)) {
+        return (0..).map(Outer::new).take(statement.offsets.len()).collect();
+    }
     let mut seen = BTreeSet::new();
     let mut new = |offsets: &Vec<i64>| {
         let from = if no_matter { offsets.first().copied().unwrap_or(0) } else { 0 };

@@ -1,7 +1,7 @@
 //! What a joint choice is worth as a whole.
 
 use crate::joint::check::{JointFault, Side};
-use crate::{Couple, JointChoice, JointStatement, Measure, Scale};
+use crate::{Couple, JointChoice, JointStatement, Measure};
 
 /// The measure of a joint choice, in ticks (squares: in ticks squared); 0 if there are no slots.
 ///
@@ -41,12 +41,7 @@ fn values(statement: &JointStatement<'_>, choice: &JointChoice) -> Result<Vec<i1
     }
     let value = |(slot, first, second)| {
         let items = Couple { first, second };
-        let forbidden = JointFault::Forbidden { slot, items };
-        let sum = statement.sum(choice.outer, slot, items).ok_or(forbidden.clone())?;
-        let value = match statement.scale {
-            Scale::Sum => sum,
-            Scale::Map(map) => map(slot, sum).ok_or(forbidden)?,
-        };
+        let value = statement.value(choice.outer, slot, items).ok_or(JointFault::Forbidden { slot, items })?;
         if !(-JointStatement::LIMIT..=JointStatement::LIMIT).contains(&value) {
             return Err(JointFault::Magnitude { slot, items, value });
         }

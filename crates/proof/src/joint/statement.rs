@@ -23,6 +23,11 @@ pub enum Scale<'a> {
     /// different: any function that always gives the same answer is allowed. A limit on a value, or on a second
     /// quantity that follows from slot and sum, is said by `None`.
     Map(&'a (dyn Fn(Slot, i64) -> Option<i64> + Sync)),
+    /// The value is what the function says for an outer choice, a slot and its two items; `None` where they must not
+    /// come together. Tables and couples only forbid; what they hold is not looked at.
+    ///
+    /// For values that no sum carries, and for limits on a second quantity. It always gives the same answer.
+    Free(&'a (dyn Fn(Outer, Slot, Couple) -> Option<i64> + Sync)),
 }
 
 impl fmt::Debug for Scale<'_> {
@@ -30,6 +35,7 @@ impl fmt::Debug for Scale<'_> {
         f.write_str(match self {
             Self::Sum => "Sum",
             Self::Map(_) => "Map",
+            Self::Free(_) => "Free",
         })
     }
 }
@@ -148,6 +154,16 @@ impl JointStatement<'_> {
         let offset = self.offsets.get(outer.index())?.get(slot.index())?;
         let sum = self.first.get(slot, items.first)?.checked_add(self.second.get(slot, items.second)?)?;
         sum.checked_add(*offset)
+    }
+
+    /// The value of a slot; `None` where a table or the scale forbids it. Couples are not looked at.
+    pub fn value(&self, outer: Outer, slot: Slot, items: Couple) -> Option<i64> {
+        let sum = self.sum(outer, slot, items)?;
+        match self.scale {
+            Scale::Sum => Some(sum),
+            Scale::Map(map) => map(slot, sum),
+            Scale::Free(free) => free(outer, slot, items),
+        }
     }
 }
 

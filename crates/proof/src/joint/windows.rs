@@ -36,15 +36,8 @@ impl Field {
             for first in statement.first.items() {
                 for second in statement.second.items() {
                     let items = Couple { first, second };
-                    let value = match (statement.sum(outer, slot, items), statement.scale) {
-                        (None, _) => continue,
-                        _ if barred.contains(&items) => continue,
-                        (Some(sum), Scale::Sum) => sum,
-                        (Some(sum), Scale::Map(map)) => match map(slot, sum) {
-                            Some(value) => value,
-                            None => continue,
-                        },
-                    };
+                    let value = statement.value(outer, slot, items).filter(|_| !barred.contains(&items));
+                    let Some(value) = value else { continue };
                     if !(-JointStatement::LIMIT..=JointStatement::LIMIT).contains(&value) {
                         return None;
                     }

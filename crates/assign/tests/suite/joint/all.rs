@@ -25,6 +25,8 @@ pub(crate) enum Curve {
     Steps,
     /// Not monotone at all.
     Wave,
+    /// No function of the sum: of outer choice, slot and items by themselves.
+    Free,
 }
 
 fn ratio(slot: Slot, sum: i64) -> Option<i64> {
@@ -39,6 +41,12 @@ fn wave(sum: i64) -> i64 {
     (sum * sum).rem_euclid(17)
 }
 
+fn free(outer: Outer, slot: Slot, items: Couple) -> Option<i64> {
+    let [a, b, o, j] = [items.first.number(), items.second.number(), outer.number(), slot.number()].map(i64::from);
+    let mixed = (7 * a * b + 5 * a * (j + 1) + 3 * b * (o + 2) + 11 * j * o).rem_euclid(23);
+    (mixed != 4).then_some(mixed)
+}
+
 impl Parts {
     pub(crate) fn statement(&self) -> JointStatement<'_> {
         let scale = match self.curve {
@@ -46,6 +54,7 @@ impl Parts {
             Curve::Ratio => Scale::Map(&ratio),
             Curve::Steps => Scale::Map(&|slot, sum| Some(steps(slot, sum))),
             Curve::Wave => Scale::Map(&|_, sum| Some(wave(sum))),
+            Curve::Free => Scale::Free(&free),
         };
         JointStatement { first: &self.first, second: &self.second, barred: &self.barred, offsets: &self.offsets, scale }
     }
@@ -62,6 +71,9 @@ impl Parts {
             Curve::Ratio => ratio(place, sum),
             Curve::Steps => Some(steps(place, sum)),
             Curve::Wave => Some(wave(sum)),
+            Curve::Free => {
+                free(Outer::new(u32::try_from(outer).unwrap()), place, Couple { first: items[0], second: items[1] })
+            }
         }
     }
 
@@ -129,7 +141,13 @@ pub(crate) fn aim() -> impl Strategy<Value = JointAim> {
 }
 
 fn curve() -> impl Strategy<Value = Curve> {
-    prop_oneof![3 => Just(Curve::Sum), 2 => Just(Curve::Ratio), 1 => Just(Curve::Steps), 1 => Just(Curve::Wave)]
+    prop_oneof![
+        3 => Just(Curve::Sum),
+        2 => Just(Curve::Ratio),
+        1 => Just(Curve::Steps),
+        1 => Just(Curve::Wave),
+        2 => Just(Curve::Free),
+    ]
 }
 
 /// A table of additive effects, or of anything, with values from few or from many.
