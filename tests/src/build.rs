@@ -44,19 +44,28 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
             columns: Columns::default(),
         }],
         uncertainty: Vec::new(),
+        chambers: None,
         deck: None,
         matches: vec![most_even(FitName::Deck)],
     }
 }
 
 fn part(index: usize) -> Part {
-    Part { id: format!("P{index}"), at: None, fits: None, with: None, line: 2 + u32::try_from(index).unwrap_or(0) }
+    Part {
+        id: format!("P{index}"),
+        at: None,
+        fits: None,
+        with: None,
+        count: None,
+        line: 2 + u32::try_from(index).unwrap_or(0),
+    }
 }
 
 /// A match that asks for the least spread of `fit`.
 #[must_use]
 pub fn most_even(fit: FitName) -> Matching {
     Matching {
+        gasket_per_bank: false,
         name: "match 1".to_owned(),
         place: vec![Role { kind: "piston".to_owned() }],
         aim: Aim { fit, goal: Goal::Even, by: Measured::Spread, slack: None },

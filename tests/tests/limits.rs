@@ -22,6 +22,7 @@ fn limit(job: &mut Job, min: Option<i64>, max: Option<i64>, guard: bool) {
         min: min.map(build::nm),
         max: max.map(build::nm),
         spread: None,
+        neighbours: None,
         guard,
         line: 3,
     });
@@ -126,6 +127,7 @@ fn a_spread_limit_says_how_much_wider_it_would_have_to_be() {
         min: None,
         max: None,
         spread: Some(grams(20)),
+        neighbours: None,
         guard: false,
         line: 4,
     });

@@ -37,7 +37,7 @@ proptest! {
         job.stocks[0].columns = Columns::new(vec![build::column("mass", &column)]);
         job.matches[0] = build::most_even(FitName::Mass);
         let spread = Some(build::nm(width * 1_000));
-        job.matches[0].limits.push(LimitAsked { fit: FitName::Deck, min: None, max: None, spread, guard: true, line: 1 });
+        job.matches[0].limits.push(LimitAsked { fit: FitName::Deck, min: None, max: None, spread, neighbours: None, guard: true, line: 1 });
 
         let reduction = Reduction::new(&job, job.deck.as_ref().expect("readings"), &[]).expect("sound readings");
         let factor = Factor::new(Risk::ONE_IN_40);

@@ -62,7 +62,7 @@ proptest! {
         let values: Vec<_> = masses.iter().take(pistons.len()).map(|&mass| grams(mass)).collect();
         job.stocks[0].columns = Columns::new(vec![build::column("mass", &values)]);
         job.matches[0].limits.push(LimitAsked {
-            fit: FitName::Mass, min: None, max: None, spread: Some(grams(width)), guard: false, line: 1,
+            fit: FitName::Mass, min: None, max: None, spread: Some(grams(width)), neighbours: None, guard: false, line: 1,
         });
         if barred {
             job.matches[0].bar.push(Pin { position: 0, part: 1, role: 0 });

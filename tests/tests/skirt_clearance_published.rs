@@ -42,6 +42,7 @@ fn window(job: &mut Job, min: i64, max: i64) {
         min: Some(micrometres(min)),
         max: Some(micrometres(max)),
         spread: None,
+        neighbours: None,
         guard: true,
         line: 1,
     });

@@ -6,12 +6,14 @@
 
 mod deck;
 mod mass;
+mod seat;
 mod skirt;
 
 use nalgebra::DMatrix;
 
 pub use deck::DeckFit;
 pub use mass::MassFit;
+pub use seat::{Cast, Seat};
 pub use skirt::SkirtFit;
 
 use crate::job::{FitName, Job};
@@ -79,6 +81,9 @@ pub fn piston_fits<'j>(job: &'j Job, reduction: Option<&'j Reduction>) -> Vec<Re
                 FitName::Deck => Box::new(DeckFit::new(reduction)?),
                 FitName::Skirt => Box::new(SkirtFit::new(job)?),
                 FitName::Mass => Box::new(MassFit::new(job)?),
+                FitName::PistonToHead | FitName::ClearanceVolume | FitName::Compression => {
+                    return Err(Lack { fit: name, what: "heads and gaskets to place".to_owned() });
+                }
             })
         })
         .collect()

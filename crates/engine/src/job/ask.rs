@@ -10,6 +10,8 @@ pub struct Matching {
     pub name: String,
     /// `place`: what to place.
     pub place: Vec<Role>,
+    /// `gasket = "per bank"`: each bank may have a gasket of its own; else one type serves the engine.
+    pub gasket_per_bank: bool,
     /// What to make of which fit.
     pub aim: Aim,
     /// `then`: what decides after the aim; `None` is the default order.
@@ -29,6 +31,37 @@ pub struct Matching {
 pub struct Role {
     /// The stock's kind.
     pub kind: String,
+}
+
+/// Which places take a part of a role.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Scope {
+    /// One a position.
+    Position,
+    /// One a bank.
+    Bank,
+    /// One for the whole engine.
+    Engine,
+}
+
+impl Matching {
+    /// Which places take a part of `kind`: heads go on banks, a gasket serves the engine or a bank, everything
+    /// else goes to positions.
+    #[must_use]
+    pub fn scope(&self, kind: &str) -> Scope {
+        match kind {
+            "head" => Scope::Bank,
+            "gasket" if self.gasket_per_bank => Scope::Bank,
+            "gasket" => Scope::Engine,
+            _ => Scope::Position,
+        }
+    }
+
+    /// The place in `place` of the role that takes parts of `kind`.
+    #[must_use]
+    pub fn role(&self, kind: &str) -> Option<usize> {
+        self.place.iter().position(|role| role.kind == kind)
+    }
 }
 
 /// What to make of a fit over all positions.
@@ -95,6 +128,8 @@ pub struct LimitAsked {
     pub max: Option<Amount>,
     /// Greatest spread allowed over the positions.
     pub spread: Option<Amount>,
+    /// Greatest difference allowed between neighbours of a bank.
+    pub neighbours: Option<Amount>,
     /// Whether the uncertainty counts against the builder (`true` unless the job says otherwise).
     pub guard: bool,
     /// Line in the job file.
@@ -104,7 +139,8 @@ pub struct LimitAsked {
 /// A part in a position, kept or barred.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Pin {
-    /// Index of the position.
+    /// Index of the place: of the position, of the bank for a role with one part a bank, 0 for one with one
+    /// part for the engine.
     pub position: usize,
     /// Index of the part in the stock of the role.
     pub part: usize,

@@ -11,11 +11,18 @@ pub enum FitName {
     Skirt,
     /// Mass of the parts at a position.
     Mass,
+    /// Distance from the flat of the piston to the flat of the head.
+    PistonToHead,
+    /// What is left of the cylinder with the piston at the top.
+    ClearanceVolume,
+    /// Compression ratio.
+    Compression,
 }
 
 impl FitName {
     /// Every fit, in the order in which output lists them.
-    pub const ALL: [Self; 3] = [Self::Deck, Self::Skirt, Self::Mass];
+    pub const ALL: [Self; 6] =
+        [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Mass];
 
     /// The name in a job file and in output.
     #[must_use]
@@ -24,6 +31,9 @@ impl FitName {
             Self::Deck => "deck",
             Self::Skirt => "skirt",
             Self::Mass => "mass",
+            Self::PistonToHead => "piston_to_head",
+            Self::ClearanceVolume => "clearance_volume",
+            Self::Compression => "compression",
         }
     }
 
@@ -34,6 +44,9 @@ impl FitName {
             Self::Deck => "deck clearance",
             Self::Skirt => "skirt clearance",
             Self::Mass => "mass",
+            Self::PistonToHead => "piston-to-head clearance",
+            Self::ClearanceVolume => "clearance volume",
+            Self::Compression => "compression",
         }
     }
 
@@ -41,8 +54,10 @@ impl FitName {
     #[must_use]
     pub const fn dimension(self) -> Dimension {
         match self {
-            Self::Deck | Self::Skirt => Dimension::Length,
+            Self::Deck | Self::Skirt | Self::PistonToHead => Dimension::Length,
             Self::Mass => Dimension::Mass,
+            Self::ClearanceVolume => Dimension::Volume,
+            Self::Compression => Dimension::Ratio,
         }
     }
 

@@ -7,14 +7,16 @@
 
 mod ask;
 mod bank;
+mod chamber;
 mod columns;
 mod fit_name;
 mod position;
 mod reading;
 mod stock;
 
-pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role};
+pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role, Scope};
 pub use bank::{Bank, HeadSeat};
+pub use chamber::{ChamberReading, ChamberReadings};
 pub use columns::{Column, Columns, Typed};
 pub use fit_name::FitName;
 pub use position::{Bounding, PositionLimit, Positions};
@@ -41,12 +43,14 @@ pub struct Job {
     pub banks: Vec<Bank>,
     /// Positions by kind (`cylinder`), each in bank order, front to back.
     pub positions: Vec<Positions>,
-    /// Stocks by kind (`piston`, `rod`).
+    /// Stocks by kind (`piston`, `rod`, `head`, `gasket`).
     pub stocks: Vec<Stock>,
     /// `[uncertainty]`: standard uncertainty of a typed column, by column name.
     pub uncertainty: Vec<(String, Amount)>,
     /// `[readings] deck`.
     pub deck: Option<DeckReadings>,
+    /// `[readings] chamber`.
+    pub chambers: Option<ChamberReadings>,
     /// `[[match]]`, in the order of the job file.
     pub matches: Vec<Matching>,
 }
@@ -58,6 +62,13 @@ pub struct EngineSizes {
     pub bore: Option<Amount>,
     /// Stroke.
     pub stroke: Option<Amount>,
+    /// Volume of the gap above the top ring and of whatever else is open to the chamber, where a cylinder has
+    /// none of its own.
+    pub crevice: Option<Amount>,
+    /// Rod length, centre to centre, where no stock of rods says it.
+    pub rod_length: Option<Amount>,
+    /// Crank centre to deck, where a cylinder has none of its own.
+    pub deck_height: Option<Amount>,
 }
 
 impl Job {

@@ -16,7 +16,7 @@ pub struct Positions {
     pub banks: Vec<Option<usize>>,
     /// Line in the positions file, one a position; 0 without a file.
     pub lines: Vec<u32>,
-    /// Measured values (`bore`, `deck_height`, `throw`, `along`), a row a position.
+    /// Measured values (`bore`, `deck_height`, `throw`, `crevice`, `along`), a row a position.
     pub columns: Columns,
     /// `min_FIT` and `max_FIT` columns.
     pub limits: Vec<PositionLimit>,

@@ -13,6 +13,8 @@ pub struct Part {
     pub fits: Option<Vec<Place>>,
     /// `with`: the label of a mated part.
     pub with: Option<String>,
+    /// `count`: how many there are of a row that is a type; `None` is one part, of a gasket any number.
+    pub count: Option<u32>,
     /// Line in the stock's file.
     pub line: u32,
 }
@@ -29,13 +31,13 @@ pub enum Place {
 /// All parts of one kind.
 #[derive(Clone, Debug, Default)]
 pub struct Stock {
-    /// `piston`, `rod` …
+    /// `piston`, `rod`, `head`, `gasket` …
     pub kind: String,
     /// The file it came from.
     pub file: String,
     /// The parts, in file order.
     pub parts: Vec<Part>,
-    /// Measured values (`diameter`, `mass`, `dish`, `u_…`, `price`), a row a part.
+    /// Measured values (`diameter`, `mass`, `dish`, `chamber_1` …, `thickness`, `u_…`, `price`), a row a part.
     pub columns: Columns,
 }
 

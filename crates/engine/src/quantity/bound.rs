@@ -31,11 +31,20 @@ const fn length(name: &'static str, meaning: &'static str, min_um: i64, max_mm: 
 
 /// A length that may be small but not nothing, up to 1 mm.
 const fn positive(name: &'static str, meaning: &'static str) -> Bound {
-    Bound { name, meaning, dimension: Dimension::Length, min: 1, max: MM }
+    positive_to(name, meaning, 1)
+}
+
+/// A length that may be small but not nothing, up to so many millimetres.
+const fn positive_to(name: &'static str, meaning: &'static str, max_mm: i64) -> Bound {
+    Bound { name, meaning, dimension: Dimension::Length, min: 1, max: max_mm * MM }
 }
 
 const fn volume(name: &'static str, meaning: &'static str, min_cc: i64, max_cc: i64) -> Bound {
     Bound { name, meaning, dimension: Dimension::Volume, min: min_cc * CC, max: max_cc * CC }
+}
+
+const fn ratio(name: &'static str, meaning: &'static str, max: i64) -> Bound {
+    Bound { name, meaning, dimension: Dimension::Ratio, min: 0, max: max * 1_000_000 }
 }
 
 /// Every quantity known by name.
@@ -56,6 +65,32 @@ pub const BOUNDS: &[Bound] = &[
     positive("form", "standard deviation of a deck about its straight line"),
     Bound { name: "mass", meaning: "mass of a part", dimension: Dimension::Mass, min: G / 10, max: 100_000 * G },
     volume("dish", "dish of a piston, a dome negative", -500, 500),
+    volume("chamber", "volume of a combustion chamber", 1, 500),
+    Bound {
+        name: "crevice",
+        meaning: "volume open to the chamber besides",
+        dimension: Dimension::Volume,
+        min: 0,
+        max: 100 * CC,
+    },
+    Bound {
+        name: "gasket",
+        meaning: "volume inside a compressed gasket",
+        dimension: Dimension::Volume,
+        min: CC / 100,
+        max: 500 * CC,
+    },
+    positive_to("thickness", "compressed thickness of a gasket", 10),
+    length("recess", "depth of a recess in the head's face", 0, 50),
+    length("piston_to_head", "piston-to-head clearance", -10_000, 50),
+    volume("clearance_volume", "clearance volume", 0, 2_000),
+    Bound {
+        name: "compression",
+        meaning: "compression ratio",
+        dimension: Dimension::Ratio,
+        min: 2_000_000,
+        max: 40_000_000,
+    },
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },
 ];
 
@@ -76,6 +111,13 @@ const UNCERTAINTIES: &[Bound] = &[
         max: 1_000 * G,
     },
     volume("u_dish", "standard uncertainty of a dish", 0, 100),
+    volume("u_chamber", "standard uncertainty of a chamber", 0, 100),
+    volume("u_crevice", "standard uncertainty of a crevice volume", 0, 100),
+    volume("u_gasket", "standard uncertainty of a gasket's volume", 0, 100),
+    length("u_thickness", "standard uncertainty of a gasket's thickness", 0, 1),
+    length("u_recess", "standard uncertainty of a recess", 0, 1),
+    length("u_stroke", "standard uncertainty of the stroke", 0, 1),
+    length("u_rod_length", "standard uncertainty of the rod length", 0, 1),
 ];
 
 /// Ranges of differences between two values of a fit: a spread allowed, a slack given.
@@ -96,6 +138,10 @@ const DIFFERENCES: &[Bound] = &[
         min: 0,
         max: 100_000 * G,
     },
+    volume("spread", "largest less smallest volume", 0, 500),
+    volume("slack", "what an aim may give for the next", 0, 500),
+    ratio("spread", "largest less smallest ratio", 20),
+    ratio("slack", "what an aim may give for the next", 20),
 ];
 
 impl Bound {

@@ -54,11 +54,17 @@ impl Role {
                 FitName::Deck => "min_deck",
                 FitName::Skirt => "min_skirt",
                 FitName::Mass => "min_mass",
+                FitName::PistonToHead => "min_piston_to_head",
+                FitName::ClearanceVolume => "min_clearance_volume",
+                FitName::Compression => "min_compression",
             },
             Self::Limit(fit, Bounding::Max, _) => match fit {
                 FitName::Deck => "max_deck",
                 FitName::Skirt => "max_skirt",
                 FitName::Mass => "max_mass",
+                FitName::PistonToHead => "max_piston_to_head",
+                FitName::ClearanceVolume => "max_clearance_volume",
+                FitName::Compression => "max_compression",
             },
             Self::Note | Self::Unnamed | Self::Refused => "",
         }

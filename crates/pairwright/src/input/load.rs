@@ -96,6 +96,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         stocks: stocks.into_iter().map(|read| read.stock).collect(),
         uncertainty: draft.uncertainty,
         deck,
+        chambers: None,
         matches,
     };
     let notes = reading.found.finish(&folder.sources);

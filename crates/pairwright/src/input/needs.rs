@@ -32,6 +32,7 @@ pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>) -> Collector 
                     cells(read, grid, "diameter", "diameter_mm", &wanted, &mut found);
                 }
                 FitName::Mass => cells(read, grid, "mass", "mass_g", &wanted, &mut found),
+                FitName::PistonToHead | FitName::ClearanceVolume | FitName::Compression => {}
             }
         }
         nexts(names, resolved, read, grid, &mut found);

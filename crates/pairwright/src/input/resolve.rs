@@ -110,6 +110,7 @@ fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> O
     let matching = Matching {
         name: draft.name.value.clone(),
         place,
+        gasket_per_bank: false,
         aim,
         then: draft.then.as_ref().map(|all| all.iter().map(|next| next.value).collect()),
         limits: draft.limits.iter().map(|limit| limit.asked).collect(),

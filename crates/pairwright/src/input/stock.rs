@@ -101,7 +101,7 @@ pub(super) fn read(
             }
             continue;
         };
-        let mut part = Part { id: label.to_owned(), at: None, fits: None, with: None, line: row.line };
+        let mut part = Part { id: label.to_owned(), at: None, fits: None, with: None, count: None, line: row.line };
         if sound {
             part.at = at(&columns, row, &texts, places, found);
             part.fits = fits(&columns, row, &texts, places, found);

@@ -19,7 +19,7 @@ pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>, into: &mut Vec<LimitDr
         let Some(fit) = fit(walk, &inner.key_at()) else { continue };
         let Some(table) = walk.table(inner, EXAMPLE) else { continue };
         let line = walk.place(inner.key_span()).line;
-        let asked = LimitAsked { fit, min: None, max: None, spread: None, guard: true, line };
+        let asked = LimitAsked { fit, min: None, max: None, spread: None, neighbours: None, guard: true, line };
         let asked = limit(walk, table, asked);
         into.push(LimitDraft { asked, span: inner.key_span() });
     }

@@ -52,6 +52,7 @@ pub(super) fn job() -> Job {
         }],
         stocks: vec![pistons(), rods()],
         uncertainty: Vec::new(),
+        chambers: None,
         deck: Some(readings()),
         matches: vec![matching(even())],
     }
@@ -62,8 +63,14 @@ fn bank(name: &str, cylinders: Vec<usize>) -> Bank {
 }
 
 fn pistons() -> Stock {
-    let part =
-        |(line, (id, at)): (u32, (&str, Option<usize>))| Part { id: id.to_owned(), at, fits: None, with: None, line };
+    let part = |(line, (id, at)): (u32, (&str, Option<usize>))| Part {
+        id: id.to_owned(),
+        at,
+        fits: None,
+        with: None,
+        count: None,
+        line,
+    };
     let parts = [("A", Some(0)), ("B", Some(1)), ("C", Some(2)), ("D", Some(3)), ("E", None), ("F 2", None)];
     let masses = [6120, 6152, 6121, 6120, 6119, 6133].map(|mass| Some(grams(mass))).to_vec();
     Stock {
@@ -75,7 +82,8 @@ fn pistons() -> Stock {
 }
 
 fn rods() -> Stock {
-    let part = |(line, id): (u32, &str)| Part { id: id.to_owned(), at: None, fits: None, with: None, line };
+    let part =
+        |(line, id): (u32, &str)| Part { id: id.to_owned(), at: None, fits: None, with: None, count: None, line };
     Stock {
         kind: "rod".to_owned(),
         file: "rods.csv".to_owned(),
@@ -112,13 +120,30 @@ pub(super) fn even() -> Aim {
 
 pub(super) fn matching(aim: Aim) -> Matching {
     Matching {
+        gasket_per_bank: false,
         name: "short block".to_owned(),
         place: vec![Role { kind: "piston".to_owned() }],
         aim,
         then: None,
         limits: vec![
-            LimitAsked { fit: FitName::Deck, min: None, max: Some(inches(0)), spread: None, guard: true, line: 20 },
-            LimitAsked { fit: FitName::Mass, min: None, max: None, spread: Some(grams(20)), guard: false, line: 21 },
+            LimitAsked {
+                fit: FitName::Deck,
+                min: None,
+                max: Some(inches(0)),
+                spread: None,
+                neighbours: None,
+                guard: true,
+                line: 20,
+            },
+            LimitAsked {
+                fit: FitName::Mass,
+                min: None,
+                max: None,
+                spread: Some(grams(20)),
+                neighbours: None,
+                guard: false,
+                line: 21,
+            },
         ],
         keep: vec![Pin { position: 1, part: 2, role: 0 }],
         bar: vec![Pin { position: 0, part: 5, role: 0 }, Pin { position: 2, part: 5, role: 0 }],
