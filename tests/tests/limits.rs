@@ -2,7 +2,7 @@
 
 use pairwright_engine::job::{Bounding, Columns, FitName, Job, LimitAsked, Pin};
 use pairwright_engine::outcome::{Outcome, match_job};
-use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Plan, Setting};
 use pairwright_tests::build;
 
 /// Two cylinders, three pistons; deck clearances in nm are piston plus cylinder; gauge repeatability
@@ -72,7 +72,12 @@ fn a_value_on_the_limit_is_inside_and_one_tick_beyond_is_not() {
     assert_eq!(plan(&job).limits[0].margin, 0);
     job.matches[0].limits[0].max = Some(build::nm(119_999));
     let why = impossible(&job);
-    let culprit = Culprit::Limit { fit: FitName::Deck, kind: LimitKind::Side(Bounding::Max), enough: Some(1) };
+    let culprit = Culprit::Limit {
+        fit: FitName::Deck,
+        kind: LimitKind::Side(Bounding::Max),
+        enough: Some(1),
+        setting: Setting::default(),
+    };
     assert_eq!(why.culprits, vec![culprit, Culprit::KeepOrBar]);
     assert_eq!(why.positions, vec![1]);
 }
@@ -133,6 +138,11 @@ fn a_spread_limit_says_how_much_wider_it_would_have_to_be() {
     });
     let why = impossible(&job);
     // The two lightest differ by 3.0 g: 1.0 g more than allowed.
-    let culprit = Culprit::Limit { fit: FitName::Mass, kind: LimitKind::Spread, enough: Some(10_000) };
+    let culprit = Culprit::Limit {
+        fit: FitName::Mass,
+        kind: LimitKind::Spread,
+        enough: Some(10_000),
+        setting: Setting::default(),
+    };
     assert_eq!(why.culprits, vec![culprit]);
 }

@@ -3,22 +3,37 @@
 //! ```text
 //! pairwright plan 1
 //! match short block
+//! bank left                    every bank that heads and gaskets are placed on (or `engine`), and below it
+//! head H2                      what goes there
+//! …
 //! cylinder 1                   every position in bank order, and below it
-//! part H                       the part that goes there
+//! piston H                     the part that goes there
 //! …
 //! values 42334 5 8             the value of every criterion, in order
 //! pairwright proof 1           the proof, as `pairwright-proof` writes it
+//! …
+//! best                         for every other setting of heads and gaskets in their order: the best it has,
+//! piston C                     (or `nothing`, or `unproven`)
+//! …
+//! values 42500
+//! pairwright proof 1           and why
+//! …
+//! both together                where two kinds are placed in every position: why no two assignments are better
 //! …
 //! ```
 //!
 //! A file holds one such section for every match that has a plan.
 
-use pairwright_engine::job::{Job, Matching};
+use std::fmt::Write as _;
+
+use pairwright_engine::job::{Bank, Job, Matching, Positions};
 use pairwright_engine::outcome::{JobReport, Outcome};
-use pairwright_engine::plan::Certificate;
-use pairwright_proof::{ParseError, parse_proof, write_proof};
+use pairwright_engine::plan::{Certificate, Elsewhere, Served, Setting, placed_a_position};
+use pairwright_proof::{Level, ParseError, Proof, parse_joint_proof, parse_proof, write_joint_proof, write_proof};
 
 const FIRST_LINE: &str = "pairwright plan 1";
+const ENGINE: &str = "engine";
+const JOINT: &str = "both together";
 
 /// A section of a plan file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,18 +79,58 @@ pub fn write(job: &Job, report: &JobReport) -> String {
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
-    let (positions, stock) = placed(job)?;
-    let parts = certificate.parts.iter().map(|&part| &stock.parts[part].id);
-    let placed =
-        positions.ids.iter().zip(parts).map(|(position, part)| format!("{} {position}\npart {part}\n", positions.kind));
-    let placed: String = placed.collect();
-    let values: Vec<String> = certificate.values.iter().map(ToString::to_string).collect();
-    let (name, values, proof) = (&matching.name, values.join(" "), write_proof(&certificate.proof));
-    Some(format!("{FIRST_LINE}\nmatch {name}\n{placed}values {values}\n{proof}"))
+    let positions = job.positions("cylinder")?;
+    let mut text = format!("{FIRST_LINE}\nmatch {}\n", matching.name);
+    for served in &certificate.setting.served {
+        let kind = &matching.place.get(served.role)?.kind;
+        let place =
+            served.bank.map_or(Some(ENGINE.to_owned()), |bank| Some(format!("bank {}", job.banks.get(bank)?.name)))?;
+        let _ = writeln!(text, "{place}\n{kind} {}", job.stock(kind)?.parts.get(served.part)?.id);
+    }
+    let kinds = placed_a_position(job, matching);
+    for (at, position) in positions.ids.iter().enumerate() {
+        let _ = writeln!(text, "{} {position}", positions.kind);
+        for (kind, parts) in kinds.iter().zip([&certificate.parts, &certificate.seconds]) {
+            if let (Some(kind), Some(&part)) = (kind, parts.get(at)) {
+                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
+            }
+        }
+    }
+    let _ = writeln!(text, "values{}", numbers(&certificate.values));
+    text.push_str(&write_proof(&certificate.proof));
+    for other in &certificate.elsewhere {
+        text.push_str(&elsewhere(job, kinds[0].as_deref()?, other)?);
+    }
+    if let Some(joint) = &certificate.joint {
+        let _ = writeln!(text, "{JOINT}");
+        text.push_str(&write_joint_proof(joint));
+    }
+    Some(text)
 }
 
-fn placed(job: &Job) -> Option<(&pairwright_engine::job::Positions, &pairwright_engine::job::Stock)> {
-    job.positions("cylinder").zip(job.stock("piston"))
+/// Why another setting is no better.
+fn elsewhere(job: &Job, kind: &str, other: &Elsewhere) -> Option<String> {
+    let mut text = String::new();
+    match other {
+        Elsewhere::Unproven => text.push_str("unproven\n"),
+        Elsewhere::Nothing(reason) => {
+            let level = Level { best: 0, witness: None, reason: reason.clone() };
+            let _ = writeln!(text, "nothing\n{}", write_proof(&Proof { levels: vec![level] }).trim_end());
+        }
+        Elsewhere::Best { parts, values, proof } => {
+            text.push_str("best\n");
+            for &part in parts {
+                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
+            }
+            let _ = writeln!(text, "values{}", numbers(values));
+            text.push_str(&write_proof(proof));
+        }
+    }
+    Some(text)
+}
+
+fn numbers(values: &[i128]) -> String {
+    values.iter().fold(String::new(), |text, value| text + " " + &value.to_string())
 }
 
 /// The sections of a plan file, its labels looked up in the job.
@@ -106,31 +161,104 @@ impl<'t> Lines<'t> {
             job.matches.iter().position(|matching| Some(matching.name.as_str()) == line.strip_prefix("match "))
         };
         let matching = self.take("the name of a match of the job", named)?;
-        let mut parts = Vec::new();
-        if let Some((positions, stock)) = placed(job) {
+        let asked = &job.matches[matching];
+        let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
+        let kinds = placed_a_position(job, asked);
+        if let Some(positions) = job.positions("cylinder") {
             for id in &positions.ids {
                 let wanted = format!("{} {id}", positions.kind);
                 self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
-                let known = |line: &str| {
-                    stock.parts.iter().position(|part| Some(part.id.as_str()) == line.strip_prefix("part "))
-                };
-                parts.push(self.take("a part of the stock", known)?);
+                for (kind, parts) in kinds.iter().zip([&mut certificate.parts, &mut certificate.seconds]) {
+                    if let Some(kind) = kind {
+                        parts.push(self.part(job, kind)?);
+                    }
+                }
             }
         }
+        certificate.values = self.values()?;
+        certificate.proof = self.proof()?;
+        loop {
+            match self.all.get(self.at).copied() {
+                Some("unproven") => {
+                    self.at += 1;
+                    certificate.elsewhere.push(Elsewhere::Unproven);
+                }
+                Some("nothing") => {
+                    self.at += 1;
+                    let reason = self.proof()?.levels.pop().map(|level| level.reason);
+                    certificate.elsewhere.push(reason.map_or(Elsewhere::Unproven, Elsewhere::Nothing));
+                }
+                Some("best") => {
+                    self.at += 1;
+                    let count = job.positions("cylinder").map_or(0, Positions::len);
+                    let kind = kinds[0].as_deref().unwrap_or_default();
+                    let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
+                    let (values, proof) = (self.values()?, self.proof()?);
+                    certificate.elsewhere.push(Elsewhere::Best { parts, values, proof });
+                }
+                Some(JOINT) => {
+                    self.at += 1;
+                    let (start, text) = self.block();
+                    let joint = parse_joint_proof(&text);
+                    certificate.joint = Some(joint.map_err(|source| PlanFileError::Proof { line: start + 1, source })?);
+                }
+                _ => break,
+            }
+        }
+        Ok(Section { matching, certificate })
+    }
+
+    /// What serves banks, or the engine, as far as the lines go.
+    fn setting(&mut self, job: &Job, asked: &Matching) -> Result<Setting, PlanFileError> {
+        let mut served = Vec::new();
+        loop {
+            let bank = match self.all.get(self.at).copied() {
+                Some(ENGINE) => None,
+                Some(line) if line.starts_with("bank ") => {
+                    let named = |bank: &Bank| line.strip_prefix("bank ") == Some(bank.name.as_str());
+                    let bank = job.banks.iter().position(named);
+                    Some(bank.ok_or_else(|| self.wrong("a bank of the job"))?)
+                }
+                _ => return Ok(Setting { served }),
+            };
+            self.at += 1;
+            let known = |line: &str| {
+                let (kind, id) = line.split_once(' ')?;
+                let role = asked.role(kind)?;
+                let part = job.stock(kind)?.parts.iter().position(|part| part.id == id)?;
+                Some(Served { role, bank, part })
+            };
+            served.push(self.take("a part that serves a bank or the engine", known)?);
+        }
+    }
+
+    fn part(&mut self, job: &Job, kind: &str) -> Result<usize, PlanFileError> {
+        let known = |line: &str| {
+            let id = line.strip_prefix(kind)?.strip_prefix(' ')?;
+            job.stock(kind)?.parts.iter().position(|part| part.id == id)
+        };
+        self.take(&format!("a {kind} of the stock"), known)
+    }
+
+    fn values(&mut self) -> Result<Vec<i128>, PlanFileError> {
         let numbers = |line: &str| -> Option<Vec<i128>> {
             line.strip_prefix("values")?.split_whitespace().map(|word| word.parse().ok()).collect()
         };
-        let values = self.take("the values of the criteria", numbers)?;
-        let proof = self.proof()?;
-        Ok(Section { matching, certificate: Certificate { parts, values, proof } })
+        self.take("the values of the criteria", numbers)
     }
 
-    fn proof(&mut self) -> Result<pairwright_proof::Proof, PlanFileError> {
+    fn proof(&mut self) -> Result<Proof, PlanFileError> {
+        let (start, text) = self.block();
+        parse_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
+    }
+
+    /// The lines up to the next that begins something of this file, and where they start.
+    fn block(&mut self) -> (usize, String) {
         let start = self.at;
-        let end =
-            self.all[start..].iter().position(|&line| line == FIRST_LINE).map_or(self.all.len(), |more| start + more);
+        let begins = |line: &&str| [FIRST_LINE, JOINT, "best", "nothing", "unproven"].contains(line);
+        let end = self.all[start..].iter().position(begins).map_or(self.all.len(), |more| start + more);
         self.at = end;
-        parse_proof(&self.all[start..end].join("\n")).map_err(|source| PlanFileError::Proof { line: start + 1, source })
+        (start, self.all[start..end].join("\n"))
     }
 
     fn take<T>(&mut self, expected: &str, read: impl FnOnce(&'t str) -> Option<T>) -> Result<T, PlanFileError> {

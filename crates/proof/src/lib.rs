@@ -51,7 +51,8 @@ pub use choice::Choice;
 pub use index::{Item, Slot};
 pub use joint::{
     Couple, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError, Outer,
-    OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, verify_joint,
+    OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, parse_joint_proof, verify_joint,
+    write_joint_proof,
 };
 pub use measure::{Measure, evaluate};
 pub use proof::{Level, Narrow, Prices, Proof, Refutation, SumRun, WindowRun};

@@ -1,19 +1,28 @@
 //! The engine as its parts stand now.
 
 use super::{AsFound, Gain, Scene};
-use crate::plan::{aim_values, spread};
+use crate::plan::{Frame, aim_values, spread};
 
 /// The aim's fit with every part where it stands now; `None` unless every position has a part and
 /// all of them can be predicted.
 pub(super) fn as_found(scene: &Scene<'_, '_>) -> Option<AsFound> {
-    let question = scene.question;
-    let at = |position| question.stock.parts.iter().position(|part| part.at == Some(position));
+    let question = scene.question();
+    let (setting, seconds) = question.as_found()?;
+    let frame = Frame::new(question, setting, seconds);
+    let at = |position| frame.stock().parts.iter().position(|part| part.at == Some(position));
     let parts: Vec<usize> = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
-    let values = aim_values(question, &parts);
+    let values = aim_values(&frame, &parts);
     if values.len() != parts.len() {
         return None;
     }
     let found = spread(&values);
     let gained = found - scene.plan.summary.spread;
-    Some(AsFound { parts, values, spread: found, gain: Gain { spread: gained, below_doubt: scene.doubts(gained) } })
+    Some(AsFound {
+        setting: frame.setting.clone(),
+        seconds: frame.seconds.clone(),
+        parts,
+        values,
+        spread: found,
+        gain: Gain { spread: gained, below_doubt: scene.doubts(gained) },
+    })
 }

@@ -10,10 +10,10 @@ use crate::plan::{Answer, PlanError, Rank, Tables, aim_values};
 /// The positions with the smallest and the largest value, and for each what would stand in the way
 /// of bringing it inward while the other end stays; `None` where all values are equal.
 pub(super) fn ends(scene: &Scene<'_, '_>) -> Result<Option<SpreadEnds>, PlanError> {
-    if scene.question.matching.aim.goal != Goal::Even {
+    if scene.question().matching.aim.goal != Goal::Even {
         return Ok(None);
     }
-    let values = aim_values(scene.question, &scene.chosen.parts);
+    let values = aim_values(scene.frame(), &scene.chosen.parts);
     let at = |value: Option<&i64>| value.and_then(|value| values.iter().position(|known| known == value));
     let (Some(low), Some(high)) = (at(values.iter().min()), at(values.iter().max())) else { return Ok(None) };
     let (low_value, high_value) = (values[low], values[high]);
@@ -32,7 +32,7 @@ pub(super) fn ends(scene: &Scene<'_, '_>) -> Result<Option<SpreadEnds>, PlanErro
 
 /// Why no plan has all its values between `low` and `high`.
 fn immovable(scene: &Scene<'_, '_>, low: i64, high: i64) -> Result<Immovable, PlanError> {
-    let mut tables: Tables = scene.tables.clone();
+    let mut tables: Tables = scene.tables().clone();
     let aim = &mut tables.of_ticks[0];
     for slot in aim.slots() {
         for item in aim.items() {

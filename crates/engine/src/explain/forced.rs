@@ -1,53 +1,43 @@
 //! What forcing a part left out into the engine would cost.
 
-use pairwright_assign::Problem;
-
 use super::{Alternative, Explanation, ForcedIn, Scene};
 use crate::fit::Pair;
-use crate::plan::{Answer, PlanError};
+use crate::plan::{Asked, PlanError};
 
 /// The best plan with each part left out brought in, cheapest first. In a large pile only the
 /// parts whose values come nearest to the plan's own are priced.
 pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanError> {
-    let base = scene.tables.problem()?;
     let mut forced = Vec::new();
     for part in nearest(scene) {
-        let plan = match scene.tables.used_like(part, &scene.chosen.parts) {
+        let plan = match scene.tables().used_like(part, &scene.chosen.parts) {
             Some(like_it) => scene.exchanged(like_it, part),
-            None => brought_in(scene, &base, part)?,
+            None => brought_in(scene, part)?,
         };
         forced.push(ForcedIn { part, plan });
     }
-    forced.sort_by(|a, b| cost(a).total_cmp(&cost(b)).then(a.part.cmp(&b.part)));
+    forced.sort_by(|a, b| a.plan.cost().total_cmp(&b.plan.cost()).then(a.part.cmp(&b.part)));
     Ok(forced)
 }
 
 /// The best plan that has `part` in it.
-fn brought_in(scene: &Scene<'_, '_>, base: &Problem<'_>, part: usize) -> Result<Alternative, PlanError> {
-    let stand_in = scene.tables.item(part);
-    let mut answer = scene.tables.answer(&base.clone().bring_in(stand_in)?)?;
-    if let Answer::Chosen(chosen) = &mut answer {
-        // A part like it was brought in: no value changes when the part itself takes its place.
-        let like_it = scene.tables.part(stand_in);
-        if let Some(placed) = chosen.parts.iter_mut().find(|placed| **placed == like_it) {
-            *placed = part;
-        }
-    }
-    Ok(scene.alternative(answer))
+fn brought_in(scene: &Scene<'_, '_>, part: usize) -> Result<Alternative, PlanError> {
+    scene.alternative(scene.search.best(Asked { bring_in: Some(part), ..Asked::default() })?)
 }
 
-/// Ticks lost to the aim first, then spread, then scatter, as one number for sorting.
-fn cost(forced: &ForcedIn) -> f64 {
-    match &forced.plan {
-        Alternative::Found { price, .. } => price.aim as f64 * 1e6 + price.spread as f64 * 1e3 + price.scatter,
-        Alternative::NoPlan => f64::INFINITY,
+impl Alternative {
+    /// Ticks lost to the aim first, then spread, then scatter, as one number for sorting.
+    pub(super) fn cost(&self) -> f64 {
+        match self {
+            Self::Found { price, .. } => price.aim as f64 * 1e6 + price.spread as f64 * 1e3 + price.scatter,
+            Self::NoPlan => f64::INFINITY,
+        }
     }
 }
 
 /// Whether the aim's fit can be predicted for the part anywhere.
 fn known(scene: &Scene<'_, '_>, part: usize) -> bool {
-    let fit = scene.question.aim_fit();
-    (0..scene.question.positions.len()).any(|position| fit.value(Pair { position, part }).is_some())
+    let fit = scene.frame().aim_fit();
+    (0..scene.question().positions.len()).any(|position| fit.value(Pair { position, part }).is_some())
 }
 
 /// The parts left out of which nothing is known.
@@ -62,8 +52,8 @@ fn nearest(scene: &Scene<'_, '_>) -> Vec<usize> {
     if left_out.len() <= Explanation::MOST_FORCED {
         return left_out;
     }
-    let fit = scene.question.aim_fit();
-    let positions = scene.question.positions.len();
+    let fit = scene.frame().aim_fit();
+    let positions = scene.question().positions.len();
     let mean = scene.plan.summary.total / i64::try_from(positions.max(1)).unwrap_or(1);
     let away = |part: usize| {
         let value = |position| fit.value(Pair { position, part });

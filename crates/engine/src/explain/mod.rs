@@ -8,42 +8,54 @@ mod others;
 mod price;
 mod report;
 mod runner_up;
+mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, Price, RunnerUp, SpreadEnds,
-    Step,
+    Alternative, AsFound, Contribution, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, Ingredient, OtherPlan,
+    OtherSetting, Price, RunnerUp, SpreadEnds, Step,
 };
 
-use crate::plan::{Chosen, Plan, PlanError, Question, Tables};
+use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
 
 /// What every part of an explanation looks at.
-pub(crate) struct Scene<'a, 'j> {
-    pub(crate) question: &'a Question<'j>,
-    pub(crate) tables: &'a Tables,
+pub(crate) struct Scene<'a, 'q> {
+    pub(crate) search: &'a Search<'q>,
+    /// The setting that was chosen, with its tables.
+    pub(crate) layout: &'a Layout<'q>,
     pub(crate) chosen: &'a Chosen,
     pub(crate) plan: &'a Plan,
+}
+
+impl<'q> Scene<'_, 'q> {
+    fn question(&self) -> &'q Question<'q> {
+        self.search.question
+    }
+
+    fn frame(&self) -> &Frame<'q> {
+        &self.layout.frame
+    }
+
+    fn tables(&self) -> &Tables {
+        &self.layout.tables
+    }
 }
 
 /// Explains a plan.
 ///
 /// # Errors
 /// [`PlanError`] from the re-solves.
-pub(crate) fn explain(
-    question: &Question<'_>,
-    tables: &Tables,
-    chosen: &Chosen,
-    plan: &Plan,
-) -> Result<Explanation, PlanError> {
-    let scene = Scene { question, tables, chosen, plan };
+pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
     Ok(Explanation {
-        as_found: as_found::as_found(&scene),
-        ends: ends::ends(&scene)?,
-        runners_up: runner_up::runners_up(&scene)?,
-        forced_in: forced::forced_in(&scene)?,
-        unread: forced::unread(&scene),
-        others: others::others(&scene)?,
-        flagged_out: flagged::flagged_out(&scene)?,
-        steps: steps::steps(&scene),
+        as_found: as_found::as_found(scene),
+        ends: ends::ends(scene)?,
+        runners_up: runner_up::runners_up(scene)?,
+        forced_in: forced::forced_in(scene)?,
+        unread: forced::unread(scene),
+        others: others::others(scene)?,
+        settings: settings::settings(scene)?,
+        contributions: Vec::new(),
+        flagged_out: flagged::flagged_out(scene)?,
+        steps: steps::steps(scene),
     })
 }

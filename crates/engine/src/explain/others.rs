@@ -1,10 +1,10 @@
 //! Other plans that differ in substance.
 
-use pairwright_proof::{Measure, Sense};
+use pairwright_proof::Measure;
 
 use super::{Alternative, OtherPlan, Scene};
 use crate::fit::Pair;
-use crate::plan::{Answer, Chosen, PlanError, Rank, Tables, moves, pairs};
+use crate::plan::{Answer, Asked, Chosen, PlanError, Rank, Tables, moves, pairs};
 
 /// The best plan with another set of parts left out, and one as good by the aim that moves fewer
 /// parts, where there are such plans.
@@ -22,22 +22,21 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
         return Ok(None);
     }
     let used = &scene.chosen.parts;
-    let alike = used.iter().find_map(|&part| Some((part, scene.tables.spare_like(part, used)?)));
+    let alike = used.iter().find_map(|&part| Some((part, scene.tables().spare_like(part, used)?)));
     if let Some((without, spare)) = alike {
         return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
-    let base = scene.tables.problem()?;
     let mut best: Option<(usize, Chosen)> = None;
     for &part in &scene.chosen.parts {
-        let changed = base.clone().leave_out(scene.tables.item(part))?;
-        let Answer::Chosen(chosen) = scene.tables.answer(&changed)? else { continue };
-        let better = best.as_ref().is_none_or(|(_, known)| better(scene.tables, &chosen, known));
+        let asked = Asked { leave_out: Some(part), ..Asked::default() };
+        let Answer::Chosen(chosen) = scene.search.best(asked)? else { continue };
+        let better = best.as_ref().is_none_or(|(_, known)| better(scene.tables(), &chosen, known));
         if better {
             best = Some((part, chosen));
         }
     }
     Ok(Some(match best {
-        Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen)) },
+        Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen))? },
         None => OtherPlan::OtherParts { without: scene.chosen.parts[0], plan: Alternative::NoPlan },
     }))
 }
@@ -45,8 +44,7 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
 /// Whether `a` is better than `b` by the criteria in order.
 fn better(tables: &Tables, a: &Chosen, b: &Chosen) -> bool {
     let directed = |chosen: &Chosen| -> Vec<i128> {
-        let signed = |(rank, value): (&Rank, &i128)| if rank.sense == Sense::Least { *value } else { -value };
-        tables.ranks.iter().zip(&chosen.values).map(signed).collect()
+        tables.ranks.iter().zip(&chosen.values).map(|(rank, value)| rank.loss(*value)).collect()
     };
     directed(a) < directed(b)
 }
@@ -54,19 +52,19 @@ fn better(tables: &Tables, a: &Chosen, b: &Chosen) -> bool {
 /// Among the plans as good by the aim itself, one that moves fewest parts, when it moves fewer
 /// than the plan does.
 fn fewer_moves(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
-    let question = scene.question;
-    if !question.knows_where_parts_stand() {
+    if !scene.question().knows_where_parts_stand() {
         return Ok(None);
     }
-    let mut tables = scene.tables.clone();
-    let moved = tables.with_moves(question)?;
+    let mut tables = scene.tables().clone().giving_what_it_may(scene.question())?;
+    let moved = tables.with_moves(scene.frame())?;
     tables.ranks.insert(1, Rank::least(moved, Measure::Total));
-    let Some(chosen) = tables.answer(&tables.problem()?)?.chosen() else { return Ok(None) };
+    let answer = tables.answer(&tables.problem()?)?.at(scene.chosen.setting, &scene.chosen.seconds);
+    let Some(chosen) = answer.chosen() else { return Ok(None) };
     let pairs: Vec<Pair> = pairs(&chosen.parts);
-    let (fewest, plan_moves) = (moves(question, &pairs), scene.plan.moves.unwrap_or(0));
-    Ok((fewest < plan_moves).then(|| OtherPlan::FewestMoves {
-        moves: fewest,
-        plan_moves,
-        plan: scene.alternative(Answer::Chosen(chosen)),
-    }))
+    let (fewest, plan_moves) = (moves(scene.frame(), &pairs), scene.plan.moves.unwrap_or(0));
+    if fewest >= plan_moves {
+        return Ok(None);
+    }
+    let plan = scene.alternative(Answer::Chosen(chosen))?;
+    Ok(Some(OtherPlan::FewestMoves { moves: fewest, plan_moves, plan }))
 }

@@ -2,7 +2,7 @@
 
 use super::{Alternative, Price, Scene};
 use crate::job::{Goal, Measured};
-use crate::plan::{Answer, aim_values, root_mean_square, scatter, spread};
+use crate::plan::{Answer, Frame, PlanError, aim_values, root_mean_square, scatter, spread};
 
 impl Scene<'_, '_> {
     /// Whether a difference in spread is smaller than the readings' doubt about the spread.
@@ -11,11 +11,12 @@ impl Scene<'_, '_> {
     }
 
     /// The answer to a changed question as an alternative to the plan.
-    pub(super) fn alternative(&self, answer: Answer) -> Alternative {
-        match answer {
-            Answer::Chosen(chosen) => Alternative::Found { price: self.price(&chosen.parts), parts: chosen.parts },
-            Answer::Short(_) => Alternative::NoPlan,
-        }
+    pub(super) fn alternative(&self, answer: Answer) -> Result<Alternative, PlanError> {
+        let Answer::Chosen(chosen) = answer else { return Ok(Alternative::NoPlan) };
+        let layout = self.search.layout(&chosen)?;
+        let price = self.price(&layout.frame, &chosen.parts);
+        let setting = layout.frame.setting.clone();
+        Ok(Alternative::Found { setting, seconds: chosen.seconds, parts: chosen.parts, price })
     }
 
     /// The plan with `one` in the place of `other`, which no criterion can tell from it: a plan as
@@ -23,13 +24,15 @@ impl Scene<'_, '_> {
     pub(super) fn exchanged(&self, other: usize, one: usize) -> Alternative {
         let swap = |&part: &usize| if part == other { one } else { part };
         let parts: Vec<usize> = self.chosen.parts.iter().map(swap).collect();
-        Alternative::Found { price: self.price(&parts), parts }
+        let price = self.price(self.frame(), &parts);
+        let setting = self.frame().setting.clone();
+        Alternative::Found { setting, seconds: self.chosen.seconds.clone(), parts, price }
     }
 
-    /// What the plan with `parts` costs against the plan.
-    pub(super) fn price(&self, parts: &[usize]) -> Price {
-        let mine = aim_values(self.question, &self.chosen.parts);
-        let other = aim_values(self.question, parts);
+    /// What the plan with `parts` in `frame` costs against the plan.
+    pub(super) fn price(&self, frame: &Frame<'_>, parts: &[usize]) -> Price {
+        let mine = aim_values(self.frame(), &self.chosen.parts);
+        let other = aim_values(frame, parts);
         let spread = spread(&other) - spread(&mine);
         let aim = self.aim_loss(&other) - self.aim_loss(&mine);
         Price {
@@ -44,7 +47,7 @@ impl Scene<'_, '_> {
     /// total or the extreme value with the sign that makes more worse; 0 where spread or squares
     /// say it all.
     fn aim_loss(&self, values: &[i64]) -> i64 {
-        let aim = &self.question.matching.aim;
+        let aim = &self.question().matching.aim;
         let total: i64 = values.iter().sum();
         match (aim.goal, aim.by) {
             (Goal::Near(target), Measured::Squares) => whole(root_mean_square(values, target.ticks())),

@@ -1,5 +1,7 @@
 //! The data of an explanation. Values are ticks of the aim's fit.
 
+use crate::plan::{Served, Setting};
+
 /// Everything said about why a plan is the plan.
 #[derive(Clone, Debug)]
 pub struct Explanation {
@@ -16,6 +18,10 @@ pub struct Explanation {
     pub unread: Vec<usize>,
     /// Other plans that differ in substance.
     pub others: Vec<OtherPlan>,
+    /// What other heads, and other gaskets, would cost.
+    pub settings: Vec<OtherSetting>,
+    /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
+    pub contributions: Vec<Contribution>,
     /// The plan without each reading that disagrees with the others.
     pub flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains of moves; empty where the stock does not say where parts stand.
@@ -30,6 +36,10 @@ impl Explanation {
 /// The engine as found.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AsFound {
+    /// Heads and gaskets as they stand.
+    pub setting: Setting,
+    /// The part of the second role at every position, where two are placed.
+    pub seconds: Vec<usize>,
     /// The part at every position, by index.
     pub parts: Vec<usize>,
     /// The aim's fit there, in ticks, in bank order.
@@ -101,6 +111,10 @@ pub struct Price {
 pub enum Alternative {
     /// The best plan under the condition.
     Found {
+        /// Its heads and gaskets.
+        setting: Setting,
+        /// Its part of the second role at every position, where two are placed.
+        seconds: Vec<usize>,
         /// The part at every position, by index, in bank order.
         parts: Vec<usize>,
         /// What it costs against the plan.
@@ -126,6 +140,48 @@ pub struct ForcedIn {
     pub part: usize,
     /// The best plan that has it in the engine.
     pub plan: Alternative,
+}
+
+/// The best plan with other heads, or other gaskets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherSetting {
+    /// Index in `place` of the role that is set otherwise.
+    pub role: usize,
+    /// What is set otherwise.
+    pub served: Vec<Served>,
+    /// The parts are the plan's own, on other banks.
+    pub turned_about: bool,
+    /// The best plan with it.
+    pub plan: Alternative,
+}
+
+/// How much one thing contributes to what is left uneven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Contribution {
+    /// What it is.
+    pub of: Ingredient,
+    /// The spread of the aim's fit that would be left if only this differed from position to position, all else
+    /// being what it is on the average; in ticks.
+    pub spread: i64,
+}
+
+/// What a fit is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Ingredient {
+    /// Deck clearance.
+    Deck,
+    /// The chambers of the heads.
+    Chamber,
+    /// Dish or dome of the pistons.
+    Dish,
+    /// The gaskets.
+    Gasket,
+    /// Bores, and throws where they are measured.
+    Swept,
+    /// Crevices.
+    Crevice,
+    /// Recesses of the heads.
+    Recess,
 }
 
 /// A plan that differs in substance.
@@ -154,6 +210,8 @@ pub enum OtherPlan {
 pub struct FlaggedOut {
     /// Lines of the readings file that are left out together.
     pub lines: Vec<u32>,
+    /// Heads and gaskets of the plan without it.
+    pub setting: Setting,
     /// The part at every position without it; `None` when there is then no plan.
     pub parts: Option<Vec<usize>>,
     /// Spread of that plan, by the readings that remain, in ticks.

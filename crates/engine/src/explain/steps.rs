@@ -6,10 +6,10 @@ use super::{Scene, Step};
 /// next part leaves, up to the shelf or back to where the chain began. Empty where the stock does
 /// not say where any part stands.
 pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
-    if !scene.question.knows_where_parts_stand() {
+    if !scene.question().knows_where_parts_stand() {
         return Vec::new();
     }
-    let stands: Vec<Option<usize>> = scene.question.stock.parts.iter().map(|part| part.at).collect();
+    let stands: Vec<Option<usize>> = scene.frame().stock().parts.iter().map(|part| part.at).collect();
     chains(&stands, &scene.chosen.parts)
 }
 

@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 
-use super::{Doubt, Fit, Pair};
+use super::{Doubt, Fit, Pair, Seat};
 use crate::job::FitName;
 use crate::plan::Lack;
 use crate::reduction::Reduction;
@@ -31,15 +31,19 @@ impl Fit for DeckFit<'_> {
         FitName::Deck
     }
 
-    fn value(&self, pair: Pair) -> Option<i64> {
-        self.reduction.value(pair)
+    fn value(&self, seat: Seat) -> Option<i64> {
+        self.reduction.value(pair(seat)?)
     }
 
-    fn doubt(&self, pair: Pair) -> Option<Doubt> {
-        self.reduction.doubt(pair)
+    fn doubt(&self, seat: Seat) -> Option<Doubt> {
+        self.reduction.doubt(pair(seat)?)
     }
 
-    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
-        self.reduction.covariance(pairs)
+    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
+        self.reduction.covariance(&seats.iter().filter_map(|&seat| pair(seat)).collect::<Vec<_>>())
     }
+}
+
+fn pair(seat: Seat) -> Option<Pair> {
+    Some(Pair { position: seat.position, part: seat.part(0)? })
 }

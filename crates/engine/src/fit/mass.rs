@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 
-use super::{Doubt, Fit, Pair};
+use super::{Doubt, Fit, Seat};
 use crate::job::{FitName, Job, Typed};
 use crate::plan::Lack;
 use crate::statistics::Dof;
@@ -34,20 +34,20 @@ impl Fit for MassFit {
         FitName::Mass
     }
 
-    fn value(&self, pair: Pair) -> Option<i64> {
-        Some(self.masses.get(pair.part).copied()??.value)
+    fn value(&self, seat: Seat) -> Option<i64> {
+        Some(self.masses.get(seat.part(0)?).copied()??.value)
     }
 
-    fn doubt(&self, pair: Pair) -> Option<Doubt> {
-        let mass = self.masses.get(pair.part).copied()??;
+    fn doubt(&self, seat: Seat) -> Option<Doubt> {
+        let mass = self.masses.get(seat.part(0)?).copied()??;
         Some(Doubt { u: mass.u, dof: Dof::INFINITE, from_line: false })
     }
 
-    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
-        DMatrix::from_fn(pairs.len(), pairs.len(), |row, column| {
-            let (a, b) = (pairs[row], pairs[column]);
-            let u = self.masses[a.part].map_or(0.0, |mass| mass.u);
-            if a.part == b.part { u * u } else { 0.0 }
+    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
+        DMatrix::from_fn(seats.len(), seats.len(), |row, column| {
+            let (a, b) = (seats[row], seats[column]);
+            let u = a.part(0).and_then(|part| self.masses[part]).map_or(0.0, |mass| mass.u);
+            if a.part(0) == b.part(0) { u * u } else { 0.0 }
         })
     }
 }

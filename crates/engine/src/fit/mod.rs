@@ -18,7 +18,7 @@ pub use skirt::SkirtFit;
 
 use crate::job::{FitName, Job};
 use crate::plan::{Estimate, Lack};
-use crate::reduction::Reduction;
+use crate::reduction::Reductions;
 use crate::statistics::{Dof, Risk, t_two_sided_factor};
 
 /// A part in a position, by index.
@@ -47,18 +47,18 @@ pub trait Fit: std::fmt::Debug {
     fn name(&self) -> FitName;
 
     /// The predicted value in ticks; `None` where it cannot be predicted.
-    fn value(&self, pair: Pair) -> Option<i64>;
+    fn value(&self, seat: Seat) -> Option<i64>;
 
     /// How well the value is known; `None` where it cannot be predicted.
-    fn doubt(&self, pair: Pair) -> Option<Doubt>;
+    fn doubt(&self, seat: Seat) -> Option<Doubt>;
 
     /// Joint covariance of the values of `pairs`, in ticks²; all of them can be predicted.
-    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64>;
+    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64>;
 
     /// The value with its 95 % interval (Student's t at the effective degrees of freedom,
     /// JCGM 100:2008 G.3); the interval is of the true value, not of the next reading.
-    fn estimate(&self, pair: Pair) -> Option<Estimate> {
-        let (value, doubt) = (self.value(pair)?, self.doubt(pair)?);
+    fn estimate(&self, seat: Seat) -> Option<Estimate> {
+        let (value, doubt) = (self.value(seat)?, self.doubt(seat)?);
         let reach = t_two_sided_factor(Risk::ONE_IN_20, doubt.dof) * doubt.u;
         Some(Estimate {
             value,
@@ -71,9 +71,10 @@ pub trait Fit: std::fmt::Debug {
     }
 }
 
-/// Every fit of pistons in cylinders, in the order of [`FitName::ALL`]: the fit, or what it lacks.
+/// Every fit of a match, in the order of [`FitName::ALL`]: the fit, or what it lacks.
 #[must_use]
-pub fn piston_fits<'j>(job: &'j Job, reduction: Option<&'j Reduction>) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
+pub fn fits<'j>(job: &'j Job, _cast: &Cast, reductions: &'j Reductions) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
+    let reduction = reductions.deck.as_ref();
     FitName::ALL
         .into_iter()
         .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {

@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 
-use super::{Doubt, Fit, Pair};
+use super::{Doubt, Fit, Seat};
 use crate::job::{FitName, Job, Typed};
 use crate::plan::Lack;
 use crate::statistics::Dof;
@@ -43,8 +43,8 @@ impl SkirtFit {
         Ok(Self { bores, diameters, common_bore: !measured })
     }
 
-    fn terms(&self, pair: Pair) -> Option<(Typed, Typed)> {
-        Some((self.bores.get(pair.position).copied()??, self.diameters.get(pair.part).copied()??))
+    fn terms(&self, seat: Seat) -> Option<(Typed, Typed)> {
+        Some((self.bores.get(seat.position).copied()??, self.diameters.get(seat.part(0)?).copied()??))
     }
 }
 
@@ -53,23 +53,23 @@ impl Fit for SkirtFit {
         FitName::Skirt
     }
 
-    fn value(&self, pair: Pair) -> Option<i64> {
-        let (bore, diameter) = self.terms(pair)?;
+    fn value(&self, seat: Seat) -> Option<i64> {
+        let (bore, diameter) = self.terms(seat)?;
         Some(bore.value - diameter.value)
     }
 
-    fn doubt(&self, pair: Pair) -> Option<Doubt> {
-        let (bore, diameter) = self.terms(pair)?;
+    fn doubt(&self, seat: Seat) -> Option<Doubt> {
+        let (bore, diameter) = self.terms(seat)?;
         Some(Doubt { u: bore.u.hypot(diameter.u), dof: Dof::INFINITE, from_line: false })
     }
 
-    fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
-        DMatrix::from_fn(pairs.len(), pairs.len(), |row, column| {
-            let (a, b) = (pairs[row], pairs[column]);
+    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
+        DMatrix::from_fn(seats.len(), seats.len(), |row, column| {
+            let (a, b) = (seats[row], seats[column]);
             let bore = self.bores[a.position].map_or(0.0, |bore| bore.u);
-            let diameter = self.diameters[a.part].map_or(0.0, |diameter| diameter.u);
+            let diameter = a.part(0).and_then(|part| self.diameters[part]).map_or(0.0, |diameter| diameter.u);
             let same_bore = if self.common_bore || a.position == b.position { bore * bore } else { 0.0 };
-            let same_part = if a.part == b.part { diameter * diameter } else { 0.0 };
+            let same_part = if a.part(0) == b.part(0) { diameter * diameter } else { 0.0 };
             same_bore + same_part
         })
     }

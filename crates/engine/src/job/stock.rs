@@ -42,6 +42,12 @@ pub struct Stock {
 }
 
 impl Part {
+    /// Whether it may serve the bank at index `bank`; a part whose `fits` names positions only may not.
+    #[must_use]
+    pub fn may_serve(&self, bank: usize) -> bool {
+        self.may_go(usize::MAX, Some(bank))
+    }
+
     /// Whether it may go to position `position`, which lies on bank `bank`.
     #[must_use]
     pub fn may_go(&self, position: usize, bank: Option<usize>) -> bool {

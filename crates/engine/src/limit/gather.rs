@@ -41,6 +41,7 @@ fn everywhere(asked: &LimitAsked, positions: usize) -> Vec<Limit> {
         limit(LimitKind::Side(Bounding::Min), asked.min, positions),
         limit(LimitKind::Side(Bounding::Max), asked.max, positions),
         limit(LimitKind::Spread, asked.spread, 1),
+        limit(LimitKind::Neighbours, asked.neighbours, 1),
     ]
     .into_iter()
     .flatten()

@@ -10,7 +10,7 @@ mod gather;
 pub use factor::Factor;
 pub use gather::gather;
 
-use crate::fit::{Doubt, Fit, Pair};
+use crate::fit::Doubt;
 use crate::job::{Bounding, FitName};
 use crate::plan::LimitKind;
 
@@ -34,7 +34,7 @@ impl Limit {
     #[must_use]
     pub fn bound(&self, position: usize) -> Option<i64> {
         match self.kind {
-            LimitKind::Spread => self.bounds.first().copied().flatten(),
+            LimitKind::Spread | LimitKind::Neighbours => self.bounds.first().copied().flatten(),
             LimitKind::Side(_) => self.bounds.get(position).copied().flatten(),
         }
     }
@@ -47,7 +47,7 @@ impl Limit {
         match self.kind {
             LimitKind::Side(Bounding::Min) => Some(value - bound),
             LimitKind::Side(Bounding::Max) => Some(bound - value),
-            LimitKind::Spread => None,
+            LimitKind::Spread | LimitKind::Neighbours => None,
         }
     }
 
@@ -58,7 +58,7 @@ impl Limit {
         match self.kind {
             LimitKind::Side(Bounding::Min) => Some(value - bound),
             LimitKind::Side(Bounding::Max) => Some(bound - value),
-            LimitKind::Spread => None,
+            LimitKind::Spread | LimitKind::Neighbours => None,
         }
     }
 
@@ -68,17 +68,16 @@ impl Limit {
         if self.guard { band(doubt, factor) } else { 0.0 }
     }
 
-    /// How far, in whole ticks, the bound would have to move outward for `pair` to hold it: 0 where
-    /// it holds; `None` where the fit cannot be predicted.
+    /// How far, in whole ticks, the bound would have to move outward for `value` at `position` to hold it with the
+    /// guard band of `doubt`: 0 where it holds. Without a doubt the value counts as it is.
     #[must_use]
-    pub fn shortfall(&self, fit: &dyn Fit, pair: Pair, factor: &Factor) -> Option<i64> {
-        let value = fit.value(pair)?;
-        let Some(margin) = self.margin(pair.position, value) else { return Some(0) };
-        let band = if self.guard { band(fit.doubt(pair)?, factor) } else { 0.0 };
+    pub fn shortfall(&self, position: usize, value: i64, doubt: Option<Doubt>, factor: &Factor) -> i64 {
+        let Some(margin) = self.margin(position, value) else { return 0 };
+        let band = doubt.map_or(0.0, |doubt| band(doubt, factor));
         // The least whole number of ticks that makes `margin + ticks >= band`.
         #[expect(clippy::cast_possible_truncation, reason = "bands are below a metre: far inside i64")]
         let needed = band.ceil() as i64 - margin;
-        Some(needed.max(0))
+        needed.max(0)
     }
 }
 

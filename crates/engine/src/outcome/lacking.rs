@@ -1,9 +1,9 @@
 //! What the matches of a job would still need.
 
 use crate::job::Job;
-use crate::plan::{Lack, PlanError, Question};
+use crate::plan::{Lack, PlanError, Question, Taken};
 use crate::readings::Untied;
-use crate::reduction::Reduction;
+use crate::reduction::Reductions;
 
 /// Something without which a match cannot be made, or not over all parts and positions.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,13 +27,16 @@ pub enum Lacking {
 /// # Errors
 /// [`PlanError::Reduce`] when the readings cannot be reduced.
 pub fn lacking(job: &Job) -> Result<Vec<Lacking>, PlanError> {
-    let reduction = job.deck.as_ref().map(|deck| Reduction::new(job, deck, &[])).transpose()?;
+    let reductions = Reductions::new(job, &[])?;
+    let nothing = Taken::default();
     let for_match = |index| {
-        let lacks = Question::new(job, index, reduction.as_ref(), &[]).err()?;
+        let lacks = Question::new(job, index, &reductions, &nothing).err()?;
         Some(Lacking::ForMatch { index, lacks })
     };
     let mut lacking: Vec<Lacking> = (0..job.matches.len()).filter_map(for_match).collect();
-    lacking.extend(reduction.and_then(|reduction| reduction.into_report().untied).map(|untied| untied_as(job, untied)));
+    lacking.extend(
+        reductions.deck.and_then(|reduction| reduction.into_report().untied).map(|untied| untied_as(job, untied)),
+    );
     Ok(lacking)
 }
 

@@ -2,10 +2,9 @@
 
 use pairwright_proof::Checked;
 
-use super::run::guarded_tables;
 use crate::job::Job;
-use crate::plan::{Certificate, Lack, PlanError, Question};
-use crate::reduction::Reduction;
+use crate::plan::{Certificate, Lack, PlanError, Question, Relaxed, Search, Taken};
+use crate::reduction::Reductions;
 
 /// What came of going over a certificate.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,12 +20,12 @@ pub enum Rechecked {
 ///
 /// # Errors
 /// [`PlanError::Refused`] with what is wrong, or what [`match_job`](super::match_job) fails with.
-pub fn recheck(job: &Job, index: usize, taken: &[usize], certificate: &Certificate) -> Result<Rechecked, PlanError> {
-    let reduction = job.deck.as_ref().map(|deck| Reduction::new(job, deck, &[])).transpose()?;
-    let question = match Question::new(job, index, reduction.as_ref(), taken) {
+pub fn recheck(job: &Job, index: usize, taken: &Taken, certificate: &Certificate) -> Result<Rechecked, PlanError> {
+    let reductions = Reductions::new(job, &[])?;
+    let question = match Question::new(job, index, &reductions, taken) {
         Ok(question) => question,
         Err(lacks) => return Ok(Rechecked::Missing(lacks)),
     };
-    let (tables, _) = guarded_tables(&question)?;
-    tables.check(certificate).map(Rechecked::True)
+    let search = Search::new(&question, Relaxed::default())?;
+    search.check(certificate).map(Rechecked::True)
 }

@@ -4,12 +4,12 @@ use pairwright_assign::Reason;
 
 use super::cautions::cautions;
 use super::{JobReport, MatchReport, Outcome, Planned};
-use crate::explain::explain;
-use crate::job::Job;
+use crate::explain::{Scene, explain};
+use crate::job::{Job, Matching, Scope};
 use crate::plan::{
-    Answer, Impossible, LimitState, PlanError, Question, Relaxed, Standing, Stopped, Tables, impossible, plan,
+    Answer, Asked, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken, impossible, plan,
 };
-use crate::reduction::Reduction;
+use crate::reduction::{Reduction, Reductions};
 
 /// Plans and explains the matches of a job in order, each part used once over the job; `only` picks
 /// one of them by name.
@@ -18,62 +18,56 @@ use crate::reduction::Reduction;
 /// [`PlanError`] for what is never the user's doing: a job larger than the solver takes, or an
 /// answer that the independent checker refuses.
 pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> {
-    let reduction = job.deck.as_ref().map(|deck| Reduction::new(job, deck, &[])).transpose()?;
-    let mut taken = Vec::new();
+    let reductions = Reductions::new(job, &[])?;
+    let mut taken = Taken::default();
     let mut matches = Vec::new();
     for (index, matching) in job.matches.iter().enumerate() {
         if only.is_none_or(|name| name == matching.name) {
-            let outcome = match_one(job, index, reduction.as_ref(), &taken)?;
+            let outcome = match_one(job, index, &reductions, &taken)?;
             if let Outcome::Planned(planned) = &outcome {
-                taken.extend(planned.plan.placements.iter().flat_map(|placement| placement.parts.iter().copied()));
+                take(matching, &planned.plan, &mut taken);
             }
             matches.push(MatchReport { index, outcome });
         }
     }
-    let readings = reduction.map(Reduction::into_report);
+    let readings = reductions.deck.map(Reduction::into_report);
     Ok(JobReport { readings, cautions: cautions(job, &matches), matches })
 }
 
-fn match_one(job: &Job, index: usize, reduction: Option<&Reduction>, taken: &[usize]) -> Result<Outcome, PlanError> {
-    let question = match Question::new(job, index, reduction, taken) {
+/// Takes what a plan uses: the parts of positions one by one, those of banks once.
+fn take(matching: &Matching, plan: &Plan, taken: &mut Taken) {
+    for (role, asked) in matching.place.iter().enumerate() {
+        if matching.scope(&asked.kind) == Scope::Position {
+            let parts = plan.placements.iter().filter_map(|placement| placement.parts.get(role));
+            parts.for_each(|&part| taken.take(&asked.kind, part));
+        } else {
+            plan.setting.of_role(role).for_each(|served| taken.take(&asked.kind, served.part));
+        }
+    }
+}
+
+fn match_one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) -> Result<Outcome, PlanError> {
+    let question = match Question::new(job, index, reductions, taken) {
         Ok(question) => question,
         Err(lacks) => return Ok(Outcome::Missing(lacks)),
     };
-    let (tables, exact) = guarded_tables(&question)?;
-    let chosen = match tables.answer(&tables.problem()?)? {
+    let search = Search::new(&question, Relaxed::default())?;
+    let chosen = match search.best(Asked::default())? {
         Answer::Chosen(chosen) => chosen,
-        Answer::Short(short) => {
-            let why = Impossible { by_widest_band: !exact, ..impossible(&question, &short)? };
-            return Ok(Outcome::Impossible(Box::new(why)));
-        }
+        Answer::Short(_) => return Ok(Outcome::Impossible(Box::new(impossible(&search)?))),
     };
-    let plan = plan(&question, &chosen.parts);
-    let explanation = explain(&question, &tables, &chosen, &plan)?;
-    let certificate = tables.certificate(&chosen)?;
-    let checked = tables.check(&certificate)?;
+    let layout = search.layout(&chosen)?;
+    let plan = plan(&layout.frame, &chosen.parts);
+    let scene = Scene { search: &search, layout: &layout, chosen: &chosen, plan: &plan };
+    let explanation = explain(&scene)?;
+    let certificate = search.certificate(&chosen)?;
+    let checked = search.check(&certificate)?;
     let standing = match chosen.stopped {
-        None if !exact => Standing::BestFound { reason: Stopped::WidestBand },
+        None if layout.bound.is_some() => Standing::BestFound { reason: Stopped::WidestBand },
         None if checked.levels == 0 => Standing::BestFound { reason: Stopped::NoProof },
         None => Standing::Proven { levels: checked.levels, of: checked.of },
         Some(Reason::EffortSpent) => Standing::BestFound { reason: Stopped::EffortSpent },
         Some(_) => Standing::BestFound { reason: Stopped::Otherwise },
     };
     Ok(Outcome::Planned(Box::new(Planned { standing, plan, certificate, explanation })))
-}
-
-/// The tables to choose from, and whether the best choice from them is the best of all.
-///
-/// A limit on a spread has the guard band of the two placements at the ends, which are not known
-/// before the choice. Where bands differ, the choice is first made with the narrowest of them, which
-/// excludes nothing that could hold the limit: if that plan holds it by its own band, it is the best
-/// of all. Else the widest band makes every plan hold it, at the price of some that would, too.
-pub(super) fn guarded_tables(question: &Question<'_>) -> Result<(Tables, bool), PlanError> {
-    let tables = Tables::settled(question, Relaxed::default())?;
-    if !tables.uneven {
-        return Ok((tables, true));
-    }
-    let wider = Tables::settled(question, Relaxed { by_narrowest: true, ..Relaxed::default() })?;
-    let Answer::Chosen(chosen) = wider.answer(&wider.problem()?)? else { return Ok((wider, true)) };
-    let holds = plan(question, &chosen.parts).limits.iter().all(|limit| limit.state == LimitState::Held);
-    Ok(if holds { (wider, true) } else { (tables, false) })
 }

@@ -1,7 +1,8 @@
 //! Which pairs may be chosen, and what excludes the others.
 
+use super::frame::Frame;
 use super::question::Question;
-use crate::fit::Pair;
+use crate::fit::{Pair, Seat};
 use crate::plan::LimitKind;
 
 /// What excludes a pair.
@@ -35,15 +36,13 @@ impl Relaxed {
     }
 }
 
-impl Question<'_> {
+impl Frame<'_> {
     /// The value of the aim's fit, in ticks, if the pair may be chosen.
     pub(crate) fn admitted(&self, pair: Pair, relaxed: Relaxed) -> Option<i64> {
         if !self.may_go(pair) || self.pinned_out(pair) {
             return None;
         }
-        let value = self.aim_fit().value(pair)?;
-        let free = self.limits.is_empty() || self.bars_by_value(pair, relaxed).next().is_none();
-        free.then_some(value)
+        self.question.admitted(self.seat(pair), relaxed)
     }
 
     /// Everything that excludes the pair.
@@ -62,20 +61,39 @@ impl Question<'_> {
     /// By how many ticks the pair misses the limit with this index; 0 where it holds or the fit
     /// is unknown.
     pub(crate) fn shortfall(&self, limit: usize, pair: Pair, unguarded: bool) -> i64 {
-        let limit = &self.limits[limit];
-        let Some(fit) = self.fit(limit.fit) else { return 0 };
-        if unguarded {
-            let margin = fit.value(pair).and_then(|value| limit.margin(pair.position, value));
-            return margin.map_or(0, |margin| (-margin).max(0));
-        }
-        limit.shortfall(fit, pair, &self.guard).unwrap_or(0)
+        self.question.shortfall(limit, self.seat(pair), unguarded)
     }
 
     fn bars_by_value(&self, pair: Pair, relaxed: Relaxed) -> impl Iterator<Item = Bar> {
-        let untied = self.aim_fit().value(pair).is_none()
-            || self.limits.iter().any(|limit| self.fit(limit.fit).is_some_and(|fit| fit.value(pair).is_none()));
+        self.question.bars_by_value(self.seat(pair), relaxed)
+    }
+}
+
+impl Question<'_> {
+    /// The value of the aim's fit, in ticks, if every fit is known and every limit on a single position holds.
+    pub(crate) fn admitted(&self, seat: Seat, relaxed: Relaxed) -> Option<i64> {
+        let value = self.aim_fit().value(seat)?;
+        let free = self.limits.is_empty() || self.bars_by_value(seat, relaxed).next().is_none();
+        free.then_some(value)
+    }
+
+    fn shortfall(&self, limit: usize, seat: Seat, unguarded: bool) -> i64 {
+        let limit = &self.limits[limit];
+        let short = || {
+            let fit = self.fit(limit.fit)?;
+            let value = fit.value(seat)?;
+            let doubt = if limit.guard && !unguarded { Some(fit.doubt(seat)?) } else { None };
+            Some(limit.shortfall(seat.position, value, doubt, &self.guard))
+        };
+        short().unwrap_or(0)
+    }
+
+    fn bars_by_value(&self, seat: Seat, relaxed: Relaxed) -> impl Iterator<Item = Bar> {
+        let untied = self.aim_fit().value(seat).is_none()
+            || self.limits.iter().any(|limit| self.fit(limit.fit).is_some_and(|fit| fit.value(seat).is_none()));
         let broken = self.limits.iter().enumerate().filter(move |(index, limit)| {
-            limit.kind != LimitKind::Spread && self.shortfall(*index, pair, relaxed.unguarded) > relaxed.outward(*index)
+            matches!(limit.kind, LimitKind::Side(_))
+                && self.shortfall(*index, seat, relaxed.unguarded) > relaxed.outward(*index)
         });
         untied.then_some(Bar::Untied).into_iter().chain(broken.map(|(index, _)| Bar::Limit(index)))
     }

@@ -1,4 +1,4 @@
-//! Parts that are alike to a question, so that a pile need not be laid out whole.
+//! Parts that are alike to a frame, so that a pile need not be laid out whole.
 //!
 //! Two parts are interchangeable when their columns are equal in every table: no criterion and no
 //! limit can tell one from the other. Of a class of such parts the best plan never uses one while an
@@ -11,8 +11,8 @@ use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
 use super::admission::Relaxed;
+use super::frame::Frame;
 use super::layer::Layer;
-use super::question::Question;
 use crate::fit::Pair;
 
 /// Stocks up to this size are laid out whole.
@@ -31,25 +31,25 @@ pub(crate) struct Kept {
 
 impl Kept {
     /// All parts of a small stock; of a pile the first few of every class.
-    pub(crate) fn of(question: &Question<'_>, relaxed: Relaxed, layers: &[Layer]) -> Self {
-        let count = question.stock.parts.len();
+    pub(crate) fn of(frame: &Frame<'_>, relaxed: Relaxed, layers: &[Layer]) -> Self {
+        let count = frame.stock().parts.len();
         if count <= FEW {
             let own: Vec<u32> = (0..).take(count).collect();
             return Self { parts: (0..count).collect(), stand_in: own.clone(), class: own };
         }
-        let enough = question.positions.len() + 1;
+        let enough = frame.question.positions.len() + 1;
         let mut classes: HashMap<u64, Vec<Class>, BuildHasherDefault<AsIs>> = HashMap::default();
         let mut kept = Self { parts: Vec::new(), stand_in: Vec::with_capacity(count), class: Vec::new() };
         let mut column = Vec::new();
         for part in 0..count {
-            fill(&mut column, question, relaxed, layers, part);
+            fill(&mut column, frame, relaxed, layers, part);
             let same_hash = classes.entry(hash(&column)).or_default();
             let at = same_hash.iter().position(|class| class.column == column).unwrap_or_else(|| {
                 same_hash.push(Class { column: column.clone(), members: 0, first: kept.parts.len() });
                 same_hash.len() - 1
             });
             let class = &mut same_hash[at];
-            let may_be_chosen = column.iter().take(question.positions.len()).any(Option::is_some);
+            let may_be_chosen = column.iter().take(frame.question.positions.len()).any(Option::is_some);
             if class.members < enough && (may_be_chosen || class.members == 0) {
                 class.members += 1;
                 kept.stand_in.push(u32::try_from(kept.parts.len()).unwrap_or(u32::MAX));
@@ -84,11 +84,11 @@ struct Class {
 }
 
 /// The values of a part in every position, table after table.
-fn fill(column: &mut Vec<Option<i64>>, question: &Question<'_>, relaxed: Relaxed, layers: &[Layer], part: usize) {
+fn fill(column: &mut Vec<Option<i64>>, frame: &Frame<'_>, relaxed: Relaxed, layers: &[Layer], part: usize) {
     column.clear();
-    let positions = 0..question.positions.len();
+    let positions = 0..frame.question.positions.len();
     for layer in layers {
-        column.extend(positions.clone().map(|position| layer.value(question, relaxed, Pair { position, part })));
+        column.extend(positions.clone().map(|position| layer.value(frame, relaxed, Pair { position, part })));
     }
 }
 

@@ -1,39 +1,212 @@
 //! A plan with its proof, and the going over of one.
 
 use pairwright_assign::{Evidence, solve_with_proof};
-use pairwright_proof::{Checked, Choice, Proof, check_proof};
+use pairwright_proof::{
+    Checked, Choice, Criterion, JointProof, Proof, Refutation, Statement, check_impossible, check_proof,
+};
 
+use super::Taken;
 use super::choose::{Chosen, PlanError};
+use super::roles::Roles;
+use super::search::{Layout, Search};
+use super::setting::Setting;
 use super::tables::Tables;
+use crate::job::{Job, Matching};
 
 /// What it takes to check a plan without solving anything: the choice, what it is worth, and why
 /// nothing is better.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Certificate {
-    /// The part of every position, by index.
+    /// Heads and gaskets.
+    pub setting: Setting,
+    /// The part of the first role at every position, by index.
     pub parts: Vec<usize>,
+    /// The part of the second role at every position, where two are placed.
+    pub seconds: Vec<usize>,
     /// The value of every criterion, in order.
     pub values: Vec<i128>,
-    /// The proof, level by level. Its items are the columns of the tables, which follow from the job.
+    /// The proof under the plan's own setting, level by level. Its items are the columns of the tables, which
+    /// follow from the job.
     pub proof: Proof,
+    /// Why every other setting is no better, in the order of the settings.
+    pub elsewhere: Vec<Elsewhere>,
+    /// Where two roles are placed together: why no two assignments under any setting have a better aim.
+    pub joint: Option<JointProof>,
 }
 
-impl Tables {
+/// Why a setting is no better.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Elsewhere {
+    /// The best it has is this, which is worse.
+    Best {
+        /// The part at every position, by index.
+        parts: Vec<usize>,
+        /// The values of so many criteria as it takes to tell.
+        values: Vec<i128>,
+        /// The proof of those.
+        proof: Proof,
+    },
+    /// It has no plan.
+    Nothing(Refutation),
+    /// No proof was found.
+    Unproven,
+}
+
+impl Certificate {
+    /// Takes what the plan uses: the parts of positions one by one, those of banks once.
+    pub fn take(&self, job: &Job, matching: usize, taken: &mut Taken) {
+        let Some(asked) = job.matches.get(matching) else { return };
+        let [first, second] = placed_a_position(job, asked);
+        let of_positions = [(first, &self.parts), (second, &self.seconds)];
+        for (kind, parts) in of_positions.into_iter().filter_map(|(kind, parts)| Some((kind?, parts))) {
+            for &part in parts {
+                taken.take(&kind, part);
+            }
+        }
+        for served in &self.setting.served {
+            if let Some(role) = asked.place.get(served.role) {
+                taken.take(&role.kind, served.part);
+            }
+        }
+    }
+}
+
+/// The kinds of which a part is chosen for every position: the one that varies in the tables and the one that is
+/// chosen with it, where there is one.
+#[must_use]
+pub fn placed_a_position(job: &Job, matching: &Matching) -> [Option<String>; 2] {
+    let Ok(roles) = Roles::new(job, matching) else { return [None, None] };
+    let kind = |role: usize| roles.cast.kinds().nth(role).map(str::to_owned);
+    [kind(roles.first), roles.second.and_then(kind)]
+}
+
+impl Search<'_> {
     /// The certificate of a choice, as far as one can be given.
     pub(crate) fn certificate(&self, chosen: &Chosen) -> Result<Certificate, PlanError> {
-        let proof = match solve_with_proof(&self.problem()?).1 {
-            Evidence::Proof(proof) => proof,
-            Evidence::Impossible(_) | Evidence::None => Proof::default(),
+        let layout = self.layout(chosen)?;
+        let mut certificate = Certificate {
+            setting: layout.frame.setting.clone(),
+            parts: chosen.parts.clone(),
+            seconds: chosen.seconds.clone(),
+            values: chosen.values.clone(),
+            ..Certificate::default()
         };
-        Ok(Certificate { parts: chosen.parts.clone(), values: chosen.values.clone(), proof })
+        if let Some(joint) = self.joint() {
+            certificate.joint = joint.proof(chosen.values[0])?;
+            return Ok(certificate);
+        }
+        if let (_, Evidence::Proof(proof)) = solve_with_proof(&layout.proven_tables(self)?.problem()?) {
+            certificate.proof = proof;
+        }
+        let mine = layout.losses(&chosen.values);
+        let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != chosen.setting);
+        certificate.elsewhere = others.map(|(_, other)| other.no_better(&mine)).collect::<Result<_, PlanError>>()?;
+        Ok(certificate)
     }
 
-    /// Goes over a certificate; nothing is solved.
+    /// Goes over a certificate; nothing is solved. The levels are those that hold over all settings.
     ///
     /// # Errors
     /// [`PlanError::Refused`] with what is wrong.
     pub(crate) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
-        let choice = Choice::new(certificate.parts.iter().map(|&part| self.item(part)).collect());
-        Ok(check_proof(&self.problem()?.statement(), &choice, &certificate.values, &certificate.proof)?)
+        if let Some(joint) = self.joint() {
+            return joint.check(certificate, certificate.values.len());
+        }
+        let own = self.layouts().iter().position(|layout| layout.frame.setting == certificate.setting);
+        let own = own.ok_or(PlanError::NoSetting)?;
+        let layout = &self.layouts()[own];
+        let tables = layout.proven_tables(self)?;
+        let choice = tables.choice(&certificate.parts);
+        let mut checked =
+            check_proof(&tables.problem()?.statement(), &choice, &certificate.values, &certificate.proof)?;
+        let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != own).map(|(_, other)| other);
+        let mine = layout.losses(&certificate.values);
+        let mut stated = certificate.elsewhere.iter();
+        for other in others {
+            let holds = match stated.next() {
+                Some(stated) => other.check(stated, &mine, checked.of)?,
+                None => 0,
+            };
+            checked.levels = checked.levels.min(holds);
+        }
+        Ok(checked)
+    }
+}
+
+impl Layout<'_> {
+    /// The tables that the plan's own proof is about. Where the aim may give something and there are other
+    /// settings, only the aim is proven.
+    fn proven_tables(&self, search: &Search<'_>) -> Result<Tables, PlanError> {
+        let tables = self.tables.clone();
+        if search.layouts().len() == 1 {
+            return tables.giving_what_it_may(search.question);
+        }
+        Ok(tables)
+    }
+
+    /// Values turned so that less is better, with what the setting itself adds.
+    fn losses(&self, values: &[i128]) -> Vec<i128> {
+        let ranks = self.tables.ranks.iter().zip(values).zip(&self.adds);
+        ranks.map(|((rank, value), add)| rank.loss(value + add)).collect()
+    }
+
+    /// Why this setting is no better than a plan with these losses.
+    fn no_better(&self, mine: &[i128]) -> Result<Elsewhere, PlanError> {
+        let all = self.bound.as_ref().unwrap_or(&self.tables);
+        let mut tables = all.aim_alone();
+        loop {
+            let (outcome, evidence) = solve_with_proof(&tables.problem()?);
+            let (proof, solution) = match (evidence, outcome.solution()) {
+                (Evidence::Proof(proof), Some(solution)) => (proof, solution),
+                (Evidence::Impossible(reason), _) => return Ok(Elsewhere::Nothing(reason)),
+                _ => return Ok(Elsewhere::Unproven),
+            };
+            let losses = self.losses(&solution.values);
+            if losses.as_slice() > mine || tables.ranks.len() == all.ranks.len() {
+                let parts = solution.choice.items().iter().map(|&item| tables.part(item)).collect();
+                return Ok(Elsewhere::Best { parts, values: solution.values.clone(), proof });
+            }
+            // Equal so far: one criterion more.
+            tables.ranks.push(all.ranks[tables.ranks.len()]);
+        }
+    }
+
+    /// Up to which level a statement about this setting shows that it is no better; `of` is all of them.
+    fn check(&self, stated: &Elsewhere, mine: &[i128], of: usize) -> Result<usize, PlanError> {
+        let tables = self.bound.as_ref().unwrap_or(&self.tables);
+        let problem = tables.problem()?;
+        let statement = problem.statement();
+        match stated {
+            Elsewhere::Unproven => Ok(0),
+            Elsewhere::Nothing(reason) => {
+                let alone = Statement { criteria: &statement.criteria[..1], ..statement };
+                check_impossible(&alone, reason)?;
+                Ok(of)
+            }
+            Elsewhere::Best { parts, values, proof } => {
+                let told = values.len().min(statement.criteria.len());
+                let criteria: Vec<Criterion<'_>> =
+                    statement.criteria[..told].iter().map(|criterion| Criterion { slack: 0, ..*criterion }).collect();
+                let part = Statement { criteria: &criteria, ..statement };
+                let checked = check_proof(&part, &tables.choice(parts), values, proof)?;
+                let theirs = self.losses(values);
+                let differs = theirs.iter().zip(mine).position(|(their, own)| their != own);
+                Ok(match differs {
+                    // Worse at a level that is proven here: nothing of this setting comes near.
+                    Some(level) if theirs[level] > mine[level] && level < checked.levels => of,
+                    // Better at this level: at most what lies before it holds.
+                    Some(level) => level.min(checked.levels),
+                    None if checked.levels == of => of,
+                    None => checked.levels,
+                })
+            }
+        }
+    }
+}
+
+impl Tables {
+    /// The columns of parts, one a position.
+    fn choice(&self, parts: &[usize]) -> Choice {
+        Choice::new(parts.iter().map(|&part| self.item(part)).collect())
     }
 }

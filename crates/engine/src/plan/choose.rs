@@ -1,12 +1,13 @@
 //! The choice: a question's tables to the solver and back, every answer checked.
 
-use pairwright_assign::{Cause, Outcome, Problem, ProblemError, Reason, solve};
-use pairwright_proof::{Criterion, Fault, Measure, Slot, TableError, Window, check_choice};
+use pairwright_assign::sides::{SidedOutcome, SidedProblem, SidesError, Standstill, solve_sided};
+use pairwright_assign::{Cause, JointError, Outcome, Problem, ProblemError, Reason, solve};
+use pairwright_proof::{
+    Criterion, Fault, JointFault, JointProofFault, Measure, Neighbour, Sides, Slot, TableError, Window, check_choice,
+    check_sided,
+};
 
-use super::admission::Relaxed;
-use super::question::Question;
 use super::tables::Tables;
-use crate::job::Measured;
 use crate::readings::ReduceError;
 
 /// What went wrong inside: none of these is the user's doing.
@@ -19,9 +20,30 @@ pub enum PlanError {
     /// Tables and criteria do not go together.
     #[error("the solver refused the question: {0}")]
     Problem(#[from] ProblemError),
+    /// There are more settings of heads and gaskets than can be gone through.
+    #[error(
+        "there are more than {} ways to set heads and gaskets: bind some of them with `fits` or `keep`",
+        super::setting::MOST
+    )]
+    TooManySettings,
+    /// Two roles a position are more than the solver takes.
+    #[error("the job is larger than the solver takes: {0}")]
+    Joint(#[from] JointError),
+    /// Side conditions and tables do not go together.
+    #[error("the solver refused the side conditions: {0}")]
+    Sides(#[from] SidesError),
     /// The readings cannot be reduced.
     #[error("the readings cannot be reduced: {0}")]
     Reduce(#[from] ReduceError),
+    /// A certificate names a setting that cannot be chosen.
+    #[error("the heads and gaskets of the plan are none that can be chosen")]
+    NoSetting,
+    /// A joint choice breaks a rule.
+    #[error("the checker refuses the joint plan: {0}")]
+    RefusedJoint(#[from] JointFault),
+    /// A joint proof does not hold.
+    #[error("the checker refuses the proof of the joint plan: {0}")]
+    RefusedProof(#[from] JointProofFault),
     /// The independent checker does not accept the solver's answer.
     #[error("the checker refuses the plan: {0}")]
     Refused(#[from] Fault),
@@ -32,6 +54,10 @@ pub enum PlanError {
 pub(crate) struct Chosen {
     /// The part of every position, by index.
     pub(crate) parts: Vec<usize>,
+    /// The parts of the second role, in position order; empty without such a role.
+    pub(crate) seconds: Vec<usize>,
+    /// Number of its setting.
+    pub(crate) setting: usize,
     /// Every criterion's value, in order.
     pub(crate) values: Vec<i128>,
     /// Why the search ended early; `None` where no better choice exists.
@@ -53,7 +79,23 @@ pub(crate) struct Short {
     pub(crate) cause: Cause,
 }
 
+impl Short {
+    /// No setting can be chosen at all.
+    pub(crate) fn no_setting() -> Self {
+        Self { positions: Vec::new(), parts: Vec::new(), cause: Cause::Pairs }
+    }
+}
+
 impl Answer {
+    /// The same answer under the setting with this number, with these parts of the second role.
+    pub(crate) fn at(mut self, setting: usize, seconds: &[usize]) -> Self {
+        if let Self::Chosen(chosen) = &mut self {
+            chosen.setting = setting;
+            chosen.seconds = seconds.to_vec();
+        }
+        self
+    }
+
     pub(crate) fn chosen(self) -> Option<Chosen> {
         match self {
             Self::Chosen(chosen) => Some(chosen),
@@ -63,19 +105,6 @@ impl Answer {
 }
 
 impl Tables {
-    /// Lays out the tables and settles a slack that is stated as a root mean square.
-    pub(crate) fn settled(question: &Question<'_>, relaxed: Relaxed) -> Result<Self, PlanError> {
-        let mut tables = Self::new(question, relaxed)?;
-        let aim = &question.matching.aim;
-        if let (Measured::Squares, Some(slack)) = (aim.by, aim.slack) {
-            let alone = Self { ranks: tables.ranks[..1].to_vec(), ..tables.clone() };
-            if let Answer::Chosen(best) = alone.answer(&alone.problem()?)? {
-                tables.ranks[0].slack = squares_slack(&tables, best.values[0], slack.ticks());
-            }
-        }
-        Ok(tables)
-    }
-
     /// The problem as the solver takes it.
     pub(crate) fn problem(&self) -> Result<Problem<'_>, ProblemError> {
         let criteria = self.ranks.iter().map(|rank| Criterion {
@@ -90,6 +119,9 @@ impl Tables {
 
     /// Solves a problem over these tables and has the independent checker go over the answer.
     pub(crate) fn answer(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
+        if !self.apart.is_empty() {
+            return self.answer_apart(problem);
+        }
         let (solution, stopped) = match solve(problem) {
             Outcome::Proven(solution) => (solution, None),
             Outcome::BestFound { solution, reason, .. } => (solution, Some(reason)),
@@ -103,13 +135,56 @@ impl Tables {
         };
         check_choice(&problem.statement(), &solution.choice, &solution.values)?;
         let parts = solution.choice.items().iter().map(|&item| self.part(item)).collect();
-        Ok(Answer::Chosen(Chosen { parts, values: solution.values, stopped }))
+        Ok(Answer::Chosen(Chosen { parts, seconds: Vec::new(), setting: 0, values: solution.values, stopped }))
+    }
+}
+
+/// Limits on the difference between neighbours make the problem one with side conditions.
+impl Tables {
+    /// The side conditions as the solver takes them.
+    pub(crate) fn sides(&self) -> Sides<'_> {
+        let neighbours = self.apart.iter().flat_map(|apart| {
+            let table = &self.of_ticks[apart.table];
+            self.next_to.iter().map(move |&(one, other)| Neighbour {
+                one: slot(one),
+                other: slot(other),
+                table,
+                most: apart.ticks,
+            })
+        });
+        Sides { neighbours: neighbours.collect(), ..Sides::default() }
+    }
+
+    fn answer_apart(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
+        let sides = self.sides();
+        let sided = SidedProblem::new(problem.clone(), sides.clone())?;
+        let (solution, stopped) = match solve_sided(&sided) {
+            SidedOutcome::Proven(solution) => (solution, None),
+            SidedOutcome::BestFound { solution, reason, .. } => (solution, Some(reason)),
+            SidedOutcome::Impossible(Standstill::Pairs(shortage)) => {
+                return Ok(Answer::Short(Short {
+                    positions: shortage.slots.iter().map(|slot| slot.index()).collect(),
+                    parts: shortage.items.iter().map(|&item| self.part(item)).collect(),
+                    cause: Cause::Pairs,
+                }));
+            }
+            SidedOutcome::Impossible(Standstill::Sides(_)) | SidedOutcome::Undecided { .. } => {
+                return Ok(Answer::Short(Short {
+                    positions: (0..problem.shape().slots).collect(),
+                    parts: self.kept.parts.clone(),
+                    cause: Cause::WindowsTogether,
+                }));
+            }
+        };
+        check_sided(&problem.statement(), &sides, &solution.choice, &solution.values)?;
+        let parts = solution.choice.items().iter().map(|&item| self.part(item)).collect();
+        Ok(Answer::Chosen(Chosen { parts, seconds: Vec::new(), setting: 0, values: solution.values, stopped }))
     }
 }
 
 /// How much the squares may grow when their root mean square may grow by `slack` ticks.
 #[expect(clippy::cast_possible_truncation, reason = "saturates; a slack that large gives everything away")]
-fn squares_slack(tables: &Tables, best: i128, slack: i64) -> i64 {
+pub(super) fn squares_slack(tables: &Tables, best: i128, slack: i64) -> i64 {
     let positions = tables.of_ticks[0].shape().slots as f64;
     // `SquaresAboutMean` is n² times the mean square, `SquaresFrom` is n times.
     let scale = if tables.ranks[0].measure == Measure::SquaresAboutMean { positions * positions } else { positions };

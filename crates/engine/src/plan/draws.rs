@@ -1,7 +1,7 @@
 //! Joint draws of the true values behind a plan.
 
-use super::question::Question;
-use crate::fit::{Fit, Pair};
+use super::frame::{Frame, Framed};
+use crate::fit::Pair;
 use crate::job::FitName;
 use crate::plan::{Interval, LimitKind};
 use crate::statistics::{Stream, joint_normal};
@@ -26,10 +26,10 @@ struct Drawn {
 impl DrawnFits {
     /// Draws the aim's fit and every limited one at `pairs`, each from its own stream of the job's
     /// seed.
-    pub(crate) fn new(question: &Question<'_>, pairs: &[Pair]) -> Self {
-        let aim = question.matching.aim.fit;
-        let asked = |fit: &FitName| *fit == aim || question.limits.iter().any(|limit| limit.fit == *fit);
-        let drawn = |name: FitName| Some(draw(question.fit(name)?, name, pairs, question.job.seed));
+    pub(crate) fn new(frame: &Frame<'_>, pairs: &[Pair]) -> Self {
+        let aim = frame.question.matching.aim.fit;
+        let asked = |fit: &FitName| *fit == aim || frame.question.limits.iter().any(|limit| limit.fit == *fit);
+        let drawn = |name: FitName| Some(draw(frame.fit(name)?, name, pairs, frame.question.job.seed));
         Self { fits: FitName::ALL.into_iter().filter(asked).filter_map(drawn).collect() }
     }
 
@@ -40,15 +40,19 @@ impl DrawnFits {
     }
 
     /// The share of draws in which the true values keep every limit; `None` without limits.
-    pub(crate) fn chance_all_hold(&self, question: &Question<'_>) -> Option<f64> {
-        if question.limits.is_empty() {
+    pub(crate) fn chance_all_hold(&self, frame: &Frame<'_>) -> Option<f64> {
+        if frame.question.limits.is_empty() {
             return None;
         }
         let mut holds = [true; DRAWS];
-        for limit in &question.limits {
+        for limit in &frame.question.limits {
             for (holds, values) in holds.iter_mut().zip(self.of(limit.fit)) {
                 *holds &= match limit.kind {
                     LimitKind::Spread => limit.bound(0).is_none_or(|bound| spread_of(values) <= bound as f64),
+                    LimitKind::Neighbours => limit.bound(0).is_none_or(|bound| {
+                        let apart = |(one, other): (usize, usize)| (values[one] - values[other]).abs();
+                        frame.question.neighbours().into_iter().all(|two| apart(two) <= bound as f64)
+                    }),
                     LimitKind::Side(_) => values.iter().enumerate().all(|(position, &value)| {
                         limit.true_margin(position, value).is_none_or(|margin| margin >= 0.0)
                     }),
@@ -59,7 +63,7 @@ impl DrawnFits {
     }
 }
 
-fn draw(fit: &dyn Fit, name: FitName, pairs: &[Pair], seed: u64) -> Drawn {
+fn draw(fit: Framed<'_>, name: FitName, pairs: &[Pair], seed: u64) -> Drawn {
     let mut values = joint_normal(&fit.covariance(pairs), DRAWS, seed, Stream::new(name as u64)).as_slice().to_vec();
     let centres: Vec<f64> = pairs.iter().map(|&pair| fit.value(pair).unwrap_or(0) as f64).collect();
     for row in values.chunks_exact_mut(pairs.len().max(1)) {
@@ -68,9 +72,12 @@ fn draw(fit: &dyn Fit, name: FitName, pairs: &[Pair], seed: u64) -> Drawn {
     Drawn { fit: name, positions: pairs.len(), values }
 }
 
-/// Mean and central 95 % of the spread over the draws.
-pub(crate) fn spread_interval<'d>(draws: impl Iterator<Item = &'d [f64]>) -> Interval {
-    let mut spreads: Vec<f64> = draws.map(spread_of).collect();
+/// Mean and central 95 % of the spread over the draws, of the positions that `counts`.
+pub(crate) fn spread_interval<'d>(draws: impl Iterator<Item = &'d [f64]>, counts: impl Fn(usize) -> bool) -> Interval {
+    let own = |draw: &[f64]| -> Vec<f64> {
+        draw.iter().enumerate().filter(|(position, _)| counts(*position)).map(|(_, &value)| value).collect()
+    };
+    let mut spreads: Vec<f64> = draws.map(|draw| spread_of(&own(draw))).collect();
     if spreads.is_empty() {
         return Interval { value: 0.0, low: 0.0, high: 0.0 };
     }

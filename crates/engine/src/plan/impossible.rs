@@ -7,53 +7,125 @@ use pairwright_proof::Measure;
 
 use super::admission::{Bar, Relaxed};
 use super::choose::{Answer, PlanError, Short};
-use super::question::Question;
+use super::frame::Frame;
 use super::result;
+use super::search::{Asked, Layout, Search};
+use super::setting::Setting;
 use super::tables::{Rank, Tables};
 use super::too_coarse::too_coarse;
 use crate::fit::Pair;
 use crate::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
 
-/// Explains a shortage.
+/// Explains why no setting has a plan: by the setting that comes nearest to one, each limit with the smallest
+/// change of it alone, over all settings, that would give a plan.
 ///
 /// # Errors
 /// [`PlanError`] from the re-solves.
-pub(crate) fn impossible(question: &Question<'_>, short: &Short) -> Result<Impossible, PlanError> {
+pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
+    let mut nearest: Option<(i64, Impossible)> = None;
+    let mut least: Vec<(Culprit, i64)> = Vec::new();
+    for layout in search.layouts() {
+        let Answer::Short(short) = layout.tables.answer(&layout.tables.problem()?)? else { continue };
+        let why = in_setting(layout, &short)?;
+        let enough = why.culprits.iter().filter_map(Culprit::enough).min().unwrap_or(i64::MAX);
+        for culprit in &why.culprits {
+            let Some(enough) = culprit.enough() else { continue };
+            match least.iter_mut().find(|(known, _)| known.is_about(culprit)) {
+                Some(known) if enough < known.1 => *known = (culprit.clone(), enough),
+                Some(_) => {}
+                None => least.push((culprit.clone(), enough)),
+            }
+        }
+        if nearest.as_ref().is_none_or(|(known, _)| enough < *known) {
+            nearest = Some((enough, why));
+        }
+    }
+    let mut why = nearest.map_or_else(Impossible::without_setting, |(_, why)| why);
+    for culprit in &mut why.culprits {
+        if let Some((best, _)) = least.iter().find(|(known, _)| known.is_about(culprit)) {
+            *culprit = best.clone();
+        }
+    }
+    let missing = least.into_iter().map(|(culprit, _)| culprit);
+    let missing: Vec<Culprit> =
+        missing.filter(|culprit| !why.culprits.iter().any(|known| known.is_about(culprit))).collect();
+    why.culprits.extend(missing);
+    why.nominal = nominal(search)?.map(Box::new);
+    Ok(why)
+}
+
+fn in_setting(layout: &Layout<'_>, short: &Short) -> Result<Impossible, PlanError> {
     Ok(Impossible {
+        setting: layout.frame.setting.clone(),
         positions: short.positions.clone(),
         parts: short.parts.clone(),
-        culprits: culprits(question, short)?,
-        by_widest_band: false,
-        nominal: nominal(question)?.map(Box::new),
-        too_coarse: too_coarse(question),
+        culprits: culprits(&layout.frame, short)?,
+        by_widest_band: layout.bound.is_some(),
+        nominal: None,
+        too_coarse: too_coarse(&layout.frame),
     })
 }
 
+impl Culprit {
+    /// How far the bound of a limit must move outward, where a change of this one limit is enough.
+    #[must_use]
+    pub fn enough(&self) -> Option<i64> {
+        match self {
+            Self::Limit { enough, .. } => *enough,
+            Self::KeepOrBar | Self::Fits | Self::Untied => None,
+        }
+    }
+
+    /// Whether both are about the same bound of the same fit.
+    fn is_about(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Limit { fit, kind, .. }, Self::Limit { fit: of, kind: bound, .. }) => (fit, kind) == (of, bound),
+            _ => false,
+        }
+    }
+}
+
+impl Impossible {
+    /// No head or gasket may go where one has to.
+    fn without_setting() -> Self {
+        Self {
+            setting: Setting::default(),
+            positions: Vec::new(),
+            parts: Vec::new(),
+            culprits: vec![Culprit::Fits],
+            by_widest_band: false,
+            nominal: None,
+            too_coarse: Vec::new(),
+        }
+    }
+}
+
 /// The best plan with every value taken at face value, unless that is no different.
-fn nominal(question: &Question<'_>) -> Result<Option<Plan>, PlanError> {
-    let tables = Tables::settled(question, Relaxed { unguarded: true, ..Relaxed::default() })?;
-    let chosen = tables.answer(&tables.problem()?)?.chosen();
-    let plan = chosen.map(|chosen| result::plan(question, &chosen.parts));
-    Ok(plan.filter(|plan| plan.limits.iter().any(|limit| limit.state == LimitState::Nominal)))
+fn nominal(search: &Search<'_>) -> Result<Option<Plan>, PlanError> {
+    let unguarded = Search::new(search.question, Relaxed { unguarded: true, ..Relaxed::default() })?;
+    let Some(chosen) = unguarded.best(Asked::default())?.chosen() else { return Ok(None) };
+    let plan = result::plan(&unguarded.layout(&chosen)?.frame, &chosen.parts);
+    Ok(Some(plan).filter(|plan| plan.limits.iter().any(|limit| limit.state == LimitState::Nominal)))
 }
 
 /// What keeps the other parts out of the competing positions, each limit with the smallest change
 /// of it alone that would give a plan.
-fn culprits(question: &Question<'_>, short: &Short) -> Result<Vec<Culprit>, PlanError> {
+fn culprits(frame: &Frame<'_>, short: &Short) -> Result<Vec<Culprit>, PlanError> {
     let mut bars = BTreeSet::new();
     let competing: BTreeSet<usize> = short.parts.iter().copied().collect();
     for &position in &short.positions {
-        for part in (0..question.stock.parts.len()).filter(|part| !competing.contains(part)) {
-            bars.extend(question.bars(Pair { position, part }, Relaxed::default()));
+        for part in (0..frame.stock().parts.len()).filter(|part| !competing.contains(part)) {
+            bars.extend(frame.bars(Pair { position, part }, Relaxed::default()));
         }
     }
     let mut culprits = Vec::new();
-    for (index, limit) in question.limits.iter().enumerate() {
+    for (index, limit) in frame.question.limits.iter().enumerate() {
         let stands_in_the_way =
-            bars.contains(&Bar::Limit(index)) || (limit.kind == LimitKind::Spread && by_window(short));
+            bars.contains(&Bar::Limit(index)) || (!matches!(limit.kind, LimitKind::Side(_)) && by_window(short));
         if stands_in_the_way {
-            let enough = enough(question, index)?;
-            culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough });
+            let enough = enough(frame, index)?;
+            let setting = frame.setting.clone();
+            culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough, setting });
         }
     }
     let others = [(Bar::Pinned, Culprit::KeepOrBar), (Bar::Fits, Culprit::Fits), (Bar::Untied, Culprit::Untied)];
@@ -67,25 +139,26 @@ fn by_window(short: &Short) -> bool {
 
 /// The smallest outward change, in ticks, of one limit that gives a plan; `None` if no change of
 /// it alone does.
-fn enough(question: &Question<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
-    match question.limits[limit].kind {
-        LimitKind::Spread => enough_spread(question, limit),
-        LimitKind::Side(_) => enough_side(question, limit),
+fn enough(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
+    match frame.question.limits[limit].kind {
+        LimitKind::Spread => enough_spread(frame, limit),
+        LimitKind::Side(_) => enough_side(frame, limit),
+        LimitKind::Neighbours => enough_apart(frame, limit),
     }
 }
 
 /// Bisects over the distances by which pairs miss the limit: nothing changes between two of them.
-fn enough_side(question: &Question<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
-    let shortfalls: BTreeSet<i64> = question
+fn enough_side(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
+    let shortfalls: BTreeSet<i64> = frame
         .pairs()
-        .filter(|&pair| question.may_go(pair) && !question.pinned_out(pair))
-        .map(|pair| question.shortfall(limit, pair, false))
+        .filter(|&pair| frame.may_go(pair) && !frame.pinned_out(pair))
+        .map(|pair| frame.shortfall(limit, pair, false))
         .filter(|&shortfall| shortfall > 0)
         .collect();
     let shortfalls: Vec<i64> = shortfalls.into_iter().collect();
     let gives_a_plan = |ticks| -> Result<bool, PlanError> {
-        let tables = Tables::new(question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
-        let feasible = Tables { ranks: tables.ranks[..1].to_vec(), ..tables };
+        let tables = Tables::new(frame, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
+        let feasible = tables.aim_alone();
         Ok(matches!(feasible.answer(&feasible.problem()?)?, Answer::Chosen(_)))
     };
     let (mut low, mut high) = (0, shortfalls.len());
@@ -96,9 +169,28 @@ fn enough_side(question: &Question<'_>, limit: usize) -> Result<Option<i64>, Pla
     Ok(shortfalls.get(low).copied())
 }
 
+/// Bisects over whole ticks, from nothing to more than any two values differ.
+fn enough_apart(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
+    let gives_a_plan = |ticks| -> Result<bool, PlanError> {
+        let tables = Tables::new(frame, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?.aim_alone();
+        Ok(matches!(tables.answer(&tables.problem()?)?, Answer::Chosen(_)))
+    };
+    let Some(fit) = frame.fit(frame.question.limits[limit].fit) else { return Ok(None) };
+    let values: Vec<i64> = frame.pairs().filter_map(|pair| fit.value(pair)).collect();
+    let (mut low, mut high) = (1, result::spread(&values) + frame.question.limits[limit].bound(0).unwrap_or(0) + 1);
+    if !gives_a_plan(high)? {
+        return Ok(None);
+    }
+    while low < high {
+        let middle = low.midpoint(high);
+        if gives_a_plan(middle)? { high = middle } else { low = middle + 1 }
+    }
+    Ok(Some(low))
+}
+
 /// The least spread that the limited fit can have, the other limits held, less what is allowed.
-fn enough_spread(question: &Question<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
-    let mut tables = Tables::new(question, Relaxed::default())?;
+fn enough_spread(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
+    let mut tables = Tables::new(frame, Relaxed::default())?;
     let Some(at) = tables.widths.iter().position(|width| width.limit == limit) else { return Ok(None) };
     let width = tables.widths.remove(at);
     // The aim's table forbids what may not be chosen: it stays in the problem through a second rank.

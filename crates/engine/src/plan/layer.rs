@@ -1,7 +1,7 @@
 //! The tables a question needs, named before they are laid out.
 
 use super::admission::Relaxed;
-use super::question::Question;
+use super::frame::Frame;
 use crate::fit::Pair;
 use crate::job::FitName;
 use crate::quantity::Amount;
@@ -21,12 +21,12 @@ pub(crate) enum Layer {
 
 impl Layer {
     /// The value of a pair in this table, in ticks; `None` forbids the pair.
-    pub(crate) fn value(self, question: &Question<'_>, relaxed: Relaxed, pair: Pair) -> Option<i64> {
+    pub(crate) fn value(self, frame: &Frame<'_>, relaxed: Relaxed, pair: Pair) -> Option<i64> {
         match self {
-            Self::Aim => question.admitted(pair, relaxed),
-            Self::Fit(name) => question.fit(name)?.value(pair),
-            Self::Moves => Some(i64::from(question.stock.parts[pair.part].at != Some(pair.position))),
-            Self::Price => Some(question.stock.columns.value("price", pair.part).map_or(0, Amount::ticks)),
+            Self::Aim => frame.admitted(pair, relaxed),
+            Self::Fit(name) => frame.fit(name)?.value(pair),
+            Self::Moves => Some(i64::from(frame.stock().parts[pair.part].at != Some(pair.position))),
+            Self::Price => Some(frame.stock().columns.value("price", pair.part).map_or(0, Amount::ticks)),
         }
     }
 }

@@ -5,25 +5,36 @@ mod alike;
 mod certificate;
 mod choose;
 mod draws;
+mod frame;
 mod impossible;
+mod joint;
 mod layer;
 mod question;
 mod report;
 mod result;
+mod roles;
+mod search;
+mod setting;
 mod spread_band;
 mod tables;
+mod taken;
 mod too_coarse;
 
-pub use certificate::Certificate;
+pub use certificate::{Certificate, Elsewhere, placed_a_position};
 pub use choose::PlanError;
 pub use report::{
-    Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState, Placement, Plan,
-    Standing, Stopped, Summary, TooCoarse,
+    BankSummary, Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState,
+    Placement, Plan, Standing, Stopped, Summary, TooCoarse,
 };
 
+pub use setting::{Served, Setting};
+pub use taken::Taken;
+
 pub(crate) use admission::Relaxed;
-pub(crate) use choose::{Answer, Chosen, slot};
+pub(crate) use choose::{Answer, Chosen};
+pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use tables::{Rank, Tables};

@@ -1,13 +1,15 @@
 //! What one match asks, with everything it asks about.
 
-use super::Lack;
-use crate::fit::{Fit, Pair, piston_fits};
+use super::roles::{Mates, Roles, standing};
+use super::setting::{self, Setting};
+use super::{Lack, Taken};
+use crate::fit::{Fit, Seat, fits};
 use crate::job::{FitName, Goal, Job, Matching, Next, Positions, Stock};
 use crate::limit::{Factor, Limit, gather};
-use crate::reduction::Reduction;
+use crate::reduction::Reductions;
 use crate::statistics::Risk;
 
-/// A match with its positions, its stock, its fits and its limits.
+/// A match with its positions, its stocks, its fits and its limits.
 #[derive(Debug)]
 pub(crate) struct Question<'j> {
     pub(crate) job: &'j Job,
@@ -15,38 +17,43 @@ pub(crate) struct Question<'j> {
     pub(crate) index: usize,
     pub(crate) matching: &'j Matching,
     pub(crate) positions: &'j Positions,
-    pub(crate) stock: &'j Stock,
-    pub(crate) reduction: Option<&'j Reduction>,
+    /// A stock a role; those that the match places come first, in the order of `place`.
+    pub(crate) stocks: Vec<&'j Stock>,
+    pub(crate) reductions: &'j Reductions,
+    roles: Roles,
     fits: Vec<Box<dyn Fit + 'j>>,
     /// Place of the aim's fit among them.
     aim: usize,
     pub(crate) limits: Vec<Limit>,
     /// The factor of the guard bands.
     pub(crate) guard: Factor,
-    /// Parts already taken by an earlier match of the job, by index.
-    taken: Vec<bool>,
+    /// Parts that earlier matches of the job have taken.
+    pub(crate) earlier: &'j Taken,
+    /// How many pieces of every part of every role those are.
+    taken: Vec<Vec<u32>>,
 }
 
 impl<'j> Question<'j> {
-    /// Gathers what the match at `index` needs; `taken` lists the parts used by earlier matches.
+    /// Gathers what the match at `index` needs; `earlier` lists the parts used by earlier matches.
     ///
     /// # Errors
     /// Everything that the match needs and the job does not say.
     pub(crate) fn new(
         job: &'j Job,
         index: usize,
-        reduction: Option<&'j Reduction>,
-        taken: &[usize],
+        reductions: &'j Reductions,
+        earlier: &'j Taken,
     ) -> Result<Self, Vec<Lack>> {
         let matching = &job.matches[index];
         let lack = |what: &str| vec![Lack { fit: matching.aim.fit, what: what.to_owned() }];
         let positions = job.positions("cylinder").ok_or_else(|| lack("cylinders"))?;
-        let stock = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
-        let mut fits = Vec::new();
+        let roles = Roles::new(job, matching).map_err(|what| lack(&what))?;
+        let stocks: Vec<&Stock> = roles.cast.kinds().filter_map(|kind| job.stock(kind)).collect();
+        let mut known = Vec::new();
         let mut lacks = Vec::new();
-        for (name, fit) in FitName::ALL.into_iter().zip(piston_fits(job, reduction)) {
+        for (name, fit) in FitName::ALL.into_iter().zip(fits(job, &roles.cast, reductions)) {
             match fit {
-                Ok(fit) => fits.push(fit),
+                Ok(fit) => known.push(fit),
                 Err(lack) if needed(matching, positions, name) => lacks.push(lack),
                 Err(_) => {}
             }
@@ -54,20 +61,26 @@ impl<'j> Question<'j> {
         if !lacks.is_empty() {
             return Err(lacks);
         }
-        let aim = fits.iter().position(|fit| fit.name() == matching.aim.fit);
+        let aim = known.iter().position(|fit| fit.name() == matching.aim.fit);
         let aim = aim.ok_or_else(|| lack("what the aim's fit is made of"))?;
-        let mut taken_flags = vec![false; stock.parts.len()];
-        for &part in taken {
-            taken_flags[part] = true;
-        }
+        let taken = stocks.iter().map(|stock| earlier.pieces_of(stock)).collect();
         let limits = gather(matching, positions);
         let guard = Factor::new(Risk::new(job.risk).unwrap_or(Risk::ONE_IN_40));
-        Ok(Self { job, index, matching, positions, stock, reduction, fits, aim, limits, guard, taken: taken_flags })
-    }
-
-    /// The parts that earlier matches of the job have taken, by index.
-    pub(crate) fn taken(&self) -> Vec<usize> {
-        (0..self.taken.len()).filter(|&part| self.taken[part]).collect()
+        Ok(Self {
+            job,
+            index,
+            matching,
+            positions,
+            stocks,
+            reductions,
+            roles,
+            fits: known,
+            aim,
+            limits,
+            guard,
+            earlier,
+            taken,
+        })
     }
 
     /// The fit called `name`; every fit that the match needs is there.
@@ -85,33 +98,104 @@ impl<'j> Question<'j> {
         self.fits.iter().map(AsRef::as_ref)
     }
 
-    /// Whether the stock lets the part into the position and no earlier match has taken it.
-    pub(crate) fn may_go(&self, pair: Pair) -> bool {
-        let bank = self.positions.banks.get(pair.position).copied().flatten();
-        !self.taken[pair.part] && self.stock.parts[pair.part].may_go(pair.position, bank)
+    /// Banks that heads and gaskets go to: one where the job names none.
+    pub(crate) fn banks(&self) -> usize {
+        self.job.banks.len().max(1)
     }
 
-    /// Whether the part may be used at all: a control part may not.
-    pub(crate) fn usable(&self, part: usize) -> bool {
-        (0..self.positions.len()).any(|position| self.may_go(Pair { position, part }))
+    /// The bank of a position.
+    pub(crate) fn bank(&self, position: usize) -> usize {
+        self.positions.banks.get(position).copied().flatten().unwrap_or(0)
     }
 
-    /// Whether `keep` or `bar` excludes the pair.
-    pub(crate) fn pinned_out(&self, pair: Pair) -> bool {
-        let kept = |pin: &crate::job::Pin| (pin.position == pair.position) != (pin.part == pair.part);
-        let barred = |pin: &crate::job::Pin| pin.position == pair.position && pin.part == pair.part;
-        self.matching.keep.iter().any(kept) || self.matching.bar.iter().any(barred)
+    /// Heads, gaskets and parts of the second role as they stand now; `None` unless all of them are known.
+    pub(crate) fn as_found(&self) -> Option<(Setting, Vec<usize>)> {
+        let setting = setting::as_found(self)?;
+        let Some(role) = self.roles.second else { return Some((setting, Vec::new())) };
+        let at = |position| self.stocks[role].parts.iter().position(|part| part.at == Some(position));
+        Some((setting, (0..self.positions.len()).map(at).collect::<Option<_>>()?))
     }
 
-    /// Whether the stock says where any part stands now.
+    /// Positions that stand side by side on a bank, front to back; without banks in the order of their file.
+    pub(crate) fn neighbours(&self) -> Vec<(usize, usize)> {
+        let two = |row: &[usize]| row.windows(2).map(|two| (two[0], two[1])).collect::<Vec<_>>();
+        if self.job.banks.is_empty() {
+            return two(&(0..self.positions.len()).collect::<Vec<_>>());
+        }
+        self.job.banks.iter().flat_map(|bank| two(&bank.cylinders)).collect()
+    }
+
+    /// The role whose parts are chosen a position, the first of them if there are two.
+    pub(crate) fn first_role(&self) -> usize {
+        self.roles.first
+    }
+
+    /// The second role whose parts are chosen a position.
+    pub(crate) fn second_role(&self) -> Option<usize> {
+        self.roles.second
+    }
+
+    /// Whether the parts of `role` come along with their mates.
+    pub(crate) fn follows(&self, role: usize) -> bool {
+        self.roles.mates.as_ref().is_some_and(|mates| mates.follow && mates.role == role)
+    }
+
+    /// Every setting that may be chosen; `None` where they are too many to go through.
+    pub(crate) fn settings(&self) -> Option<Vec<Setting>> {
+        setting::settings(self)
+    }
+
+    /// A position with everything but the part of the first role: the parts that a setting brings, that of the
+    /// second role, and those of roles that the match does not place, as they stand.
+    pub(crate) fn seat(&self, position: usize, setting: &Setting, second: Option<usize>) -> Seat {
+        let bank = self.bank(position);
+        let mut seat = Seat::empty(position);
+        for role in 0..self.stocks.len() {
+            let part = if role == self.roles.first {
+                None
+            } else if Some(role) == self.roles.second {
+                second
+            } else if self.roles.is_placed(role) {
+                setting.part(role, bank)
+            } else {
+                standing(self.stocks[role], position, bank)
+            };
+            seat = part.map_or(seat, |part| seat.with(role, part));
+        }
+        seat
+    }
+
+    /// The seat with the mate of its part of the first role, where mates follow.
+    pub(crate) fn with_mate(&self, seat: Seat, part: usize) -> Seat {
+        match &self.roles.mates {
+            Some(Mates { role, of, follow: true }) => of[part].map_or(seat, |mate| seat.with(*role, mate)),
+            _ => seat,
+        }
+    }
+
+    /// Whether a part of the first role may stand with one of the second: mated parts stay together.
+    pub(crate) fn may_meet(&self, first: usize, second: usize) -> bool {
+        self.roles.mates.as_ref().is_none_or(|mates| mates.may_meet(first, second))
+    }
+
+    /// Whether the stock lets the part of `role` into the position and no earlier match has taken it.
+    pub(crate) fn may_go(&self, role: usize, position: usize, part: usize) -> bool {
+        let known = &self.stocks[role].parts[part];
+        let bank = self.positions.banks.get(position).copied().flatten();
+        let left = setting::pieces(self.stocks[role], known).is_none_or(|count| self.taken[role][part] < count);
+        let stands = self.roles.is_placed(role) || known.at == Some(position);
+        left && stands && known.may_go(position, bank)
+    }
+
+    /// How many pieces of a part earlier matches of the job have taken.
+    pub(crate) fn taken(&self, role: usize, part: usize) -> u32 {
+        self.taken[role][part]
+    }
+
+    /// Whether the stocks say where any part that the match places stands now.
     pub(crate) fn knows_where_parts_stand(&self) -> bool {
-        self.stock.parts.iter().any(|part| part.at.is_some())
-    }
-
-    /// Pairs, position after position, parts ascending.
-    pub(crate) fn pairs(&self) -> impl Iterator<Item = Pair> + use<> {
-        let parts = self.stock.parts.len();
-        (0..self.positions.len()).flat_map(move |position| (0..parts).map(move |part| Pair { position, part }))
+        let placed = &self.stocks[..self.matching.place.len()];
+        placed.iter().any(|stock| stock.parts.iter().any(|part| part.at.is_some()))
     }
 
     /// The value that the aim is near to, in ticks.

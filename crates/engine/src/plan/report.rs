@@ -1,5 +1,6 @@
 //! The data of a plan, or of why there is none. Values are ticks of the fit's dimension.
 
+use super::Setting;
 use crate::job::{Bounding, FitName};
 
 /// How sure it is that no plan is better.
@@ -36,16 +37,22 @@ pub enum Stopped {
 /// Parts in positions, and what results.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
+    /// Heads and gaskets, where the match places them.
+    pub setting: Setting,
     /// One placement a position, in bank order.
     pub placements: Vec<Placement>,
     /// The aim's fit over the placements.
     pub summary: Summary,
+    /// The same bank by bank, in the order of the job; empty where there are no banks.
+    pub banks: Vec<BankSummary>,
     /// Every limit that applies.
     pub limits: Vec<LimitReport>,
     /// Chance that all limits hold together, from joint draws; `None` without limits.
     pub chance_all_hold: Option<f64>,
-    /// Parts of the role that the plan does not use, by index, in file order.
+    /// Parts of the role that varies (pistons) that the plan does not use, by index, in file order.
     pub left_out: Vec<usize>,
+    /// Parts of the other roles that the plan does not use: role in `place`, then index.
+    pub others_left_out: Vec<(usize, usize)>,
     /// Parts that move, where the stock says where parts stand now.
     pub moves: Option<usize>,
 }
@@ -55,7 +62,7 @@ pub struct Plan {
 pub struct Placement {
     /// Index of the position.
     pub position: usize,
-    /// Index of the part, one for each role of the match.
+    /// Index of the part, one for each role of the match, in the order of `place`.
     pub parts: Vec<usize>,
     /// Every fit that can be predicted here.
     pub fits: Vec<FitValue>,
@@ -96,12 +103,27 @@ pub struct Summary {
     pub spread: i64,
     /// Sum of the predicted values.
     pub total: i64,
+    /// Their mean, in ticks.
+    pub mean: f64,
     /// Largest deviation from the target, where the aim has one.
     pub worst: Option<i64>,
     /// Root mean square deviation from the target, where the aim has one.
     pub off_target: Option<f64>,
     /// Root mean square deviation from the mean.
     pub scatter: f64,
+    /// The true spread to expect, from joint draws.
+    pub expected_spread: Interval,
+}
+
+/// The aim's fit over the placements of one bank.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BankSummary {
+    /// Index of the bank.
+    pub bank: usize,
+    /// Mean of the predicted values, in ticks.
+    pub mean: f64,
+    /// Largest less smallest predicted value.
+    pub spread: i64,
     /// The true spread to expect, from joint draws.
     pub expected_spread: Interval,
 }
@@ -155,6 +177,8 @@ pub enum LimitKind {
     Side(Bounding),
     /// Greatest spread over the positions.
     Spread,
+    /// Greatest difference between neighbours of a bank.
+    Neighbours,
 }
 
 /// Whether a limit holds.
@@ -171,6 +195,8 @@ pub enum LimitState {
 /// Why there is no plan.
 #[derive(Clone, Debug)]
 pub struct Impossible {
+    /// The setting of heads and gaskets that comes nearest to a plan; what follows is said of it.
+    pub setting: Setting,
     /// Positions that compete for too few parts; none can be left out of the argument.
     pub positions: Vec<usize>,
     /// The parts they compete for.
@@ -198,6 +224,8 @@ pub enum Culprit {
         kind: LimitKind,
         /// How far the bound must move outward.
         enough: Option<i64>,
+        /// The setting of heads and gaskets with which that is enough.
+        setting: Setting,
     },
     /// Parts kept in position, or barred from one.
     KeepOrBar,

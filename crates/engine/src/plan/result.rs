@@ -1,23 +1,26 @@
 //! What a choice results in: placements, fits, limits.
 
 use super::draws::{DrawnFits, spread_interval};
-use super::question::Question;
+use super::frame::{Frame, Framed};
 use super::spread_band::band_between;
-use crate::fit::{Fit, Pair};
+use crate::fit::Pair;
 use crate::limit::Limit;
-use crate::plan::{FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
+use crate::plan::{BankSummary, FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
 
 /// The plan that puts `parts` in the positions, in order.
-pub(crate) fn plan(question: &Question<'_>, parts: &[usize]) -> Plan {
+pub(crate) fn plan(frame: &Frame<'_>, parts: &[usize]) -> Plan {
     let pairs = pairs(parts);
-    let drawn = DrawnFits::new(question, &pairs);
+    let drawn = DrawnFits::new(frame, &pairs);
     Plan {
-        placements: pairs.iter().map(|&pair| placement(question, pair)).collect(),
-        summary: summary(question, &pairs, &drawn),
-        limits: question.limits.iter().filter_map(|limit| limit_report(question, limit, &pairs)).collect(),
-        chance_all_hold: drawn.chance_all_hold(question),
-        left_out: left_out(question, parts),
-        moves: question.knows_where_parts_stand().then(|| moves(question, &pairs)),
+        setting: frame.setting.clone(),
+        placements: pairs.iter().map(|&pair| placement(frame, pair)).collect(),
+        summary: summary(frame, &pairs, &drawn),
+        banks: banks(frame, &pairs, &drawn),
+        limits: frame.question.limits.iter().filter_map(|limit| limit_report(frame, limit, &pairs)).collect(),
+        chance_all_hold: drawn.chance_all_hold(frame),
+        left_out: left_out(frame, parts),
+        others_left_out: others_left_out(frame),
+        moves: frame.question.knows_where_parts_stand().then(|| moves(frame, &pairs)),
     }
 }
 
@@ -26,18 +29,20 @@ pub(crate) fn pairs(parts: &[usize]) -> Vec<Pair> {
     parts.iter().enumerate().map(|(position, &part)| Pair { position, part }).collect()
 }
 
-fn placement(question: &Question<'_>, pair: Pair) -> Placement {
+fn placement(frame: &Frame<'_>, pair: Pair) -> Placement {
     let fits =
-        question.fits().filter_map(|fit| Some(FitValue { fit: fit.name(), estimate: fit.estimate(pair)? })).collect();
-    Placement { position: pair.position, parts: vec![pair.part], fits }
+        frame.fits().filter_map(|fit| Some(FitValue { fit: fit.name(), estimate: fit.estimate(pair)? })).collect();
+    let seat = frame.seat(pair);
+    let parts = (0..frame.question.matching.place.len()).filter_map(|role| seat.part(role)).collect();
+    Placement { position: pair.position, parts, fits }
 }
 
 /// The values of the aim's fit, in position order.
-pub(crate) fn aim_values(question: &Question<'_>, parts: &[usize]) -> Vec<i64> {
-    values(question.aim_fit(), &pairs(parts))
+pub(crate) fn aim_values(frame: &Frame<'_>, parts: &[usize]) -> Vec<i64> {
+    values(frame.aim_fit(), &pairs(parts))
 }
 
-fn values(fit: &dyn Fit, pairs: &[Pair]) -> Vec<i64> {
+fn values(fit: Framed<'_>, pairs: &[Pair]) -> Vec<i64> {
     pairs.iter().filter_map(|&pair| fit.value(pair)).collect()
 }
 
@@ -60,25 +65,51 @@ pub(crate) fn scatter(values: &[i64]) -> f64 {
     if n == 0 { 0.0 } else { ((n * squares - total * total) as f64).sqrt() / n as f64 }
 }
 
-fn summary(question: &Question<'_>, pairs: &[Pair], drawn: &DrawnFits) -> Summary {
-    let fit = question.aim_fit();
+fn summary(frame: &Frame<'_>, pairs: &[Pair], drawn: &DrawnFits) -> Summary {
+    let fit = frame.aim_fit();
     let values = values(fit, pairs);
     Summary {
         fit: fit.name(),
         spread: spread(&values),
         total: values.iter().sum(),
-        worst: question.target().map(|target| values.iter().map(|value| (value - target).abs()).max().unwrap_or(0)),
+        mean: mean(&values),
+        worst: frame
+            .question
+            .target()
+            .map(|target| values.iter().map(|value| (value - target).abs()).max().unwrap_or(0)),
         scatter: scatter(&values),
-        off_target: question.target().map(|target| root_mean_square(&values, target)),
-        expected_spread: spread_interval(drawn.of(fit.name())),
+        off_target: frame.question.target().map(|target| root_mean_square(&values, target)),
+        expected_spread: spread_interval(drawn.of(fit.name()), |_| true),
     }
 }
 
-fn limit_report(question: &Question<'_>, limit: &Limit, pairs: &[Pair]) -> Option<LimitReport> {
-    let fit = question.fit(limit.fit)?;
+/// The mean; 0 for no values.
+pub(crate) fn mean(values: &[i64]) -> f64 {
+    let total: i128 = values.iter().map(|&value| i128::from(value)).sum();
+    if values.is_empty() { 0.0 } else { total as f64 / values.len() as f64 }
+}
+
+fn banks(frame: &Frame<'_>, pairs: &[Pair], drawn: &DrawnFits) -> Vec<BankSummary> {
+    let fit = frame.aim_fit();
+    let of = |(bank, known): (usize, &crate::job::Bank)| {
+        let own: Vec<Pair> = known.cylinders.iter().filter_map(|&position| pairs.get(position).copied()).collect();
+        let values = values(fit, &own);
+        BankSummary {
+            bank,
+            mean: mean(&values),
+            spread: spread(&values),
+            expected_spread: spread_interval(drawn.of(fit.name()), |position| known.cylinders.contains(&position)),
+        }
+    };
+    frame.question.job.banks.iter().enumerate().map(of).collect()
+}
+
+fn limit_report(frame: &Frame<'_>, limit: &Limit, pairs: &[Pair]) -> Option<LimitReport> {
+    let fit = frame.fit(limit.fit)?;
     let (tightest, bound, margin, band) = match limit.kind {
-        LimitKind::Spread => spread_margin(question, limit, fit, pairs)?,
-        LimitKind::Side(_) => tightest(question, limit, fit, pairs)?,
+        LimitKind::Spread => spread_margin(frame, limit, fit, pairs)?,
+        LimitKind::Neighbours => neighbours_margin(frame, limit, fit, pairs)?,
+        LimitKind::Side(_) => tightest(frame, limit, fit, pairs)?,
     };
     let state = match margin {
         _ if (margin as f64) >= band => LimitState::Held,
@@ -101,35 +132,84 @@ fn limit_report(question: &Question<'_>, limit: &Limit, pairs: &[Pair]) -> Optio
 type Margin = (Option<usize>, i64, i64, f64);
 
 /// The position whose margin, less its guard band, is least.
-fn tightest(question: &Question<'_>, limit: &Limit, fit: &dyn Fit, pairs: &[Pair]) -> Option<Margin> {
+fn tightest(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &[Pair]) -> Option<Margin> {
     pairs
         .iter()
         .filter_map(|&pair| {
             let bound = limit.bound(pair.position)?;
             let margin = limit.margin(pair.position, fit.value(pair)?)?;
-            Some((Some(pair.position), bound, margin, limit.band(fit.doubt(pair)?, &question.guard)))
+            Some((Some(pair.position), bound, margin, limit.band(fit.doubt(pair)?, &frame.question.guard)))
         })
         .min_by(|a, b| (a.2 as f64 - a.3).total_cmp(&(b.2 as f64 - b.3)))
 }
 
-fn spread_margin(question: &Question<'_>, limit: &Limit, fit: &dyn Fit, pairs: &[Pair]) -> Option<Margin> {
+fn spread_margin(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &[Pair]) -> Option<Margin> {
     let bound = limit.bound(0)?;
     let valued = || pairs.iter().filter_map(|&pair| Some((fit.value(pair)?, pair)));
     let (low, high) = valued().min_by_key(|v| v.0).zip(valued().max_by_key(|v| v.0))?;
-    let band = if limit.guard && low.1 != high.1 { band_between(fit, [low.1, high.1], &question.guard) } else { 0.0 };
+    let band =
+        if limit.guard && low.1 != high.1 { band_between(fit, [low.1, high.1], &frame.question.guard) } else { 0.0 };
     Some((None, bound, bound - (high.0 - low.0), band))
 }
 
+/// The neighbours whose difference, with its guard band, comes nearest to the bound; named by the first of them.
+fn neighbours_margin(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &[Pair]) -> Option<Margin> {
+    let bound = limit.bound(0)?;
+    let margin = |(one, other): (usize, usize)| {
+        let ends = [*pairs.get(one)?, *pairs.get(other)?];
+        let apart = (fit.value(ends[0])? - fit.value(ends[1])?).abs();
+        let band = if limit.guard { band_between(fit, ends, &frame.question.guard) } else { 0.0 };
+        Some((Some(one), bound, bound - apart, band))
+    };
+    let margins = frame.question.neighbours().into_iter().filter_map(margin);
+    margins.min_by(|a, b| (a.2 as f64 - a.3).total_cmp(&(b.2 as f64 - b.3)))
+}
+
 /// Usable parts that the choice does not use.
-pub(crate) fn left_out(question: &Question<'_>, parts: &[usize]) -> Vec<usize> {
-    let mut used = vec![false; question.stock.parts.len()];
+pub(crate) fn left_out(frame: &Frame<'_>, parts: &[usize]) -> Vec<usize> {
+    let mut used = vec![false; frame.stock().parts.len()];
     for &part in parts {
         used[part] = true;
     }
-    (0..used.len()).filter(|&part| !used[part] && question.usable(part)).collect()
+    (0..used.len()).filter(|&part| !used[part] && frame.usable(part)).collect()
 }
 
-/// Parts of a choice that do not stand in their position already.
-pub(crate) fn moves(question: &Question<'_>, pairs: &[Pair]) -> usize {
-    pairs.iter().filter(|pair| question.stock.parts[pair.part].at != Some(pair.position)).count()
+/// Parts of the roles beside the one that varies that stand nowhere in the plan: a type of any number is never
+/// left out.
+fn others_left_out(frame: &Frame<'_>) -> Vec<(usize, usize)> {
+    let question = frame.question;
+    let mut left = Vec::new();
+    for role in (0..question.matching.place.len()).filter(|&role| role != question.first_role()) {
+        let stock = question.stocks[role];
+        let stands = |part: usize| {
+            let serves = frame.setting.of_role(role).any(|served| served.part == part);
+            serves || (question.second_role() == Some(role) && frame.seconds.contains(&part))
+        };
+        let usable = |part: &crate::job::Part| part.fits.as_ref().is_none_or(|places| !places.is_empty());
+        if stock.kind != "gasket" && !question.follows(role) {
+            let spare = stock.parts.iter().enumerate().filter(|(part, known)| usable(known) && !stands(*part));
+            left.extend(spare.map(|(part, _)| (role, part)));
+        }
+    }
+    left
+}
+
+/// Parts of a choice that do not stand in their place already, those of the setting included.
+pub(crate) fn moves(frame: &Frame<'_>, pairs: &[Pair]) -> usize {
+    let own = pairs.iter().filter(|pair| frame.stock().parts[pair.part].at != Some(pair.position)).count();
+    own + setting_moves(frame)
+}
+
+/// Parts of the setting and of the second role that stand elsewhere; a kind of which no part is said to stand
+/// anywhere is not counted.
+pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
+    let stock = |role: usize| frame.question.stocks[role];
+    let known = |role: usize| stock(role).parts.iter().any(|part| part.at.is_some());
+    let served = frame.setting.served.iter().filter(|served| known(served.role));
+    let moved = served.filter(|served| stock(served.role).parts[served.part].at != Some(served.bank.unwrap_or(0)));
+    let seconds = frame.question.second_role().filter(|&role| known(role)).map_or(0, |role| {
+        let stands = |(position, &part): (usize, &usize)| stock(role).parts[part].at == Some(position);
+        frame.seconds.iter().enumerate().filter(|&placed| !stands(placed)).count()
+    });
+    moved.count() + seconds
 }

@@ -1,7 +1,7 @@
 //! The guard band of a limit on a spread.
 
-use super::question::Question;
-use crate::fit::{Doubt, Fit, Pair};
+use super::frame::{Frame, Framed};
+use crate::fit::{Doubt, Pair};
 use crate::job::FitName;
 use crate::limit::{Factor, band};
 use crate::statistics::Dof;
@@ -25,22 +25,21 @@ pub(crate) struct SpreadBands {
 /// The band of a difference is `t(1 − risk, ν)·√(u_a² + u_b² − 2·cov)`, so errors common to both
 /// placements cancel. For large tables the covariance is left out, which can only widen the widest
 /// band; the narrowest is then taken for 0.
-pub(crate) fn spread_bands(question: &Question<'_>, name: FitName) -> SpreadBands {
-    let Some(fit) = question.fit(name) else { return SpreadBands { narrowest: 0, widest: 0 } };
-    let pairs: Vec<Pair> =
-        question.pairs().filter(|&pair| question.may_go(pair) && fit.value(pair).is_some()).collect();
+pub(crate) fn spread_bands(frame: &Frame<'_>, name: FitName) -> SpreadBands {
+    let Some(fit) = frame.fit(name) else { return SpreadBands { narrowest: 0, widest: 0 } };
+    let pairs: Vec<Pair> = frame.pairs().filter(|&pair| frame.may_go(pair) && fit.value(pair).is_some()).collect();
     if pairs.len() <= LOOKED_AT {
-        bands_of_all(fit, &pairs, &question.guard)
+        bands_of_all(fit, &pairs, &frame.question.guard)
     } else {
         let doubts = || pairs.iter().filter_map(|&pair| fit.doubt(pair));
         let u = doubts().map(|doubt| doubt.u).fold(0.0, f64::max) * 2_f64.sqrt();
         let dof = fewest(doubts());
-        let widest = band(Doubt { u, dof, from_line: false }, &question.guard);
+        let widest = band(Doubt { u, dof, from_line: false }, &frame.question.guard);
         SpreadBands { narrowest: 0, widest: whole_ticks(widest) }
     }
 }
 
-fn bands_of_all(fit: &dyn Fit, pairs: &[Pair], factor: &Factor) -> SpreadBands {
+fn bands_of_all(fit: Framed<'_>, pairs: &[Pair], factor: &Factor) -> SpreadBands {
     let covariance = fit.covariance(pairs);
     let (mut narrowest_u, mut widest_u) = (f64::INFINITY, 0.0_f64);
     for (row, a) in pairs.iter().enumerate() {
@@ -58,7 +57,7 @@ fn bands_of_all(fit: &dyn Fit, pairs: &[Pair], factor: &Factor) -> SpreadBands {
 }
 
 /// The guard band of the difference between the two placements at the ends, in ticks.
-pub(crate) fn band_between(fit: &dyn Fit, ends: [Pair; 2], factor: &Factor) -> f64 {
+pub(crate) fn band_between(fit: Framed<'_>, ends: [Pair; 2], factor: &Factor) -> f64 {
     let covariance = fit.covariance(&ends);
     let variance = covariance[(0, 0)] + covariance[(1, 1)] - 2.0 * covariance[(0, 1)];
     let dof = fewest(ends.iter().filter_map(|&pair| fit.doubt(pair)));

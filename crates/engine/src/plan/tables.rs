@@ -4,8 +4,8 @@ use pairwright_proof::{Item, Measure, Sense, Shape, Slot, Table, TableError};
 
 use super::admission::Relaxed;
 use super::alike::Kept;
+use super::frame::Frame;
 use super::layer::Layer;
-use super::question::Question;
 use super::spread_band::{SpreadBands, spread_bands};
 use crate::fit::Pair;
 use crate::job::{Aim, FitName, Goal, Measured, Next};
@@ -28,13 +28,13 @@ impl Rank {
     }
 }
 
-/// A spread limit, naming its table by index.
+/// A limit on a spread or on a difference, naming its table by index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Width {
     pub(crate) table: usize,
     /// Index of the limit.
     pub(crate) limit: usize,
-    /// Widest spread that is held, in ticks; negative when the guard band alone is wider.
+    /// Widest spread, or greatest difference, that is held, in ticks; negative when the guard band alone is wider.
     pub(crate) ticks: i64,
 }
 
@@ -47,6 +47,10 @@ pub(crate) struct Tables {
     pub(crate) of_ticks: Vec<Table>,
     pub(crate) ranks: Vec<Rank>,
     pub(crate) widths: Vec<Width>,
+    /// Limits on the difference between neighbours: as widths, and for every two neighbours of `next_to`.
+    pub(crate) apart: Vec<Width>,
+    /// Positions that stand side by side.
+    pub(crate) next_to: Vec<(usize, usize)>,
     /// The parts that are the tables' columns.
     pub(crate) kept: Kept,
     /// A limit on a spread has a guard band that differs from pair to pair.
@@ -59,29 +63,37 @@ struct Outline {
     layers: Vec<Layer>,
     ranks: Vec<Rank>,
     widths: Vec<Width>,
+    apart: Vec<Width>,
     uneven: bool,
 }
 
 impl Tables {
-    /// Lays out the tables of a question, the limits relaxed as `relaxed` says.
+    /// Lays out the tables of a frame, the limits relaxed as `relaxed` says.
     ///
     /// # Errors
     /// [`TableError`] for more positions or parts than the solver takes.
-    pub(crate) fn new(question: &Question<'_>, relaxed: Relaxed) -> Result<Self, TableError> {
-        let mut outline = Outline { layers: vec![Layer::Aim], ranks: Vec::new(), widths: Vec::new(), uneven: false };
-        outline.rank_aim(&question.matching.aim);
-        outline.rank_the_rest(question);
-        outline.limit_spreads(question, relaxed);
-        let kept = Kept::of(question, relaxed, &outline.layers);
+    pub(crate) fn new(frame: &Frame<'_>, relaxed: Relaxed) -> Result<Self, TableError> {
+        let mut outline = Outline {
+            layers: vec![Layer::Aim],
+            ranks: Vec::new(),
+            widths: Vec::new(),
+            apart: Vec::new(),
+            uneven: false,
+        };
+        outline.rank_aim(&frame.question.matching.aim);
+        outline.rank_the_rest(frame);
+        outline.limit_differences(frame, relaxed);
+        let kept = Kept::of(frame, relaxed, &outline.layers);
         let of_ticks =
-            outline.layers.iter().map(|&layer| lay(question, relaxed, &kept, layer)).collect::<Result<_, _>>()?;
-        Ok(Self { of_ticks, ranks: outline.ranks, widths: outline.widths, kept, uneven: outline.uneven })
+            outline.layers.iter().map(|&layer| lay(frame, relaxed, &kept, layer)).collect::<Result<_, _>>()?;
+        let Outline { ranks, widths, apart, uneven, .. } = outline;
+        Ok(Self { of_ticks, ranks, widths, apart, next_to: frame.question.neighbours(), kept, uneven })
     }
 
     /// Adds the table of moves and gives its index. In a pile the parts that stand somewhere are
     /// laid out already only if moves were among the criteria.
-    pub(crate) fn with_moves(&mut self, question: &Question<'_>) -> Result<usize, TableError> {
-        let moves = lay(question, Relaxed::default(), &self.kept, Layer::Moves)?;
+    pub(crate) fn with_moves(&mut self, frame: &Frame<'_>) -> Result<usize, TableError> {
+        let moves = lay(frame, Relaxed::default(), &self.kept, Layer::Moves)?;
         if let Some(known) = self.of_ticks.iter().skip(1).position(|known| *known == moves) {
             return Ok(known + 1);
         }
@@ -119,14 +131,14 @@ impl Outline {
     }
 
     /// What decides after the aim: `then`, else least spread, least squares, fewest moves.
-    fn rank_the_rest(&mut self, question: &Question<'_>) {
-        let Some(then) = &question.matching.then else {
+    fn rank_the_rest(&mut self, frame: &Frame<'_>) {
+        let Some(then) = &frame.question.matching.then else {
             for measure in [Measure::Spread, Measure::SquaresAboutMean] {
                 if self.ranks[0].measure != measure {
                     self.ranks.push(Rank::least(0, measure));
                 }
             }
-            if question.knows_where_parts_stand() {
+            if frame.question.knows_where_parts_stand() {
                 let moves = self.layer(Layer::Moves);
                 self.ranks.push(Rank::least(moves, Measure::Total));
             }
@@ -134,7 +146,7 @@ impl Outline {
         };
         for next in then {
             let rank = match *next {
-                Next::Spread(fit) => Rank::least(self.fit(question, fit), Measure::Spread),
+                Next::Spread(fit) => Rank::least(self.fit(frame, fit), Measure::Spread),
                 Next::Moves => Rank::least(self.layer(Layer::Moves), Measure::Total),
                 Next::Price => Rank::least(self.layer(Layer::Price), Measure::Total),
             };
@@ -142,23 +154,23 @@ impl Outline {
         }
     }
 
-    fn limit_spreads(&mut self, question: &Question<'_>, relaxed: Relaxed) {
-        for (index, limit) in question.limits.iter().enumerate() {
-            let (LimitKind::Spread, Some(bound)) = (limit.kind, limit.bound(0)) else { continue };
+    fn limit_differences(&mut self, frame: &Frame<'_>, relaxed: Relaxed) {
+        for (index, limit) in frame.question.limits.iter().enumerate() {
+            let Some(bound) = limit.bound(0).filter(|_| !matches!(limit.kind, LimitKind::Side(_))) else { continue };
             let guarded = limit.guard && !relaxed.unguarded;
-            let bands =
-                if guarded { spread_bands(question, limit.fit) } else { SpreadBands { narrowest: 0, widest: 0 } };
+            let bands = if guarded { spread_bands(frame, limit.fit) } else { SpreadBands { narrowest: 0, widest: 0 } };
             let band = if relaxed.by_narrowest { bands.narrowest } else { bands.widest };
             self.uneven |= bands.narrowest != bands.widest;
-            let table = self.fit(question, limit.fit);
+            let table = self.fit(frame, limit.fit);
             let ticks = bound - band + relaxed.outward(index);
-            self.widths.push(Width { table, limit: index, ticks });
+            let into = if limit.kind == LimitKind::Spread { &mut self.widths } else { &mut self.apart };
+            into.push(Width { table, limit: index, ticks });
         }
     }
 
     /// The index of the table of a fit.
-    fn fit(&mut self, question: &Question<'_>, name: FitName) -> usize {
-        if name == question.matching.aim.fit { 0 } else { self.layer(Layer::Fit(name)) }
+    fn fit(&mut self, frame: &Frame<'_>, name: FitName) -> usize {
+        if name == frame.question.matching.aim.fit { 0 } else { self.layer(Layer::Fit(name)) }
     }
 
     fn layer(&mut self, layer: Layer) -> usize {
@@ -183,8 +195,8 @@ fn criterion(aim: &Aim) -> (Measure, Sense) {
     }
 }
 
-fn lay(question: &Question<'_>, relaxed: Relaxed, kept: &Kept, layer: Layer) -> Result<Table, TableError> {
-    let shape = Shape { slots: question.positions.len(), items: kept.parts.len() };
+fn lay(frame: &Frame<'_>, relaxed: Relaxed, kept: &Kept, layer: Layer) -> Result<Table, TableError> {
+    let shape = Shape { slots: frame.question.positions.len(), items: kept.parts.len() };
     let pair = |slot: Slot, item: Item| Pair { position: slot.index(), part: kept.parts[item.index()] };
-    Table::from_fn(shape, |slot, item| layer.value(question, relaxed, pair(slot, item)))
+    Table::from_fn(shape, |slot, item| layer.value(frame, relaxed, pair(slot, item)))
 }

@@ -1,21 +1,21 @@
 //! Limits that the readings are too coarse to decide.
 
-use super::question::Question;
-use crate::fit::{Fit, Pair};
+use super::frame::{Frame, Framed};
+use crate::fit::Pair;
 use crate::job::{Bounding, FitName};
 use crate::limit::band;
 use crate::plan::{LimitKind, TooCoarse};
 
 /// Every fit and position whose minimum and maximum are closer together than the two guard bands
 /// of even the best known part.
-pub(crate) fn too_coarse(question: &Question<'_>) -> Vec<TooCoarse> {
+pub(crate) fn too_coarse(frame: &Frame<'_>) -> Vec<TooCoarse> {
     let mut found = Vec::new();
-    for fit in question.fits() {
-        for position in 0..question.positions.len() {
-            let Some(room) = room(question, fit.name(), position) else { continue };
-            let Some(bands) = narrowest_bands(question, fit, position) else { continue };
+    for fit in frame.fits() {
+        for position in 0..frame.question.positions.len() {
+            let Some(room) = room(frame, fit.name(), position) else { continue };
+            let Some(bands) = narrowest_bands(frame, fit, position) else { continue };
             if (room as f64) < bands {
-                let repeats = repeats(question, fit.name(), room as f64, bands);
+                let repeats = repeats(frame, fit.name(), room as f64, bands);
                 found.push(TooCoarse { fit: fit.name(), position, room, bands, repeats });
             }
         }
@@ -24,9 +24,10 @@ pub(crate) fn too_coarse(question: &Question<'_>) -> Vec<TooCoarse> {
 }
 
 /// Room between the guarded minimum and maximum at a position, in ticks.
-fn room(question: &Question<'_>, fit: FitName, position: usize) -> Option<i64> {
+fn room(frame: &Frame<'_>, fit: FitName, position: usize) -> Option<i64> {
     let bound = |side| {
-        let bounds = question
+        let bounds = frame
+            .question
             .limits
             .iter()
             .filter(move |limit| limit.fit == fit && limit.guard && limit.kind == LimitKind::Side(side))
@@ -36,21 +37,21 @@ fn room(question: &Question<'_>, fit: FitName, position: usize) -> Option<i64> {
     Some(bound(Bounding::Max)? - bound(Bounding::Min)?)
 }
 
-fn narrowest_bands(question: &Question<'_>, fit: &dyn Fit, position: usize) -> Option<f64> {
-    (0..question.stock.parts.len())
+fn narrowest_bands(frame: &Frame<'_>, fit: Framed<'_>, position: usize) -> Option<f64> {
+    (0..frame.stock().parts.len())
         .map(|part| Pair { position, part })
-        .filter(|&pair| question.may_go(pair))
-        .filter_map(|pair| Some(2.0 * band(fit.doubt(pair)?, &question.guard)))
+        .filter(|&pair| frame.may_go(pair))
+        .filter_map(|pair| Some(2.0 * band(fit.doubt(pair)?, &frame.question.guard)))
         .reduce(f64::min)
 }
 
 /// How many times as many readings would bring the bands inside the room: a band shrinks with the
 /// root of the repeats, down to what the gauge's resolution leaves.
-fn repeats(question: &Question<'_>, fit: FitName, room: f64, bands: f64) -> Option<u32> {
+fn repeats(frame: &Frame<'_>, fit: FitName, room: f64, bands: f64) -> Option<u32> {
     if fit != FitName::Deck || room <= 0.0 {
         return None;
     }
-    let reduction = question.reduction?;
+    let reduction = frame.question.reductions.deck.as_ref()?;
     let report = reduction.report();
     let floor = report.resolution / 12_f64.sqrt();
     let times = (bands / room).powi(2).ceil();

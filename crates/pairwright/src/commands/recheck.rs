@@ -3,6 +3,7 @@
 use std::io::{self, Write};
 
 use pairwright_engine::outcome::{Rechecked, recheck as go_over};
+use pairwright_engine::plan::Taken;
 
 use super::matching::refusal;
 use crate::args::RecheckArguments;
@@ -36,7 +37,7 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
             return Ok(Exit::Wrong);
         }
     };
-    let mut taken = Vec::new();
+    let mut taken = Taken::default();
     for Section { matching, certificate } in &sections {
         let title = &loaded.job.matches[*matching].name;
         match go_over(&loaded.job, *matching, &taken, certificate) {
@@ -56,7 +57,7 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
                 return Ok(Exit::NotHeld);
             }
         }
-        taken.extend(&certificate.parts);
+        certificate.take(&loaded.job, *matching, &mut taken);
     }
     Ok(Exit::Done)
 }

@@ -5,6 +5,7 @@ mod choice;
 mod measure;
 mod proof;
 mod statement;
+mod text;
 mod verify;
 mod windows;
 
@@ -13,4 +14,5 @@ pub use choice::{JointChoice, Outer};
 pub use measure::evaluate_joint;
 pub use proof::{JointProof, OuterProof, Segment, Step};
 pub use statement::{Couple, JointStatement, JointStatementError, Scale};
+pub use text::{parse_joint_proof, write_joint_proof};
 pub use verify::{JointProofFault, verify_joint};

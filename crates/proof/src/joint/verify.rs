@@ -114,7 +114,8 @@ fn check_like(
     other: Outer,
 ) -> Result<(), JointProofFault> {
     let unlike = Err(JointProofFault::Unlike { outer, other });
-    if other >= outer {
+    // Values that follow freely from the outer choice are alike for no two of them.
+    if other >= outer || matches!(statement.scale, Scale::Free(_)) {
         return unlike;
     }
     let pairs = statement.offsets[outer.index()].iter().zip(&statement.offsets[other.index()]);

@@ -46,7 +46,7 @@ impl View<'_> {
     }
 
     fn alternative(self, plan: &Known) -> Option<Alternative> {
-        let Known::Found { parts, price } = plan else { return None };
+        let Known::Found { parts, price, .. } = plan else { return None };
         let unit = self.unit_of(self.matching.aim.fit);
         let price = Price {
             spread: number(price.spread as f64, unit),

@@ -18,7 +18,7 @@ impl View<'_> {
 
     fn culprit(self, culprit: &plan::Culprit) -> Culprit {
         match culprit {
-            plan::Culprit::Limit { fit, kind: of, enough } => Culprit::Limit {
+            plan::Culprit::Limit { fit, kind: of, enough, .. } => Culprit::Limit {
                 fit: fit.name().to_owned(),
                 kind: kind(*of),
                 enough: enough.map(|ticks| self.of_fit(*fit, ticks)),

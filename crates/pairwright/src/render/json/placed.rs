@@ -93,5 +93,6 @@ pub(in crate::render) const fn kind(kind: LimitKind) -> &'static str {
         LimitKind::Side(Bounding::Min) => "min",
         LimitKind::Side(Bounding::Max) => "max",
         LimitKind::Spread => "spread",
+        LimitKind::Neighbours => "neighbours",
     }
 }

@@ -5,7 +5,7 @@ use pairwright_engine::job::{
     Matching, Measured, Next, Part, Pin, PositionLimit, Positions, Positive, Role, Stock,
 };
 use pairwright_engine::outcome::{Caution, JobReport, MatchReport, Outcome};
-use pairwright_engine::plan::{Culprit, Impossible, Lack, LimitKind, TooCoarse};
+use pairwright_engine::plan::{Culprit, Impossible, Lack, LimitKind, Setting, TooCoarse};
 use pairwright_engine::quantity::{Amount, Unit};
 
 use super::sample_findings::{quiet, telling};
@@ -196,7 +196,7 @@ pub(super) fn several() -> (Job, JobReport) {
 
 /// No plan but a nominal one, with every culprit and readings too coarse.
 pub(super) fn impossible() -> (Job, JobReport) {
-    let limit = |fit, kind, enough| Culprit::Limit { fit, kind, enough };
+    let limit = |fit, kind, enough| Culprit::Limit { fit, kind, enough, setting: Setting::default() };
     let coarse = |position, repeats| TooCoarse {
         fit: FitName::Deck,
         position,
@@ -205,6 +205,7 @@ pub(super) fn impossible() -> (Job, JobReport) {
         repeats,
     };
     let why = Impossible {
+        setting: Setting::default(),
         by_widest_band: false,
         positions: vec![0, 1, 2],
         parts: vec![0, 5],
@@ -225,6 +226,7 @@ pub(super) fn impossible() -> (Job, JobReport) {
 /// No plan, and nothing said but that one position has no part.
 pub(super) fn bare_impossible() -> (Job, JobReport) {
     let why = Impossible {
+        setting: Setting::default(),
         by_widest_band: false,
         positions: vec![3],
         parts: Vec::new(),

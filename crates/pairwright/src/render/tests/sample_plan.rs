@@ -7,8 +7,8 @@ use pairwright_engine::explain::{
 use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::outcome::Planned;
 use pairwright_engine::plan::{
-    Certificate, Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Standing, Stopped,
-    Summary,
+    Certificate, Estimate, FitValue, Interval, LimitKind, LimitReport, LimitState, Placement, Plan, Setting, Standing,
+    Stopped, Summary,
 };
 
 use super::sample::tenths;
@@ -34,6 +34,9 @@ fn placement(position: usize, part: usize, deck: i64, skirt: i64, mass: i64) -> 
 /// E in 1, C in 3, A in 2, D in 4: one value below, one flush, one above, one across the deck.
 pub(super) fn plan() -> Plan {
     Plan {
+        setting: Setting::default(),
+        others_left_out: Vec::new(),
+        banks: Vec::new(),
         placements: vec![
             placement(0, 4, -41, 36, 6119),
             placement(1, 2, 0, 40, 6121),
@@ -44,6 +47,7 @@ pub(super) fn plan() -> Plan {
             off_target: None,
             fit: FitName::Deck,
             spread: tenths(53),
+            mean: 0.0,
             total: tenths(-33),
             worst: None,
             scatter: 51_300.4,
@@ -86,13 +90,22 @@ fn limit(
 }
 
 fn found(parts: [usize; 4], spread: i64, scatter: f64, below_doubt: bool) -> Alternative {
-    Alternative::Found { parts: parts.to_vec(), price: Price { spread, scatter, aim: 0, below_doubt } }
+    Alternative::Found {
+        setting: Setting::default(),
+        seconds: Vec::new(),
+        parts: parts.to_vec(),
+        price: Price { spread, scatter, aim: 0, below_doubt },
+    }
 }
 
 fn explanation() -> Explanation {
     let runner = |position, plan| RunnerUp { position, plan };
     Explanation {
+        settings: Vec::new(),
+        contributions: Vec::new(),
         as_found: Some(AsFound {
+            setting: Setting::default(),
+            seconds: Vec::new(),
             parts: vec![0, 1, 2, 3],
             values: vec![tenths(-61), tenths(-20), tenths(9), tenths(-4)],
             spread: tenths(70),
@@ -123,9 +136,27 @@ fn explanation() -> Explanation {
             OtherPlan::OtherParts { without: 4, plan: Alternative::NoPlan },
         ],
         flagged_out: vec![
-            FlaggedOut { lines: vec![5], parts: Some(vec![4, 2, 0, 3]), spread: Some(tenths(51)), changed: Vec::new() },
-            FlaggedOut { lines: vec![3], parts: Some(vec![0, 2, 4, 3]), spread: Some(tenths(55)), changed: vec![0, 2] },
-            FlaggedOut { lines: vec![2, 3], parts: None, spread: None, changed: Vec::new() },
+            FlaggedOut {
+                lines: vec![5],
+                setting: Setting::default(),
+                parts: Some(vec![4, 2, 0, 3]),
+                spread: Some(tenths(51)),
+                changed: Vec::new(),
+            },
+            FlaggedOut {
+                lines: vec![3],
+                setting: Setting::default(),
+                parts: Some(vec![0, 2, 4, 3]),
+                spread: Some(tenths(55)),
+                changed: vec![0, 2],
+            },
+            FlaggedOut {
+                lines: vec![2, 3],
+                setting: Setting::default(),
+                parts: None,
+                spread: None,
+                changed: Vec::new(),
+            },
         ],
         steps: vec![
             vec![step(4, None, Some(0)), step(0, Some(0), Some(2)), step(2, Some(2), Some(1)), step(1, Some(1), None)],
@@ -159,14 +190,26 @@ pub(super) fn best_found() -> Planned {
     plan.moves = Some(0);
     let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), below_doubt: false };
     let explanation = Explanation {
+        settings: Vec::new(),
+        contributions: Vec::new(),
         as_found: Some(AsFound {
+            setting: Setting::default(),
+            seconds: Vec::new(),
             parts: vec![0, 1, 2, 3],
             values: vec![0; 4],
             spread: 0,
             gain: Gain { spread: 0, below_doubt: true },
         }),
         ends: None,
-        runners_up: vec![RunnerUp { position: 0, plan: Alternative::Found { parts: vec![5, 2, 0, 3], price } }],
+        runners_up: vec![RunnerUp {
+            position: 0,
+            plan: Alternative::Found {
+                setting: Setting::default(),
+                seconds: Vec::new(),
+                parts: vec![5, 2, 0, 3],
+                price,
+            },
+        }],
         forced_in: Vec::new(),
         unread: Vec::new(),
         others: Vec::new(),

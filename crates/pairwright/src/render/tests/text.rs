@@ -2,7 +2,7 @@
 
 use pairwright_engine::job::{Aim, Bounding, FitName, Goal, Measured};
 use pairwright_engine::outcome::Outcome;
-use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState};
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Setting};
 use pairwright_engine::reduction::ReadingsReport;
 
 use super::sample::{self, even, inches, matching};
@@ -168,8 +168,12 @@ fn what_is_enough_for_a_plan_is_never_rounded_down() {
     let (job, mut report) = sample::impossible();
     for ticks in [7_421, 7_620, 7_621] {
         if let Outcome::Impossible(why) = &mut report.matches[0].outcome {
-            why.culprits =
-                vec![Culprit::Limit { fit: FitName::Skirt, kind: LimitKind::Side(Bounding::Min), enough: Some(ticks) }];
+            why.culprits = vec![Culprit::Limit {
+                fit: FitName::Skirt,
+                kind: LimitKind::Side(Bounding::Min),
+                enough: Some(ticks),
+                setting: Setting::default(),
+            }];
         }
         let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
         let enough = if ticks > 7_620 { "0.0004 in lower would be enough" } else { "0.0003 in lower would be enough" };
@@ -181,7 +185,12 @@ fn what_is_enough_for_a_plan_is_never_rounded_down() {
 fn there_is_one_thing_to_do_for_whatever_stands_in_the_way() {
     let (job, report) = sample::impossible();
     let Outcome::Impossible(full) = &report.matches[0].outcome else { panic!("there is no plan") };
-    let limit = |enough| Culprit::Limit { fit: FitName::Skirt, kind: LimitKind::Side(Bounding::Min), enough };
+    let limit = |enough| Culprit::Limit {
+        fit: FitName::Skirt,
+        kind: LimitKind::Side(Bounding::Min),
+        enough,
+        setting: Setting::default(),
+    };
     let bare = Impossible { culprits: Vec::new(), nominal: None, too_coarse: Vec::new(), ..(**full).clone() };
     let coarse = full.too_coarse[..2].to_vec();
     let mut skirt_only = nominal();

@@ -85,9 +85,9 @@ fn limits_spread(why: &Impossible) -> bool {
 fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
     let others = english::plural(&words.kind());
     match culprit {
-        Culprit::Limit { fit, kind, enough } => {
+        Culprit::Limit { fit, kind, enough, .. } => {
             let out = match kind {
-                LimitKind::Spread => "leaves no room for a plan",
+                LimitKind::Spread | LimitKind::Neighbours => "leaves no room for a plan",
                 LimitKind::Side(_) => "keeps others out",
             };
             let change = match enough {
@@ -112,7 +112,7 @@ pub(super) const fn outward(kind: LimitKind) -> &'static str {
     match kind {
         LimitKind::Side(Bounding::Min) => "lower",
         LimitKind::Side(Bounding::Max) => "higher",
-        LimitKind::Spread => "wider",
+        LimitKind::Spread | LimitKind::Neighbours => "wider",
     }
 }
 

@@ -34,7 +34,7 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
     let mut none = Vec::new();
     for forced in forced {
         match &forced.plan {
-            Alternative::Found { parts, price } => {
+            Alternative::Found { parts, price, .. } => {
                 let at = parts.iter().position(|&part| part == forced.part);
                 let at = at.map_or_else(String::new, |at| format!(" in {}", words.position(at)));
                 page.item(&format!("{}{at}: {}.", words.part_id(forced.part), words.price(price)));

@@ -68,6 +68,9 @@ pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
     let phrase = fit.phrase();
     match (kind, fit) {
         (LimitKind::Spread, _) => format!("spread of {phrase} at most {}", bound.replace(&format!("{GLUE}above"), "")),
+        (LimitKind::Neighbours, _) => {
+            format!("difference of {phrase} between neighbours at most {}", bound.replace(&format!("{GLUE}above"), ""))
+        }
         (LimitKind::Side(Bounding::Min), FitName::Deck) => format!("{phrase} no lower than {bound}"),
         (LimitKind::Side(Bounding::Max), FitName::Deck) => format!("{phrase} no higher than {bound}"),
         (LimitKind::Side(Bounding::Min), _) => format!("{phrase} at least {bound}"),
@@ -80,6 +83,7 @@ pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     let asked = words.view.matching.limits.iter().find(|limit| limit.fit == fit);
     let bound = asked.and_then(|limit| match kind {
         LimitKind::Spread => limit.spread,
+        LimitKind::Neighbours => limit.neighbours,
         LimitKind::Side(Bounding::Min) => limit.min,
         LimitKind::Side(Bounding::Max) => limit.max,
     });
@@ -89,6 +93,7 @@ pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     }
     let column = match kind {
         LimitKind::Spread => return format!("the limit on the spread of {}", fit.phrase()),
+        LimitKind::Neighbours => return format!("the limit on neighbours' {}", fit.phrase()),
         LimitKind::Side(Bounding::Min) => "min",
         LimitKind::Side(Bounding::Max) => "max",
     };
@@ -99,6 +104,7 @@ pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
 fn typed(words: Words<'_>, fit: FitName, kind: LimitKind, ticks: i64) -> Option<Amount> {
     let asked = words.view.matching.limits.iter().filter(|limit| limit.fit == fit).filter_map(|limit| match kind {
         LimitKind::Spread => limit.spread,
+        LimitKind::Neighbours => limit.neighbours,
         LimitKind::Side(Bounding::Min) => limit.min,
         LimitKind::Side(Bounding::Max) => limit.max,
     });

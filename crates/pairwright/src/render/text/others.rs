@@ -22,7 +22,7 @@ pub(super) fn others(page: &mut Page, words: Words<'_>, mine: &[usize], explanat
 
 fn other_plan(words: Words<'_>, mine: &[usize], other: &OtherPlan) -> String {
     match other {
-        OtherPlan::OtherParts { without, plan: Alternative::Found { parts, price } } => format!(
+        OtherPlan::OtherParts { without, plan: Alternative::Found { parts, price, .. } } => format!(
             "With another set of {kind}s, the best leaves out {}: {}.{}",
             words.part_id(*without),
             words.price(price),
@@ -39,7 +39,7 @@ fn other_plan(words: Words<'_>, mine: &[usize], other: &OtherPlan) -> String {
                 if *moves == 0 { "no moves".to_owned() } else { count(*moves, "move") }
             );
             match plan {
-                Alternative::Found { parts, price } => {
+                Alternative::Found { parts, price, .. } => {
                     format!("{fewer}: {}.{}", words.price(price), differs(words, mine, parts))
                 }
                 Alternative::NoPlan => format!("{fewer}: there is no such plan within the limits."),

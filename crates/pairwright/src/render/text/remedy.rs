@@ -107,7 +107,7 @@ fn tight(why: &Impossible) -> Vec<usize> {
 
 fn change_limit(words: Words<'_>, why: &Impossible) -> Option<String> {
     why.culprits.iter().find_map(|culprit| match culprit {
-        Culprit::Limit { fit, kind, enough: Some(ticks) } => Some(format!(
+        Culprit::Limit { fit, kind, enough: Some(ticks), .. } => Some(format!(
             "Find out from the manufacturer's figures or the rules whether {} may be {} {}; if not, \
              bring another {} to choose from.",
             named(words, *fit, *kind),

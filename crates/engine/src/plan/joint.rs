@@ -1,0 +1,287 @@
+//! Two roles chosen a position: pistons and rods, jointly with heads and gaskets.
+
+use pairwright_assign::{
+    Budget, Couple, Item, JointAim, JointOutcome, JointProblem, JointShortage, JointStatement, Outer, Scale, Shape,
+    Side, Slot, Table, prove_joint, solve_joint,
+};
+use pairwright_proof::{Checked, Choice, JointChoice, JointProof, check_joint, verify_joint};
+
+use super::admission::Relaxed;
+use super::certificate::Certificate;
+use super::choose::PlanError;
+use super::question::Question;
+use super::search::Asked;
+use super::setting::{Setting, pinned_out};
+use crate::job::{Goal, Measured};
+
+/// Partial plans that one search may look at.
+const EFFORT: u64 = 30_000_000;
+/// No value: the parts must not meet there.
+const NONE: i64 = i64::MIN;
+/// Beyond every value of a fit, and inside what the solver calculates with.
+const FAR: i64 = 1 << 41;
+
+/// The value of the aim wherever two parts can meet, for every way to dress a bank.
+#[derive(Debug)]
+pub(crate) struct Joint<'q> {
+    question: &'q Question<'q>,
+    settings: Vec<Setting>,
+    meetings: Meetings,
+    shape: [usize; 2],
+}
+
+/// The values themselves.
+#[derive(Debug, Default)]
+struct Meetings {
+    /// The bank of every position.
+    banks: Vec<usize>,
+    /// For every setting and bank the number of the bank's way to be dressed.
+    ways: Vec<Vec<usize>>,
+    /// For every way and position of its bank the values, firsts × seconds; empty elsewhere.
+    cells: Vec<Vec<i64>>,
+    seconds: usize,
+    /// The aim wants much, and the solver makes least.
+    turned: bool,
+}
+
+impl Meetings {
+    /// The value of two parts in a position, turned so that less is better where the aim wants much.
+    fn value(&self, setting: usize, slot: Slot, items: Couple) -> Option<i64> {
+        let way = *self.ways.get(setting)?.get(*self.banks.get(slot.index())?)?;
+        let cells = self.cells.get(way * self.banks.len() + slot.index())?;
+        let value = *cells.get(items.first.index() * self.seconds + items.second.index())?;
+        (value != NONE).then_some(if self.turned { -value } else { value })
+    }
+}
+
+/// What came of one joint search.
+#[derive(Clone, Debug)]
+pub(crate) enum Found {
+    /// Parts of the second role under a setting; those of the first follow.
+    Choice {
+        setting: usize,
+        seconds: Vec<usize>,
+        /// The aim's value, as the solver counts it: less is better.
+        value: i128,
+        /// The search ended before it was through.
+        stopped: bool,
+    },
+    /// These positions compete for these parts of the first role; empty where only both roles together fall short.
+    Short { positions: Vec<usize>, parts: Vec<usize> },
+}
+
+impl<'q> Joint<'q> {
+    /// Works out every value there is.
+    ///
+    /// # Errors
+    /// [`PlanError::TooManySettings`].
+    pub(super) fn new(question: &'q Question<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
+        let settings = question.settings().ok_or(PlanError::TooManySettings)?;
+        let second = question.second_role().unwrap_or(0);
+        let shape = [question.first_role(), second].map(|role| question.stocks[role].parts.len());
+        let aim = &question.matching.aim;
+        let meetings = Meetings {
+            banks: (0..question.positions.len()).map(|position| question.bank(position)).collect(),
+            seconds: shape[1],
+            turned: aim.goal == Goal::Highest && aim.by == Measured::Total,
+            ..Meetings::default()
+        };
+        let mut joint = Self { question, settings, meetings, shape };
+        let mut dressed: Vec<(usize, Setting)> = Vec::new();
+        for at in 0..joint.settings.len() {
+            let mut ways = Vec::with_capacity(question.banks());
+            for bank in 0..question.banks() {
+                let own = joint.settings[at].on(bank);
+                let known = dressed.iter().position(|(of, dress)| (*of, dress) == (bank, &own));
+                ways.push(known.unwrap_or_else(|| {
+                    let here = |position: usize| question.bank(position) == bank;
+                    let cells = |position| if here(position) { joint.at(position, &own, relaxed) } else { Vec::new() };
+                    let cells: Vec<Vec<i64>> = (0..question.positions.len()).map(cells).collect();
+                    joint.meetings.cells.extend(cells);
+                    dressed.push((bank, own));
+                    dressed.len() - 1
+                }));
+            }
+            joint.meetings.ways.push(ways);
+        }
+        Ok(joint)
+    }
+
+    /// The aim's value wherever two parts can meet in a position.
+    fn at(&self, position: usize, setting: &Setting, relaxed: Relaxed) -> Vec<i64> {
+        let question = self.question;
+        let (first_role, second_role) = (question.first_role(), question.second_role().unwrap_or(0));
+        let may_stand =
+            |role, part| question.may_go(role, position, part) && !pinned_out(question.matching, role, position, part);
+        let mut cells = Vec::with_capacity(self.shape[0] * self.shape[1]);
+        for first in 0..self.shape[0] {
+            let first_may = may_stand(first_role, first);
+            for second in 0..self.shape[1] {
+                let value = || {
+                    if !first_may || !may_stand(second_role, second) || !question.may_meet(first, second) {
+                        return None;
+                    }
+                    let seat = question.seat(position, setting, Some(second)).with(first_role, first);
+                    question.admitted(seat, relaxed)
+                };
+                cells.push(value().unwrap_or(NONE));
+            }
+        }
+        cells
+    }
+
+    /// Every setting there is.
+    pub(super) fn settings(&self) -> &[Setting] {
+        &self.settings
+    }
+
+    /// The best choice of both roles over the settings asked for, limits on spreads and neighbours left aside.
+    pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
+        let Some(part) = asked.bring_in else { return self.search(asked, None) };
+        let mut best: Option<(i128, Found)> = None;
+        for position in 0..self.question.positions.len() {
+            let found = self.search(asked, Some((position, part)))?;
+            if let Found::Choice { value, .. } = found
+                && best.as_ref().is_none_or(|(known, _)| value < *known)
+            {
+                best = Some((value, found));
+            }
+        }
+        Ok(best.map_or(Found::Short { positions: Vec::new(), parts: Vec::new() }, |(_, found)| found))
+    }
+
+    fn search(&self, asked: Asked<'_>, forced: Option<(usize, usize)>) -> Result<Found, PlanError> {
+        let solved = self.posed(asked, forced, |problem, outers| {
+            Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec()))
+        })?;
+        let Some((outcome, outers)) = solved else {
+            return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
+        };
+        let stopped = matches!(outcome, JointOutcome::BestFound { .. });
+        Ok(match outcome {
+            JointOutcome::Proven(solution) | JointOutcome::BestFound { solution, .. } => Found::Choice {
+                setting: outers[solution.choice.outer.index()],
+                seconds: indices(solution.choice.second.items()),
+                value: solution.value,
+                stopped,
+            },
+            JointOutcome::Impossible(JointShortage::Kind { side: Side::First, shortage }) => Found::Short {
+                positions: shortage.slots.iter().map(|slot| slot.index()).collect(),
+                parts: indices(&shortage.items),
+            },
+            _ => Found::Short {
+                positions: (0..self.question.positions.len()).collect(),
+                parts: (0..self.shape[0]).collect(),
+            },
+        })
+    }
+
+    /// Puts the question to the solver; `None` where no setting is left.
+    fn posed<R>(
+        &self,
+        asked: Asked<'_>,
+        forced: Option<(usize, usize)>,
+        answer: impl FnOnce(&JointProblem<'_>, &[usize]) -> Result<R, PlanError>,
+    ) -> Result<Option<R>, PlanError> {
+        let wanted = |setting: &Setting| asked.settings.is_none_or(|wanted| wanted(setting));
+        let outers: Vec<usize> = (0..self.settings.len()).filter(|&at| wanted(&self.settings[at])).collect();
+        if outers.is_empty() {
+            return Ok(None);
+        }
+        let [first, second] = self.tables(asked, forced)?;
+        let meetings = &self.meetings;
+        let free = |outer: Outer, slot: Slot, items: Couple| meetings.value(outers[outer.index()], slot, items);
+        let statement = JointStatement {
+            first: &first,
+            second: &second,
+            barred: &[],
+            offsets: &vec![vec![0; first.shape().slots]; outers.len()],
+            scale: Scale::Free(&free),
+        };
+        answer(&JointProblem::new(statement, self.aim())?, &outers).map(Some)
+    }
+
+    /// Why no choice of both roles has a better aim than `value`, as the criteria count it; `None` where no proof
+    /// is found.
+    pub(super) fn proof(&self, value: i128) -> Result<Option<JointProof>, PlanError> {
+        let value = self.searched(value);
+        let prove =
+            |problem: &JointProblem<'_>, _: &[usize]| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
+        Ok(self.posed(Asked::default(), None, prove)?.flatten())
+    }
+
+    /// Goes over a certificate: the aim is proven, or nothing.
+    pub(super) fn check(&self, certificate: &Certificate, of: usize) -> Result<Checked, PlanError> {
+        let setting = self.settings.iter().position(|setting| *setting == certificate.setting);
+        let outer = setting.and_then(|setting| u32::try_from(setting).ok()).ok_or(PlanError::NoSetting)?;
+        let items = |parts: &[usize]| {
+            Choice::new(parts.iter().map(|&part| Item::new(u32::try_from(part).unwrap_or(u32::MAX))).collect())
+        };
+        let choice = JointChoice {
+            outer: Outer::new(outer),
+            first: items(&certificate.parts),
+            second: items(&certificate.seconds),
+        };
+        let value = self.searched(certificate.values.first().copied().unwrap_or(0));
+        let verify = |problem: &JointProblem<'_>, _: &[usize]| {
+            let (statement, measure) = (problem.statement(), problem.aim().measure());
+            match &certificate.joint {
+                Some(proof) => verify_joint(statement, measure, &choice, value, proof)?,
+                None => check_joint(statement, measure, &choice, value)?,
+            }
+            Ok(usize::from(certificate.joint.is_some()))
+        };
+        let levels = self.posed(Asked::default(), None, verify)?.unwrap_or(0);
+        Ok(Checked { levels, of })
+    }
+
+    /// Where the parts of each role may stand at all, as tables of zeros.
+    fn tables(&self, asked: Asked<'_>, forced: Option<(usize, usize)>) -> Result<[Table; 2], PlanError> {
+        let slots = self.question.positions.len();
+        let roles = [self.question.first_role(), self.question.second_role().unwrap_or(0)];
+        let table = |which: usize| {
+            let role = roles[which];
+            let may = |slot: Slot, item: Item| {
+                let (position, part) = (slot.index(), item.index());
+                let own = self.question.may_go(role, position, part)
+                    && !pinned_out(self.question.matching, role, position, part);
+                let asked = which != 0
+                    || asked.forbid != Some((position, part))
+                        && asked.leave_out != Some(part)
+                        && forced.is_none_or(|(at, only)| (at == position) == (only == part));
+                (own && asked).then_some(0)
+            };
+            Table::from_fn(Shape { slots, items: self.shape[which] }, may)
+        };
+        Ok([table(0)?, table(1)?])
+    }
+
+    /// The aim as the solver takes it.
+    fn aim(&self) -> JointAim {
+        let aim = &self.question.matching.aim;
+        match (aim.goal, aim.by) {
+            (Goal::Even, Measured::Squares) => JointAim::SquaresAboutMean,
+            (Goal::Even, _) => JointAim::Spread,
+            (Goal::Near(target), Measured::Squares) => JointAim::SquaresFrom { target: target.ticks() },
+            (Goal::Near(target), _) => JointAim::WorstFrom { target: target.ticks() },
+            (Goal::Highest, Measured::Extreme) => JointAim::WorstFrom { target: FAR },
+            (Goal::Lowest, Measured::Extreme) => JointAim::WorstFrom { target: -FAR },
+            (Goal::Highest | Goal::Lowest, _) => JointAim::Total,
+        }
+    }
+
+    /// What the solver calls a value of the aim as the criteria count it.
+    pub(super) fn searched(&self, value: i128) -> i128 {
+        let aim = &self.question.matching.aim;
+        match (aim.goal, aim.by) {
+            (Goal::Highest, Measured::Extreme) => i128::from(FAR) - value,
+            (Goal::Lowest, Measured::Extreme) => value + i128::from(FAR),
+            (Goal::Highest, _) => -value,
+            _ => value,
+        }
+    }
+}
+
+fn indices(items: &[Item]) -> Vec<usize> {
+    items.iter().map(|item| item.index()).collect()
+}

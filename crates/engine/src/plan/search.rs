@@ -1,0 +1,308 @@
+//! The choice over all settings: tables for each, and the best over all of them.
+
+use std::rc::Rc;
+
+use pairwright_assign::{Cause, Problem, Reason};
+use pairwright_proof::Sense;
+
+use super::admission::Relaxed;
+use super::choose::{Answer, Chosen, PlanError, Short, slot, squares_slack};
+use super::frame::Frame;
+use super::joint::{Found, Joint};
+use super::question::Question;
+use super::result::{self, plan};
+use super::setting::Setting;
+use super::tables::{Rank, Tables};
+use crate::job::{Measured, Next};
+use crate::plan::LimitState;
+use crate::quantity::Amount;
+
+/// One setting with its tables.
+#[derive(Debug)]
+pub(crate) struct Layout<'q> {
+    pub(crate) frame: Frame<'q>,
+    pub(crate) tables: Tables,
+    /// Where a limit on a spread is held with the widest guard band of any two placements, so that a better choice
+    /// may exist: the tables with the narrowest, among which are all that hold it.
+    pub(crate) bound: Option<Tables>,
+    /// What the setting itself adds to every criterion: moves and prices of its parts.
+    pub(super) adds: Vec<i128>,
+}
+
+/// A change to the question that an explanation asks about.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Asked<'a> {
+    /// This part must not stand in this position.
+    pub(crate) forbid: Option<(usize, usize)>,
+    /// This part stays on the shelf.
+    pub(crate) leave_out: Option<usize>,
+    /// This part is used.
+    pub(crate) bring_in: Option<usize>,
+    /// Only settings that it accepts.
+    pub(crate) settings: Option<&'a dyn Fn(&Setting) -> bool>,
+}
+
+/// Everything that a question can be answered from.
+#[derive(Debug)]
+pub(crate) struct Search<'q> {
+    pub(crate) question: &'q Question<'q>,
+    relaxed: Relaxed,
+    ways: Ways<'q>,
+}
+
+/// One role a position needs a table for every setting; two are searched together.
+#[derive(Debug)]
+enum Ways<'q> {
+    Layouts(Vec<Rc<Layout<'q>>>),
+    Joint(Box<Joint<'q>>),
+}
+
+impl<'q> Search<'q> {
+    /// Lays out what there is to choose from.
+    ///
+    /// # Errors
+    /// [`PlanError`] for more settings, positions or parts than can be gone through.
+    pub(crate) fn new(question: &'q Question<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
+        let ways = if question.second_role().is_some() {
+            Ways::Joint(Box::new(Joint::new(question, relaxed)?))
+        } else {
+            let settings = question.settings().ok_or(PlanError::TooManySettings)?;
+            let layout = |setting| Layout::new(Frame::new(question, setting, Vec::new()), relaxed).map(Rc::new);
+            Ways::Layouts(settings.into_iter().map(layout).collect::<Result<_, _>>()?)
+        };
+        Ok(Self { question, relaxed, ways })
+    }
+
+    /// The layouts of all settings; empty where two roles are searched together.
+    pub(crate) fn layouts(&self) -> &[Rc<Layout<'q>>] {
+        match &self.ways {
+            Ways::Layouts(layouts) => layouts,
+            Ways::Joint(_) => &[],
+        }
+    }
+
+    /// Every setting there is.
+    pub(crate) fn settings(&self) -> Vec<Setting> {
+        match &self.ways {
+            Ways::Layouts(layouts) => layouts.iter().map(|layout| layout.frame.setting.clone()).collect(),
+            Ways::Joint(joint) => joint.settings().to_vec(),
+        }
+    }
+
+    /// The joint search of two roles, where there is one.
+    pub(crate) fn joint(&self) -> Option<&Joint<'q>> {
+        match &self.ways {
+            Ways::Layouts(_) => None,
+            Ways::Joint(joint) => Some(joint),
+        }
+    }
+
+    /// The layout of a choice.
+    ///
+    /// # Errors
+    /// [`PlanError`] where it has to be laid out anew and is too large.
+    pub(crate) fn layout(&self, chosen: &Chosen) -> Result<Rc<Layout<'q>>, PlanError> {
+        match &self.ways {
+            Ways::Layouts(layouts) => Ok(Rc::clone(&layouts[chosen.setting])),
+            Ways::Joint(joint) => self.joint_layout(joint, chosen.setting, &chosen.seconds).map(Rc::new),
+        }
+    }
+
+    fn joint_layout(&self, joint: &Joint<'q>, setting: usize, seconds: &[usize]) -> Result<Layout<'q>, PlanError> {
+        let setting = joint.settings()[setting].clone();
+        Layout::new(Frame::new(self.question, setting, seconds.to_vec()), self.relaxed)
+    }
+
+    /// The best choice of all settings, by the criteria in order; of equal ones the first setting's.
+    pub(crate) fn best(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
+        match &self.ways {
+            Ways::Layouts(layouts) => self.best_of(layouts, asked),
+            Ways::Joint(joint) => self.best_jointly(joint, asked),
+        }
+    }
+
+    fn best_of(&self, layouts: &[Rc<Layout<'q>>], asked: Asked<'_>) -> Result<Answer, PlanError> {
+        let wanted = |layout: &&Layout<'_>| asked.settings.is_none_or(|wanted| wanted(&layout.frame.setting));
+        let numbered = || layouts.iter().map(Rc::as_ref).enumerate().filter(|(_, layout)| wanted(layout));
+        if let (Some((at, only)), None) = (numbered().next(), numbered().nth(1)) {
+            let tables = only.tables.clone().giving_what_it_may(self.question)?;
+            return Ok(tables.changed(asked)?.at(at, &[]));
+        }
+        let mut best: Option<i128> = None;
+        let mut short = None;
+        let mut aims = Vec::new();
+        for (at, layout) in numbered() {
+            match layout.tables.aim_alone().changed(asked)? {
+                Answer::Chosen(chosen) => {
+                    let loss = layout.tables.ranks[0].loss(chosen.values[0]);
+                    best = Some(best.map_or(loss, |best| best.min(loss)));
+                    aims.push((at, loss));
+                }
+                Answer::Short(one) => {
+                    short.get_or_insert(one);
+                }
+            }
+        }
+        let Some(best) = best else { return Ok(Answer::Short(short.unwrap_or_else(Short::no_setting))) };
+        let slack = i128::from(slack(self.question, &layouts[0].tables, best));
+        let mut found: Option<(Vec<i128>, Chosen)> = None;
+        for (at, loss) in aims.into_iter().filter(|(_, loss)| *loss <= best + slack) {
+            let layout = &layouts[at];
+            let tables = layout.tables.clone().giving(best + slack - loss);
+            let Answer::Chosen(chosen) = tables.changed(asked)?.at(at, &[]) else { continue };
+            let key = layout.key(&chosen);
+            if found.as_ref().is_none_or(|(known, _)| key < *known) {
+                found = Some((key, chosen));
+            }
+        }
+        Ok(found.map_or_else(|| Answer::Short(Short::no_setting()), |(_, chosen)| Answer::Chosen(chosen)))
+    }
+
+    /// The aim over both roles at once; what comes after it is settled among the parts of the first role.
+    fn best_jointly(&self, joint: &Joint<'q>, asked: Asked<'_>) -> Result<Answer, PlanError> {
+        let (setting, seconds, value, stopped) = match joint.best(asked)? {
+            Found::Choice { setting, seconds, value, stopped } => (setting, seconds, value, stopped),
+            Found::Short { positions, parts } => {
+                return Ok(Answer::Short(Short { positions, parts, cause: Cause::Pairs }));
+            }
+        };
+        let layout = self.joint_layout(joint, setting, &seconds)?;
+        let alone = layout.tables.aim_alone().changed(asked)?.at(setting, &seconds);
+        let Answer::Chosen(alone) = alone else { return Ok(alone) };
+        let tables = layout.tables.clone().giving_what_it_may(self.question)?;
+        let mut answer = tables.changed(asked)?.at(setting, &seconds);
+        if let Answer::Chosen(chosen) = &mut answer {
+            let is_best = !stopped && joint.searched(alone.values[0]) == value;
+            chosen.stopped = chosen.stopped.or((!is_best).then_some(Reason::EffortSpent));
+        }
+        Ok(answer)
+    }
+}
+
+/// How much the aim may give for what comes next, in ticks of its measure, from its best value.
+fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
+    let aim = &question.matching.aim;
+    match (aim.by, aim.slack) {
+        (_, None) => 0,
+        (Measured::Squares, Some(slack)) => squares_slack(tables, best, slack.ticks()),
+        (_, Some(slack)) => slack.ticks(),
+    }
+}
+
+impl<'q> Layout<'q> {
+    /// The tables to choose from, and whether the best choice from them is the best of all.
+    ///
+    /// A limit on a spread has the guard band of the two placements at the ends, which are not known before the
+    /// choice. Where bands differ, the choice is first made with the narrowest of them, which excludes nothing
+    /// that could hold the limit: if that plan holds it by its own band, it is the best of all. Else the widest
+    /// band makes every plan hold it, at the price of some that would, too.
+    fn new(frame: Frame<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
+        let (tables, bound) = guarded_tables(&frame, relaxed)?;
+        let adds = tables.ranks.iter().enumerate().map(|(at, _)| frame.adds(at)).collect();
+        Ok(Self { frame, tables, bound, adds })
+    }
+
+    /// What tells choices of different settings apart once their aims are good enough: the criteria after the
+    /// aim, less is better, what the setting adds included.
+    fn key(&self, chosen: &Chosen) -> Vec<i128> {
+        let first = usize::from(self.frame.question.matching.aim.slack.is_some());
+        let ranks = self.tables.ranks.iter().zip(&chosen.values).zip(&self.adds);
+        ranks.map(|((rank, value), add)| rank.loss(value + add)).skip(first).collect()
+    }
+}
+
+fn guarded_tables(frame: &Frame<'_>, relaxed: Relaxed) -> Result<(Tables, Option<Tables>), PlanError> {
+    let tables = Tables::new(frame, relaxed)?;
+    if !tables.uneven || relaxed.unguarded {
+        return Ok((tables, None));
+    }
+    let wider = Tables::new(frame, Relaxed { by_narrowest: true, ..relaxed })?;
+    let settled = wider.clone().giving_what_it_may(frame.question)?;
+    let Answer::Chosen(chosen) = settled.answer(&settled.problem()?)? else { return Ok((wider, None)) };
+    let holds = plan(frame, &chosen.parts).limits.iter().all(|limit| limit.state == LimitState::Held);
+    Ok(if holds { (wider, None) } else { (tables, Some(wider)) })
+}
+
+impl Frame<'_> {
+    /// What the parts of the setting add to the criterion at `rank`, beside what the tables hold.
+    fn adds(&self, rank: usize) -> i128 {
+        let question = self.question;
+        let next = match &question.matching.then {
+            Some(then) => rank.checked_sub(1).and_then(|at| then.get(at)).copied(),
+            // Moves come last by default.
+            None => {
+                (rank > 2 || rank == 2 && question.matching.aim.goal == crate::job::Goal::Even).then_some(Next::Moves)
+            }
+        };
+        match next {
+            Some(Next::Moves) => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
+            Some(Next::Price) => i128::from(setting_price(self)),
+            Some(Next::Spread(_)) | None => 0,
+        }
+    }
+}
+
+/// The price of the parts of a setting, in ticks of money; a gasket for the engine is bought once a bank.
+fn setting_price(frame: &Frame<'_>) -> i64 {
+    let question = frame.question;
+    let pieces = |bank: Option<usize>| if bank.is_some() { 1 } else { i64::try_from(question.banks()).unwrap_or(1) };
+    let price = |role: usize, part| question.stocks[role].columns.value("price", part).map_or(0, Amount::ticks);
+    frame.setting.served.iter().map(|served| price(served.role, served.part) * pieces(served.bank)).sum()
+}
+
+impl Rank {
+    /// The value turned so that less is better.
+    pub(crate) fn loss(&self, value: i128) -> i128 {
+        if self.sense == Sense::Least { value } else { -value }
+    }
+}
+
+impl Tables {
+    /// Answers a changed question from these self.
+    fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
+        let mut problem: Problem<'_> = self.problem()?;
+        if let Some((position, part)) = asked.forbid {
+            problem = problem.forbid(slot(position), self.item(part))?;
+        }
+        if let Some(part) = asked.leave_out {
+            problem = problem.leave_out(self.item(part))?;
+        }
+        let Some(part) = asked.bring_in else { return self.answer(&problem) };
+        let stand_in = self.item(part);
+        let mut answer = self.answer(&problem.bring_in(stand_in)?)?;
+        if let Answer::Chosen(chosen) = &mut answer {
+            // A part like it was brought in: no value changes when the part itself takes its place.
+            let like_it = self.part(stand_in);
+            if let Some(placed) = chosen.parts.iter_mut().find(|placed| **placed == like_it) {
+                *placed = part;
+            }
+        }
+        Ok(answer)
+    }
+
+    /// The same tables with the aim as the only criterion.
+    pub(crate) fn aim_alone(&self) -> Self {
+        let mut alone = Self { ranks: self.ranks[..1].to_vec(), ..self.clone() };
+        alone.ranks[0].slack = 0;
+        alone
+    }
+
+    /// The same tables, the aim giving so much for what comes next.
+    pub(crate) fn giving(mut self, slack: i128) -> Self {
+        self.ranks[0].slack = i64::try_from(slack).unwrap_or(i64::MAX);
+        self
+    }
+
+    /// The same tables, the aim giving what the match says it may.
+    pub(crate) fn giving_what_it_may(self, question: &Question<'_>) -> Result<Self, PlanError> {
+        let aim = &question.matching.aim;
+        let Some(slack) = aim.slack else { return Ok(self) };
+        if aim.by != Measured::Squares {
+            return Ok(self.giving(slack.ticks().into()));
+        }
+        let alone = self.aim_alone();
+        let Answer::Chosen(best) = alone.answer(&alone.problem()?)? else { return Ok(self) };
+        let slack = squares_slack(&self, best.values[0], slack.ticks());
+        Ok(self.giving(slack.into()))
+    }
+}

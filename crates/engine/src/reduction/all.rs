@@ -1,0 +1,24 @@
+//! Everything that the readings of a job are reduced to.
+
+use super::Reduction;
+use crate::job::Job;
+use crate::readings::ReduceError;
+
+/// The reduced readings of a job, each where the job has such readings.
+#[derive(Clone, Debug, Default)]
+pub struct Reductions {
+    /// Dial readings of deck clearance.
+    pub deck: Option<Reduction>,
+}
+
+impl Reductions {
+    /// Reduces all readings of a job; lines in `excluded` of the deck readings are left out as if the user had
+    /// done so.
+    ///
+    /// # Errors
+    /// What [`Reduction::new`] fails with.
+    pub fn new(job: &Job, excluded: &[u32]) -> Result<Self, ReduceError> {
+        let deck = job.deck.as_ref().map(|deck| Reduction::new(job, deck, excluded)).transpose()?;
+        Ok(Self { deck })
+    }
+}
