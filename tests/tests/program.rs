@@ -237,8 +237,8 @@ fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
 
     let text = std::fs::read_to_string(&file).expect("written");
     let changes = [
-        ("part H", "part B"),
-        ("part H", "part D"),
+        ("piston H", "piston B"),
+        ("piston H", "piston D"),
         ("values 4", "values 3"),
         ("level 4", "level 3"),
         ("to -3", "to -2"),
