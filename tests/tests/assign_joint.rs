@@ -41,8 +41,14 @@ fn least_totals_of_three_index_assignments() {
             case["cost"][slot.index()][at(sum / step)?][at(sum % step)?].as_i64()
         };
         let offsets = [vec![0; n]];
-        let statement =
-            JointStatement { first: &first, second: &second, barred: &[], offsets: &offsets, scale: Scale::Map(&cost) };
+        let statement = JointStatement {
+            first: &first,
+            second: &second,
+            barred: &[],
+            offsets: &offsets,
+            scale: Scale::Map(&cost),
+            beside: None,
+        };
         let solution = proven(statement, JointAim::Total);
         assert_eq!(Some(solution.value), case["min_sum"].as_i64().map(i128::from), "n = {n}");
         check_joint(&statement, JointAim::Total.measure(), &solution.choice, solution.value).expect("a choice");
@@ -116,8 +122,14 @@ fn least_spread_as_a_whole_numbered_model() {
         let (first, second) = (table(10 * seed, firsts), table(10 * seed + 1, seconds));
         let barred = [Couple { first: Item::new(0), second: Item::new(1) }];
         let offsets: Vec<Vec<i64>> = (0..2).map(|outer| numbers(100 * seed + outer, slots, 60)).collect();
-        let statement =
-            JointStatement { first: &first, second: &second, barred: &barred, offsets: &offsets, scale: Scale::Sum };
+        let statement = JointStatement {
+            first: &first,
+            second: &second,
+            barred: &barred,
+            offsets: &offsets,
+            scale: Scale::Sum,
+            beside: None,
+        };
         let least = (0..2).map(|outer| modelled(&statement, Outer::new(outer))).min();
         let solution = proven(statement, JointAim::Spread);
         assert_eq!(least.map(i128::from), Some(solution.value), "seed {seed}");

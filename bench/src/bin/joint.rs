@@ -142,8 +142,14 @@ fn time(folder: &Path) -> Result<(), Box<dyn Error>> {
             (sum > 0).then(|| instance.factor + instance.factor * instance.constants[slot.index()] / sum)
         };
         let scale = if instance.factor == 0 { Scale::Sum } else { Scale::Map(&ratio) };
-        let statement =
-            JointStatement { first: &first, second: &second, barred: &[], offsets: &instance.offsets, scale };
+        let statement = JointStatement {
+            first: &first,
+            second: &second,
+            barred: &[],
+            offsets: &instance.offsets,
+            scale,
+            beside: None,
+        };
         let problem = JointProblem::new(statement, JointAim::Spread)?;
         let JointOutcome::Proven(solution) = solve_joint(&problem, &Budget::default())? else {
             return Err("no proof".into());

@@ -83,9 +83,9 @@ pub use joint::{
 };
 pub use outcome::{Bound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
-    Along, Bundles, Cause, Changes, Choice, Couple, Criterion, Item, JointChoice, JointStatement, JointStatementError,
-    Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage, Side, Sides, Slot,
-    Statement, Table, TableError, TotalLimit, Window, Worth,
+    Along, Beside, Bundles, Cause, Changes, Choice, Couple, Criterion, Filled, Item, JointChoice, JointStatement,
+    JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage,
+    Side, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
 };
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};

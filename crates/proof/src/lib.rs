@@ -50,8 +50,8 @@ pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;
 pub use index::{Item, Slot};
 pub use joint::{
-    Couple, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError, Outer,
-    OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, parse_joint_proof, verify_joint,
+    Beside, Couple, Filled, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError,
+    Outer, OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, parse_joint_proof, verify_joint,
     write_joint_proof,
 };
 pub use measure::{Measure, evaluate};

@@ -160,12 +160,28 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
             rest.minus(&self.columns[column]);
             self.core.served[column] = true;
         }
+        if self.core.ground.statement.beside.is_some() {
+            self.drive_out(triple, &mut rest);
+        }
         self.picks.push(triple);
         self.descend(&rest, self.with(partial, triple, cost));
         self.picks.pop();
         for column in columns {
             self.core.served[column] = false;
         }
+    }
+
+    /// Takes out of `rest` what cannot stand beside a triple.
+    fn drive_out(&self, triple: Triple, rest: &mut B) {
+        let mut left = rest.clone();
+        let mut out = B::none(self.window.triples.len());
+        while let Some(at) = left.pop() {
+            let other = self.window.triples[at];
+            if !self.core.ground.statement.may_stand(self.window.outer, triple.filled(), other.filled()) {
+                out.insert(at);
+            }
+        }
+        rest.minus(&out);
     }
 
     fn with(&self, partial: Partial, triple: Triple, cost: i128) -> Partial {

@@ -3,7 +3,7 @@
 use super::alike::{Alike, barred_lists};
 use super::problem::{JointAim, JointError, JointProblem};
 use super::total;
-use pairwright_proof::{Couple, Item, JointStatement, Outer, Scale, Slot, Table};
+use pairwright_proof::{Couple, Filled, Item, JointStatement, Outer, Scale, Slot, Table};
 use std::collections::BTreeSet;
 
 /// A slot, an item of each kind, and what they are worth under some outer choice.
@@ -21,6 +21,14 @@ pub(crate) struct Base {
     pub(crate) sum: i64,
     pub(crate) first: u16,
     pub(crate) second: u16,
+}
+
+impl Triple {
+    pub(crate) fn filled(self) -> Filled {
+        let item = |number: u16| Item::new(u32::from(number));
+        let items = Couple { first: item(self.first), second: item(self.second) };
+        Filled { slot: Slot::new(u32::from(self.slot)), items }
+    }
 }
 
 impl Base {
@@ -59,9 +67,10 @@ impl<'p> Ground<'p> {
             firsts,
             seconds,
             bases: first.slots().map(|slot| bases(statement, slot, &barred)).collect(),
-            alike: match statement.scale {
-                Scale::Free(_) => [Alike::none(firsts), Alike::none(seconds)],
-                Scale::Sum | Scale::Map(_) => [Alike::of(first, &barred), Alike::of(second, &barred_seconds)],
+            alike: if tells_apart(statement) {
+                [Alike::none(firsts), Alike::none(seconds)]
+            } else {
+                [Alike::of(first, &barred), Alike::of(second, &barred_seconds)]
             },
             total: total::fixed(first).zip(total::fixed(second)).map(|(first, second)| first + second),
             outers: distinct(problem),
@@ -153,11 +162,16 @@ fn bases(statement: &JointStatement<'_>, slot: Slot, barred: &[Vec<Item>]) -> Ve
     bases
 }
 
+/// Whether items and outer choices are told apart by more than tables and offsets say.
+fn tells_apart(statement: &JointStatement<'_>) -> bool {
+    matches!(statement.scale, Scale::Free(_)) || statement.beside.is_some()
+}
+
 fn distinct(problem: &JointProblem<'_>) -> Vec<Outer> {
     let statement = problem.statement();
     let no_matter =
         matches!(statement.scale, Scale::Sum) && matches!(problem.aim(), JointAim::Spread | JointAim::SquaresAboutMean);
-    if matches!(statement.scale, Scale::Free(_)) {
+    if tells_apart(statement) {
         return (0..).map(Outer::new).take(statement.offsets.len()).collect();
     }
     let mut seen = BTreeSet::new();

@@ -10,7 +10,7 @@ use super::near::Costs;
 use super::outcome::{JointOutcome, JointShortage, JointSolution, Ties};
 use super::problem::{JointAim, JointError, JointProblem};
 use super::start;
-use pairwright_proof::{Choice, Item, JointChoice, JointFault, Measure, Outer, evaluate_joint};
+use pairwright_proof::{Choice, Item, JointChoice, JointFault, Measure, Outer, check_joint, evaluate_joint};
 
 /// Outer choices under which exchanges look for a better choice.
 const TRIED: usize = 4;
@@ -63,6 +63,7 @@ const CHEAP: u64 = 1 << 10;
 ///     barred: &[],
 ///     offsets: &offsets,
 ///     scale: Scale::Sum,
+///     beside: None,
 /// };
 /// let problem = JointProblem::new(statement, JointAim::Spread)?;
 /// let JointOutcome::Proven(best) = solve_joint(&problem, &Budget::default())? else { panic!("a small problem") };
@@ -235,6 +236,10 @@ impl Climb<'_> {
     fn key(&self, choice: &JointChoice) -> Result<Key, JointFault> {
         let statement = self.problem.statement();
         let value = evaluate_joint(self.problem.aim().measure(), statement, choice)?;
+        if statement.beside.is_some() {
+            // Exchanges do not ask who stands beside whom.
+            check_joint(statement, self.problem.aim().measure(), choice, value)?;
+        }
         let squares = evaluate_joint(Measure::SquaresAboutMean, statement, choice)?;
         let aim = match Costs::of(self.problem.aim(), self.ground, choice.outer) {
             Some(costs) => costs.searched(self.problem.aim(), self.ground.slots, value),

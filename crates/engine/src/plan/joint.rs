@@ -197,6 +197,7 @@ impl<'q> Joint<'q> {
             barred: &[],
             offsets: &vec![vec![0; first.shape().slots]; outers.len()],
             scale: Scale::Free(&free),
+            beside: None,
         };
         answer(&JointProblem::new(statement, self.aim())?, &outers).map(Some)
     }

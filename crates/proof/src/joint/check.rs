@@ -1,7 +1,8 @@
 //! Every rule of a joint choice, derived again from the statement and the choice alone.
 
 use crate::{
-    Choice, Couple, Item, JointChoice, JointStatement, JointStatementError, Measure, Outer, Slot, evaluate_joint,
+    Choice, Couple, Filled, Item, JointChoice, JointStatement, JointStatementError, Measure, Outer, Slot,
+    evaluate_joint,
 };
 
 /// Which of the two kinds.
@@ -44,6 +45,14 @@ pub enum JointFault {
         /// Its two items.
         items: Couple,
     },
+    /// Two slots that must not be filled so at once.
+    #[error("slots {one} and {other} must not stand beside each other so")]
+    Beside {
+        /// A slot.
+        one: Slot,
+        /// Another.
+        other: Slot,
+    },
     /// A value outside ±[`JointStatement::LIMIT`].
     #[error("the value {value} of slot {slot} with items {} and {} is outside ±{}", items.first, items.second, JointStatement::LIMIT)]
     Magnitude {
@@ -77,7 +86,8 @@ pub enum JointFault {
 
 /// Whether `choice` keeps every rule of `statement` and is worth `claimed` by `measure`.
 ///
-/// Says nothing about whether a better choice exists. Costs O(n log n + n·c) for n slots and c barred couples.
+/// Says nothing about whether a better choice exists. Costs O(n log n + n·c) for n slots and c barred couples,
+/// and n² questions where slots may stand in each other's way.
 ///
 /// # Errors
 /// The first [`JointFault`] found.
@@ -98,7 +108,22 @@ pub fn check_joint(
     if let Some(fault) = statement.barred.iter().find_map(meets) {
         return Err(fault);
     }
+    check_beside(statement, choice)?;
     if actual == claimed { Ok(()) } else { Err(JointFault::Value { claimed, actual }) }
+}
+
+fn check_beside(statement: &JointStatement<'_>, choice: &JointChoice) -> Result<(), JointFault> {
+    if statement.beside.is_none() {
+        return Ok(());
+    }
+    let filled = |(slot, first, second)| Filled { slot, items: Couple { first, second } };
+    let filled: Vec<Filled> = choice.triples().map(filled).collect();
+    for (at, &one) in filled.iter().enumerate() {
+        if let Some(other) = filled[at + 1..].iter().find(|&&other| !statement.may_stand(choice.outer, one, other)) {
+            return Err(JointFault::Beside { one: one.slot, other: other.slot });
+        }
+    }
+    Ok(())
 }
 
 fn check_once(side: Side, choice: &Choice) -> Result<(), JointFault> {

@@ -13,6 +13,6 @@ pub use check::{JointFault, Side, check_joint};
 pub use choice::{JointChoice, Outer};
 pub use measure::evaluate_joint;
 pub use proof::{JointProof, OuterProof, Segment, Step};
-pub use statement::{Couple, JointStatement, JointStatementError, Scale};
+pub use statement::{Beside, Couple, Filled, JointStatement, JointStatementError, Scale};
 pub use text::{parse_joint_proof, write_joint_proof};
 pub use verify::{JointProofFault, verify_joint};

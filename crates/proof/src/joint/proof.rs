@@ -32,7 +32,8 @@ pub struct Segment {
     pub steps: Vec<Step>,
 }
 
-/// One node of a tree. It speaks of the triples (slot, item, item) that are still open there.
+/// One node of a tree. It speaks of the triples (slot, item, item) that are still open there, once every slot with a
+/// single one has driven out what cannot stand beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Step {
     /// Closed: these slots have fewer items of a kind between them than they are (Hall 1935).

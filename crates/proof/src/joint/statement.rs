@@ -40,12 +40,35 @@ impl fmt::Debug for Scale<'_> {
     }
 }
 
+/// A slot with its two items.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Filled {
+    /// The slot.
+    pub slot: Slot,
+    /// Its items.
+    pub items: Couple,
+}
+
+/// Whether two slots, filled so, may stand beside each other under an outer choice.
+///
+/// For limits on two slots at once: the spread of a second quantity (every two slots within it), neighbours. The order
+/// of the two slots makes no difference, and the answer is always the same.
+#[derive(Clone, Copy)]
+pub struct Beside<'a>(pub &'a (dyn Fn(Outer, Filled, Filled) -> bool + Sync));
+
+impl fmt::Debug for Beside<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Beside")
+    }
+}
+
 /// A joint problem as plain data.
 ///
 /// The sum of a slot j with items i and k under the outer choice o is `first[j][i] + second[j][k] + offsets[o][j]`, in
 /// ticks; [`Scale`] makes a value of it. Where an item adds the same everywhere, its column holds that number plus a
 /// part of the slot's own; where it does not (an item's effect weighted by the slot), the table says so. A triple is allowed
-/// when both tables allow their pair, no [`Couple`] bars it and the scale gives a value.
+/// when both tables allow their pair, no [`Couple`] bars it and the scale gives a value; a choice, when all its triples
+/// are and [`Beside`] lets every two of them.
 #[derive(Clone, Copy, Debug)]
 pub struct JointStatement<'a> {
     /// What items of the first kind add, slots × items; forbidden pairs stay forbidden.
@@ -58,6 +81,8 @@ pub struct JointStatement<'a> {
     pub offsets: &'a [Vec<i64>],
     /// From sums to values.
     pub scale: Scale<'a>,
+    /// Which filled slots may stand beside each other; `None` lets all.
+    pub beside: Option<Beside<'a>>,
 }
 
 /// Why tables, couples and offsets do not make a joint problem.
@@ -154,6 +179,11 @@ impl JointStatement<'_> {
         let offset = self.offsets.get(outer.index())?.get(slot.index())?;
         let sum = self.first.get(slot, items.first)?.checked_add(self.second.get(slot, items.second)?)?;
         sum.checked_add(*offset)
+    }
+
+    /// Whether two filled slots may stand beside each other.
+    pub fn may_stand(&self, outer: Outer, one: Filled, other: Filled) -> bool {
+        self.beside.is_none_or(|Beside(may)| may(outer, one, other))
     }
 
     /// The value of a slot; `None` where a table or the scale forbids it. Couples are not looked at.

@@ -115,7 +115,7 @@ fn check_like(
 ) -> Result<(), JointProofFault> {
     let unlike = Err(JointProofFault::Unlike { outer, other });
     // Values that follow freely from the outer choice are alike for no two of them.
-    if other >= outer || matches!(statement.scale, Scale::Free(_)) {
+    if other >= outer || matches!(statement.scale, Scale::Free(_)) || statement.beside.is_some() {
         return unlike;
     }
     let pairs = statement.offsets[outer.index()].iter().zip(&statement.offsets[other.index()]);
@@ -155,7 +155,7 @@ impl Walk<'_> {
         let length = JointProofFault::Length { outer: self.outer, segment: at, found: segment.steps.len() };
         let mut nodes = vec![field.window(low, high)];
         for (step_at, step) in segment.steps.iter().enumerate() {
-            let open = nodes.pop().ok_or(length.clone())?;
+            let open = nodes.pop().ok_or(length.clone())?.settled(self.statement, self.outer);
             let children = self.follow(field, &open, step);
             let fault = JointProofFault::Step { outer: self.outer, segment: at, step: step_at };
             nodes.extend(children.ok_or(fault)?.into_iter().rev());

@@ -1,6 +1,6 @@
 //! The triples of an outer choice, and those still open at a node of a proof.
 
-use crate::{Couple, Item, JointStatement, Outer, Scale, Segment, Side, Slot, Table};
+use crate::{Couple, Filled, Item, JointStatement, Outer, Scale, Segment, Side, Slot, Table};
 use std::collections::BTreeSet;
 
 #[derive(Clone, Copy, Debug)]
@@ -11,6 +11,10 @@ struct Triple {
 }
 
 impl Triple {
+    fn filled(self) -> Filled {
+        Filled { slot: self.slot, items: self.items }
+    }
+
     fn item(self, side: Side) -> Item {
         match side {
             Side::First => self.items.first,
@@ -96,6 +100,29 @@ fn total(statement: &JointStatement<'_>, outer: Outer) -> Option<i128> {
 pub(super) struct Open(Vec<Triple>);
 
 impl Open {
+    /// What is left once every slot with a single open triple has driven out what cannot stand beside it: slots
+    /// ascending, again and again until nothing changes.
+    pub(super) fn settled(mut self, statement: &JointStatement<'_>, outer: Outer) -> Self {
+        if statement.beside.is_none() {
+            return self;
+        }
+        let mut done = BTreeSet::new();
+        loop {
+            let before = done.len();
+            for slot in statement.first.slots() {
+                let mut own = self.0.iter().filter(|triple| triple.slot == slot);
+                let (Some(&single), None) = (own.next(), own.next()) else { continue };
+                if done.insert(slot) {
+                    let may = |other: &Triple| statement.may_stand(outer, single.filled(), other.filled());
+                    self.0.retain(|other| other.slot == slot || may(other));
+                }
+            }
+            if done.len() == before {
+                return self;
+            }
+        }
+    }
+
     pub(super) fn is_short(&self, side: Side, slots: &[Slot]) -> bool {
         let slots: BTreeSet<Slot> = slots.iter().copied().collect();
         let own = self.0.iter().filter(|triple| slots.contains(&triple.slot));

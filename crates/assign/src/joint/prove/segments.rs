@@ -9,6 +9,7 @@ use pairwright_proof::{Outer, Segment, Side, Slot, Step};
 
 pub(super) struct Windows<'g> {
     ground: &'g Ground<'g>,
+    outer: Outer,
     width: i64,
     triples: Vec<Triple>,
     /// For every slot its values, ascending.
@@ -24,7 +25,7 @@ impl<'g> Windows<'g> {
         for triple in &triples {
             values[usize::from(triple.slot)].push(triple.value);
         }
-        Ok(Self { ground, width, triples, values, total: known_total(ground, outer) })
+        Ok(Self { ground, outer, width, triples, values, total: known_total(ground, outer) })
     }
 
     /// The one window of a worst distance.
@@ -83,7 +84,7 @@ impl<'g> Windows<'g> {
     fn tree(&self, low: i64, high: i64, meter: &mut Meter<'_>) -> Result<Vec<Step>, NoProof> {
         let start = self.triples.partition_point(|triple| triple.value < low);
         let end = self.triples.partition_point(|triple| triple.value <= high);
-        let mut tree = Tree::new(self.ground, self.total, meter);
+        let mut tree = Tree::new(self.ground, self.outer, self.total, meter);
         tree.close(self.triples.get(start..end).unwrap_or_default())?;
         Ok(tree.steps)
     }

@@ -4,11 +4,12 @@ use super::NoProof;
 use crate::joint::budget::Stop;
 use crate::joint::ground::{Ground, Triple};
 use crate::joint::meter::Meter;
-use pairwright_proof::{Item, Side, Slot, Step};
+use pairwright_proof::{Item, Outer, Side, Slot, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) struct Tree<'t, 'b> {
     ground: &'t Ground<'t>,
+    outer: Outer,
     total: Option<i128>,
     meter: &'t mut Meter<'b>,
     pub(super) steps: Vec<Step>,
@@ -25,8 +26,8 @@ fn item(triple: &Triple, side: Side) -> u16 {
 }
 
 impl<'t, 'b> Tree<'t, 'b> {
-    pub(super) fn new(ground: &'t Ground<'t>, total: Option<i128>, meter: &'t mut Meter<'b>) -> Self {
-        Self { ground, total, meter, steps: Vec::new() }
+    pub(super) fn new(ground: &'t Ground<'t>, outer: Outer, total: Option<i128>, meter: &'t mut Meter<'b>) -> Self {
+        Self { ground, outer, total, meter, steps: Vec::new() }
     }
 
     /// Writes the steps that show that these triples, by ascending value, hold no choice. At most two levels a slot.
@@ -34,6 +35,8 @@ impl<'t, 'b> Tree<'t, 'b> {
         if !self.meter.spend() {
             return Err(NoProof::Stopped(self.meter.stopped().unwrap_or(Stop::Nodes)));
         }
+        let settled = self.settled(triples);
+        let triples = settled.as_deref().unwrap_or(triples);
         let sides = [Side::First, Side::Second];
         let open = sides.map(|side| self.open(triples, side));
         for (side, open) in sides.into_iter().zip(&open) {
@@ -66,6 +69,30 @@ impl<'t, 'b> Tree<'t, 'b> {
                 ways.map(|slot| placed(triples, slot, side, seated)).try_for_each(|rest| self.close(&rest))
             }
             Step::Short { .. } | Step::Total => Ok(()),
+        }
+    }
+
+    /// What is left once every slot with a single triple has driven out what cannot stand beside it, in the order in
+    /// which the checker does the same; `None` where all may stand together.
+    fn settled(&self, triples: &[Triple]) -> Option<Vec<Triple>> {
+        let statement = self.ground.statement;
+        statement.beside?;
+        let mut triples = triples.to_vec();
+        let mut done = vec![false; self.ground.slots];
+        loop {
+            let mut changed = false;
+            for slot in 0..self.ground.slots {
+                let mut own = triples.iter().filter(|triple| usize::from(triple.slot) == slot);
+                let (Some(&single), None) = (own.next(), own.next()) else { continue };
+                if !std::mem::replace(&mut done[slot], true) {
+                    changed = true;
+                    let may = |other: &Triple| statement.may_stand(self.outer, single.filled(), other.filled());
+                    triples.retain(|other| usize::from(other.slot) == slot || may(other));
+                }
+            }
+            if !changed {
+                return Some(triples);
+            }
         }
     }
 

@@ -70,7 +70,7 @@ proptest! {
         let table = |of: Vec<i64>| Table::from_fn(Shape { slots: 5, items: 5 }, |_, item| Some(of[item.index()])).unwrap();
         let couple = |(first, second)| Couple { first: Item::new(first), second: Item::new(second) };
         let barred = barred.into_iter().map(couple).collect();
-        let parts = Parts { first: table(a), second: table(b), barred, offsets, curve };
+        let parts = Parts { first: table(a), second: table(b), barred, offsets, curve, apart: false };
         let problem = problem(&parts, aim);
         assert_best(&parts, aim, proven(&problem).as_ref());
     }

@@ -1,7 +1,7 @@
 //! Small joint problems, and every choice there is looked at one by one.
 
 use pairwright_assign::{
-    Choice, Couple, Item, JointAim, JointChoice, JointStatement, Outer, Scale, Shape, Slot, Table,
+    Beside, Choice, Couple, Filled, Item, JointAim, JointChoice, JointStatement, Outer, Scale, Shape, Slot, Table,
 };
 use proptest::prelude::*;
 
@@ -13,6 +13,8 @@ pub(crate) struct Parts {
     pub(crate) barred: Vec<Couple>,
     pub(crate) offsets: Vec<Vec<i64>>,
     pub(crate) curve: Curve,
+    /// Whether two slots may stand in each other's way.
+    pub(crate) apart: bool,
 }
 
 /// From sums to values.
@@ -47,6 +49,13 @@ fn free(outer: Outer, slot: Slot, items: Couple) -> Option<i64> {
     (mixed != 4).then_some(mixed)
 }
 
+/// Symmetric, and of neither the values nor the sums.
+fn stand(outer: Outer, one: Filled, other: Filled) -> bool {
+    let mark =
+        |filled: Filled| 5 * filled.items.first.number() + 3 * filled.items.second.number() + filled.slot.number();
+    (mark(one) * mark(other) + outer.number()) % 7 > 1
+}
+
 impl Parts {
     pub(crate) fn statement(&self) -> JointStatement<'_> {
         let scale = match self.curve {
@@ -56,7 +65,14 @@ impl Parts {
             Curve::Wave => Scale::Map(&|_, sum| Some(wave(sum))),
             Curve::Free => Scale::Free(&free),
         };
-        JointStatement { first: &self.first, second: &self.second, barred: &self.barred, offsets: &self.offsets, scale }
+        JointStatement {
+            first: &self.first,
+            second: &self.second,
+            barred: &self.barred,
+            offsets: &self.offsets,
+            scale,
+            beside: self.apart.then_some(Beside(&stand)),
+        }
     }
 
     fn value(&self, outer: usize, slot: usize, first: usize, second: usize) -> Option<i64> {
@@ -77,6 +93,17 @@ impl Parts {
         }
     }
 
+    fn may_stand(&self, outer: usize, first: &[usize], second: &[usize]) -> bool {
+        let number = |at: usize| u32::try_from(at).unwrap();
+        let filled = |slot: usize| Filled {
+            slot: Slot::new(number(slot)),
+            items: Couple { first: Item::new(number(first[slot])), second: Item::new(number(second[slot])) },
+        };
+        let outer = Outer::new(number(outer));
+        let two = |one: usize| (0..one).all(|other| stand(outer, filled(one), filled(other)));
+        !self.apart || (0..first.len()).all(two)
+    }
+
     /// Every choice with its values, in the order of ties.
     pub(crate) fn all(&self) -> Vec<(JointChoice, Vec<i64>)> {
         let slots = self.first.shape().slots;
@@ -88,7 +115,7 @@ impl Parts {
                 for second in &seconds {
                     let values: Option<Vec<i64>> =
                         (0..slots).map(|slot| self.value(outer, slot, first[slot], second[slot])).collect();
-                    if let Some(values) = values {
+                    if let Some(values) = values.filter(|_| self.may_stand(outer, first, second)) {
                         let outer = Outer::new(u32::try_from(outer).unwrap());
                         all.push((JointChoice { outer, first: choice(first), second: choice(second) }, values));
                     }
@@ -196,14 +223,15 @@ pub(crate) fn parts() -> impl Strategy<Value = Parts> {
             table(Shape { slots, items: seconds }),
             prop::collection::vec(couple, 0..=firsts),
             prop::collection::vec(outer, 1..=3),
-            curve(),
+            (curve(), prop::bool::weighted(0.3)),
         )
-            .prop_map(|(first, second, barred, offsets, curve)| Parts {
+            .prop_map(|(first, second, barred, offsets, (curve, apart))| Parts {
                 first,
                 second,
                 barred,
                 offsets,
                 curve,
+                apart,
             })
     })
 }

@@ -44,7 +44,7 @@ pub(crate) fn hard() -> Parts {
     let table =
         |seed| Table::from_fn(Shape { slots: 8, items: 8 }, |_, item| Some(effect(seed, item.number()))).unwrap();
     let offsets = vec![(0..8).map(|slot| effect(77, slot)).collect()];
-    Parts { first: table(3), second: table(5), barred: vec![], offsets, curve: super::all::Curve::Sum }
+    Parts { first: table(3), second: table(5), barred: vec![], offsets, curve: super::all::Curve::Sum, apart: false }
 }
 
 #[test]
@@ -88,14 +88,22 @@ fn progress_is_told_and_bounds_only_rise() {
 fn nothing_to_place_is_a_plan_and_too_few_items_are_named() {
     let none = Table::from_fn(Shape { slots: 0, items: 2 }, |_, _| Some(1)).unwrap();
     let offsets = [vec![]];
-    let empty = JointStatement { first: &none, second: &none, barred: &[], offsets: &offsets, scale: Scale::Sum };
+    let empty =
+        JointStatement { first: &none, second: &none, barred: &[], offsets: &offsets, scale: Scale::Sum, beside: None };
     let problem = JointProblem::new(empty, JointAim::SquaresAboutMean).unwrap();
     assert!(matches!(solve_joint(&problem, &Budget::nodes(0)), Ok(JointOutcome::Proven(_))));
 
     let enough = Table::from_fn(Shape { slots: 3, items: 3 }, |_, _| Some(1)).unwrap();
     let few = Table::from_fn(Shape { slots: 3, items: 2 }, |_, _| Some(1)).unwrap();
     let offsets = [vec![0; 3]];
-    let short = JointStatement { first: &enough, second: &few, barred: &[], offsets: &offsets, scale: Scale::Sum };
+    let short = JointStatement {
+        first: &enough,
+        second: &few,
+        barred: &[],
+        offsets: &offsets,
+        scale: Scale::Sum,
+        beside: None,
+    };
     let problem = JointProblem::new(short, JointAim::Spread).unwrap();
     match solve_joint(&problem, &Budget::default()).unwrap() {
         JointOutcome::Impossible(JointShortage::Kind { side: Side::Second, shortage }) => {
@@ -113,7 +121,8 @@ fn numbers_that_are_too_large_are_errors() {
     let table = Table::from_fn(Shape { slots: 1, items: 1 }, |_, _| Some(Table::LIMIT)).unwrap();
     let far = [vec![Table::LIMIT + 1]];
     let near = [vec![Table::LIMIT]];
-    let statement = JointStatement { first: &table, second: &table, barred: &[], offsets: &far, scale: Scale::Sum };
+    let statement =
+        JointStatement { first: &table, second: &table, barred: &[], offsets: &far, scale: Scale::Sum, beside: None };
     let error = JointProblem::new(statement, JointAim::Spread).unwrap_err();
     let (outer, slot) = (Outer::new(0), Slot::new(0));
     let offset = JointStatementError::Magnitude { outer, slot, value: Table::LIMIT + 1 };
