@@ -41,8 +41,13 @@ pub struct Doubt {
     pub from_line: bool,
 }
 
+impl Doubt {
+    /// Of a value that is taken as it is.
+    pub const NONE: Self = Self { u: 0.0, dof: Dof::INFINITE, from_line: false };
+}
+
 /// A quantity that results where a part meets a position.
-pub trait Fit: std::fmt::Debug {
+pub trait Fit: std::fmt::Debug + Sync {
     /// Which fit.
     fn name(&self) -> FitName;
 

@@ -1,6 +1,6 @@
 //! Factors of Student's t, kept because most pairs share their degrees of freedom.
 
-use std::cell::RefCell;
+use std::sync::{Mutex, PoisonError};
 
 use crate::statistics::{Dof, Risk, t_upper_quantile};
 
@@ -8,7 +8,7 @@ use crate::statistics::{Dof, Risk, t_upper_quantile};
 #[derive(Debug)]
 pub struct Factor {
     risk: Risk,
-    known: RefCell<Vec<(Dof, f64)>>,
+    known: Mutex<Vec<(Dof, f64)>>,
 }
 
 /// So many are kept; more would be searched longer than computed.
@@ -18,7 +18,7 @@ impl Factor {
     /// The factor for `risk` on one side.
     #[must_use]
     pub fn new(risk: Risk) -> Self {
-        Self { risk, known: RefCell::default() }
+        Self { risk, known: Mutex::default() }
     }
 
     /// `t(1 − risk, dof)`.
@@ -31,7 +31,7 @@ impl Factor {
     /// ```
     #[must_use]
     pub fn at(&self, dof: Dof) -> f64 {
-        let mut known = self.known.borrow_mut();
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some((_, factor)) = known.iter().find(|(kept, _)| *kept == dof) {
             return *factor;
         }

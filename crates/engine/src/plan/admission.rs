@@ -77,7 +77,7 @@ impl Question<'_> {
         free.then_some(value)
     }
 
-    fn shortfall(&self, limit: usize, seat: Seat, unguarded: bool) -> i64 {
+    pub(super) fn shortfall(&self, limit: usize, seat: Seat, unguarded: bool) -> i64 {
         let limit = &self.limits[limit];
         let short = || {
             let fit = self.fit(limit.fit)?;

@@ -206,7 +206,7 @@ impl Layout<'_> {
 
 impl Tables {
     /// The columns of parts, one a position.
-    fn choice(&self, parts: &[usize]) -> Choice {
+    pub(super) fn choice(&self, parts: &[usize]) -> Choice {
         Choice::new(parts.iter().map(|&part| self.item(part)).collect())
     }
 }

@@ -8,6 +8,7 @@ use pairwright_proof::Measure;
 use super::admission::{Bar, Relaxed};
 use super::choose::{Answer, PlanError, Short};
 use super::frame::Frame;
+use super::impossible_jointly::jointly;
 use super::result;
 use super::search::{Asked, Layout, Search};
 use super::setting::Setting;
@@ -22,6 +23,10 @@ use crate::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
 /// # Errors
 /// [`PlanError`] from the re-solves.
 pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
+    if let Some(joint) = search.joint() {
+        let nominal = nominal(search)?.map(Box::new);
+        return Ok(Impossible { nominal, ..jointly(joint)? });
+    }
     let mut nearest: Option<(i64, Impossible)> = None;
     let mut least: Vec<(Culprit, i64)> = Vec::new();
     for layout in search.layouts() {
@@ -87,7 +92,7 @@ impl Culprit {
 
 impl Impossible {
     /// No head or gasket may go where one has to.
-    fn without_setting() -> Self {
+    pub(super) fn without_setting() -> Self {
         Self {
             setting: Setting::default(),
             positions: Vec::new(),

@@ -1,12 +1,15 @@
 //! Two roles chosen a position: pistons and rods, jointly with heads and gaskets.
 
+use std::collections::BTreeSet;
+
 use pairwright_assign::{
-    Budget, Couple, Item, JointAim, JointOutcome, JointProblem, JointShortage, JointStatement, Outer, Scale, Shape,
-    Side, Slot, Table, prove_joint, solve_joint,
+    Beside, Budget, Couple, Filled, Item, JointAim, JointOutcome, JointProblem, JointShortage, JointStatement, Outer,
+    Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
 };
 use pairwright_proof::{Checked, Choice, JointChoice, JointProof, check_joint, verify_joint};
 
 use super::admission::Relaxed;
+use super::apart::{Apart, Place};
 use super::certificate::Certificate;
 use super::choose::PlanError;
 use super::question::Question;
@@ -24,9 +27,11 @@ const FAR: i64 = 1 << 41;
 /// The value of the aim wherever two parts can meet, for every way to dress a bank.
 #[derive(Debug)]
 pub(crate) struct Joint<'q> {
-    question: &'q Question<'q>,
+    pub(super) question: &'q Question<'q>,
     settings: Vec<Setting>,
     meetings: Meetings,
+    /// Limits on two positions at once.
+    apart: Vec<Apart<'q>>,
     shape: [usize; 2],
 }
 
@@ -45,11 +50,16 @@ struct Meetings {
 }
 
 impl Meetings {
+    /// Where the values of a position under a setting are, and which of them is that of two parts.
+    fn place(&self, setting: usize, slot: Slot, items: Couple) -> Option<(usize, usize)> {
+        let way = *self.ways.get(setting)?.get(*self.banks.get(slot.index())?)?;
+        Some((way * self.banks.len() + slot.index(), items.first.index() * self.seconds + items.second.index()))
+    }
+
     /// The value of two parts in a position, turned so that less is better where the aim wants much.
     fn value(&self, setting: usize, slot: Slot, items: Couple) -> Option<i64> {
-        let way = *self.ways.get(setting)?.get(*self.banks.get(slot.index())?)?;
-        let cells = self.cells.get(way * self.banks.len() + slot.index())?;
-        let value = *cells.get(items.first.index() * self.seconds + items.second.index())?;
+        let (cell, at) = self.place(setting, slot, items)?;
+        let value = *self.cells.get(cell)?.get(at)?;
         (value != NONE).then_some(if self.turned { -value } else { value })
     }
 }
@@ -57,9 +67,10 @@ impl Meetings {
 /// What came of one joint search.
 #[derive(Clone, Debug)]
 pub(crate) enum Found {
-    /// Parts of the second role under a setting; those of the first follow.
+    /// Parts of both roles under a setting.
     Choice {
         setting: usize,
+        firsts: Vec<usize>,
         seconds: Vec<usize>,
         /// The aim's value, as the solver counts it: less is better.
         value: i128,
@@ -86,7 +97,7 @@ impl<'q> Joint<'q> {
             turned: aim.goal == Goal::Highest && aim.by == Measured::Total,
             ..Meetings::default()
         };
-        let mut joint = Self { question, settings, meetings, shape };
+        let mut joint = Self { question, settings, meetings, apart: Apart::all(question, relaxed), shape };
         let mut dressed: Vec<(usize, Setting)> = Vec::new();
         for at in 0..joint.settings.len() {
             let mut ways = Vec::with_capacity(question.banks());
@@ -98,6 +109,7 @@ impl<'q> Joint<'q> {
                     let cells = |position| if here(position) { joint.at(position, &own, relaxed) } else { Vec::new() };
                     let cells: Vec<Vec<i64>> = (0..question.positions.len()).map(cells).collect();
                     joint.meetings.cells.extend(cells);
+                    joint.learn_apart(bank, &own);
                     dressed.push((bank, own));
                     dressed.len() - 1
                 }));
@@ -105,6 +117,21 @@ impl<'q> Joint<'q> {
             joint.meetings.ways.push(ways);
         }
         Ok(joint)
+    }
+
+    /// Works out what limits on two positions at once ask for, on a bank dressed so.
+    fn learn_apart(&mut self, bank: usize, setting: &Setting) {
+        let (question, [firsts, seconds]) = (self.question, self.shape);
+        for apart in &mut self.apart {
+            for position in 0..question.positions.len() {
+                let here = question.bank(position) == bank;
+                let seat = |at: usize| {
+                    let seat = question.seat(position, setting, Some(at % seconds));
+                    Some(seat.with(question.first_role(), at / seconds))
+                };
+                apart.learn((0..if here { firsts * seconds } else { 0 }).map(seat));
+            }
+        }
     }
 
     /// The aim's value wherever two parts can meet in a position.
@@ -135,7 +162,7 @@ impl<'q> Joint<'q> {
         &self.settings
     }
 
-    /// The best choice of both roles over the settings asked for, limits on spreads and neighbours left aside.
+    /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
         let Some(part) = asked.bring_in else { return self.search(asked, None) };
         let mut best: Option<(i128, Found)> = None;
@@ -161,6 +188,7 @@ impl<'q> Joint<'q> {
         Ok(match outcome {
             JointOutcome::Proven(solution) | JointOutcome::BestFound { solution, .. } => Found::Choice {
                 setting: outers[solution.choice.outer.index()],
+                firsts: indices(solution.choice.first.items()),
                 seconds: indices(solution.choice.second.items()),
                 value: solution.value,
                 stopped,
@@ -191,13 +219,24 @@ impl<'q> Joint<'q> {
         let [first, second] = self.tables(asked, forced)?;
         let meetings = &self.meetings;
         let free = |outer: Outer, slot: Slot, items: Couple| meetings.value(outers[outer.index()], slot, items);
+        let place = |outer: Outer, filled: Filled| {
+            let setting = outers[outer.index()];
+            let (cell, at) = meetings.place(setting, filled.slot, filled.items)?;
+            let Couple { first, second } = filled.items;
+            let (first, second, setting) = (first.index(), second.index(), &self.settings[setting]);
+            Some(Place { position: filled.slot.index(), setting, first, second, cell, at })
+        };
+        let may_stand = |outer: Outer, one: Filled, other: Filled| {
+            let (Some(one), Some(other)) = (place(outer, one), place(outer, other)) else { return false };
+            self.apart.iter().all(|apart| apart.holds(one, other))
+        };
         let statement = JointStatement {
             first: &first,
             second: &second,
             barred: &[],
             offsets: &vec![vec![0; first.shape().slots]; outers.len()],
             scale: Scale::Free(&free),
-            beside: None,
+            beside: (!self.apart.is_empty()).then_some(Beside(&may_stand)),
         };
         answer(&JointProblem::new(statement, self.aim())?, &outers).map(Some)
     }
@@ -234,6 +273,33 @@ impl<'q> Joint<'q> {
         };
         let levels = self.posed(Asked::default(), None, verify)?.unwrap_or(0);
         Ok(Checked { levels, of })
+    }
+
+    /// By how many ticks parts that could meet miss the limit with this index: ascending, each distance once.
+    pub(super) fn shortfalls(&self, limit: usize) -> Vec<i64> {
+        let question = self.question;
+        let roles = [question.first_role(), question.second_role().unwrap_or(0)];
+        let mut missed = BTreeSet::new();
+        let mut seen = BTreeSet::new();
+        for setting in &self.settings {
+            for position in 0..question.positions.len() {
+                if !seen.insert((position, setting.on(question.bank(position)))) {
+                    continue;
+                }
+                for (first, second) in
+                    (0..self.shape[0]).flat_map(|first| (0..self.shape[1]).map(move |second| (first, second)))
+                {
+                    let may = [(roles[0], first), (roles[1], second)]
+                        .iter()
+                        .all(|&(role, part)| question.may_go(role, position, part));
+                    if may && question.may_meet(first, second) {
+                        let seat = question.seat(position, setting, Some(second)).with(roles[0], first);
+                        missed.insert(question.shortfall(limit, seat, false));
+                    }
+                }
+            }
+        }
+        missed.into_iter().filter(|&ticks| ticks > 0).collect()
     }
 
     /// Where the parts of each role may stand at all, as tables of zeros.

@@ -2,11 +2,13 @@
 
 mod admission;
 mod alike;
+mod apart;
 mod certificate;
 mod choose;
 mod draws;
 mod frame;
 mod impossible;
+mod impossible_jointly;
 mod joint;
 mod layer;
 mod question;

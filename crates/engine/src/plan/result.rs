@@ -129,6 +129,13 @@ fn limit_report(frame: &Frame<'_>, limit: &Limit, pairs: &[Pair]) -> Option<Limi
     })
 }
 
+/// Whether a choice holds every limit, by its own guard bands.
+pub(crate) fn holds(frame: &Frame<'_>, parts: &[usize]) -> bool {
+    let pairs = pairs(parts);
+    let state = |limit| limit_report(frame, limit, &pairs).map(|report| report.state);
+    frame.question.limits.iter().filter_map(state).all(|state| state == LimitState::Held)
+}
+
 type Margin = (Option<usize>, i64, i64, f64);
 
 /// The position whose margin, less its guard band, is least.

@@ -3,18 +3,17 @@
 use std::rc::Rc;
 
 use pairwright_assign::{Cause, Problem, Reason};
-use pairwright_proof::Sense;
+use pairwright_proof::{Sense, evaluate};
 
 use super::admission::Relaxed;
 use super::choose::{Answer, Chosen, PlanError, Short, slot, squares_slack};
 use super::frame::Frame;
 use super::joint::{Found, Joint};
 use super::question::Question;
-use super::result::{self, plan};
+use super::result;
 use super::setting::Setting;
 use super::tables::{Rank, Tables};
 use crate::job::{Measured, Next};
-use crate::plan::LimitState;
 use crate::quantity::Amount;
 
 /// One setting with its tables.
@@ -158,24 +157,28 @@ impl<'q> Search<'q> {
         Ok(found.map_or_else(|| Answer::Short(Short::no_setting()), |(_, chosen)| Answer::Chosen(chosen)))
     }
 
-    /// The aim over both roles at once; what comes after it is settled among the parts of the first role.
+    /// The aim over both roles at once; what comes after it is settled among the parts of the first role, those of
+    /// the second and the setting staying as they are.
     fn best_jointly(&self, joint: &Joint<'q>, asked: Asked<'_>) -> Result<Answer, PlanError> {
-        let (setting, seconds, value, stopped) = match joint.best(asked)? {
-            Found::Choice { setting, seconds, value, stopped } => (setting, seconds, value, stopped),
+        let (setting, firsts, seconds, value, ended) = match joint.best(asked)? {
+            Found::Choice { setting, firsts, seconds, value, stopped } => (setting, firsts, seconds, value, stopped),
             Found::Short { positions, parts } => {
                 return Ok(Answer::Short(Short { positions, parts, cause: Cause::Pairs }));
             }
         };
         let layout = self.joint_layout(joint, setting, &seconds)?;
-        let alone = layout.tables.aim_alone().changed(asked)?.at(setting, &seconds);
-        let Answer::Chosen(alone) = alone else { return Ok(alone) };
-        let tables = layout.tables.clone().giving_what_it_may(self.question)?;
-        let mut answer = tables.changed(asked)?.at(setting, &seconds);
-        if let Answer::Chosen(chosen) = &mut answer {
-            let is_best = !stopped && joint.searched(alone.values[0]) == value;
-            chosen.stopped = chosen.stopped.or((!is_best).then_some(Reason::EffortSpent));
+        let stopped = ended.then_some(Reason::EffortSpent);
+        let answer = layout.tables.clone().giving_what_it_may(self.question)?.changed(asked)?;
+        if let Answer::Chosen(mut chosen) = answer.at(setting, &seconds) {
+            let as_good = joint.searched(chosen.values[0]) == value || self.question.matching.aim.slack.is_some();
+            if as_good && result::holds(&layout.frame, &chosen.parts) {
+                chosen.stopped = stopped;
+                return Ok(Answer::Chosen(chosen));
+            }
         }
-        Ok(answer)
+        // A guard band taken at its widest stands in the way of what comes after the aim.
+        let values = layout.tables.values(&firsts)?;
+        Ok(Answer::Chosen(Chosen { parts: firsts, seconds, setting, values, stopped }))
     }
 }
 
@@ -219,8 +222,7 @@ fn guarded_tables(frame: &Frame<'_>, relaxed: Relaxed) -> Result<(Tables, Option
     let wider = Tables::new(frame, Relaxed { by_narrowest: true, ..relaxed })?;
     let settled = wider.clone().giving_what_it_may(frame.question)?;
     let Answer::Chosen(chosen) = settled.answer(&settled.problem()?)? else { return Ok((wider, None)) };
-    let holds = plan(frame, &chosen.parts).limits.iter().all(|limit| limit.state == LimitState::Held);
-    Ok(if holds { (wider, None) } else { (tables, Some(wider)) })
+    Ok(if result::holds(frame, &chosen.parts) { (wider, None) } else { (tables, Some(wider)) })
 }
 
 impl Frame<'_> {
@@ -278,6 +280,14 @@ impl Tables {
             }
         }
         Ok(answer)
+    }
+
+    /// What parts are worth by every criterion.
+    fn values(&self, parts: &[usize]) -> Result<Vec<i128>, PlanError> {
+        let choice = self.choice(parts);
+        let problem = self.problem()?;
+        let criteria = problem.statement().criteria;
+        Ok(criteria.iter().map(|one| evaluate(one.measure, one.table, &choice)).collect::<Result<_, _>>()?)
     }
 
     /// The same tables with the aim as the only criterion.

@@ -1,7 +1,9 @@
 //! The guard band of a limit on a spread.
 
+use nalgebra::DMatrix;
+
 use super::frame::{Frame, Framed};
-use crate::fit::{Doubt, Pair};
+use crate::fit::{Doubt, Fit, Pair, Seat};
 use crate::job::FitName;
 use crate::limit::{Factor, band};
 use crate::statistics::Dof;
@@ -58,10 +60,17 @@ fn bands_of_all(fit: Framed<'_>, pairs: &[Pair], factor: &Factor) -> SpreadBands
 
 /// The guard band of the difference between the two placements at the ends, in ticks.
 pub(crate) fn band_between(fit: Framed<'_>, ends: [Pair; 2], factor: &Factor) -> f64 {
-    let covariance = fit.covariance(&ends);
+    difference(&fit.covariance(&ends), ends.iter().filter_map(|&pair| fit.doubt(pair)), factor)
+}
+
+/// The same for two seats of different frames.
+pub(super) fn band_between_seats(fit: &dyn Fit, ends: [Seat; 2], factor: &Factor) -> f64 {
+    difference(&fit.covariance(&ends), ends.iter().filter_map(|&seat| fit.doubt(seat)), factor)
+}
+
+fn difference(covariance: &DMatrix<f64>, doubts: impl Iterator<Item = Doubt>, factor: &Factor) -> f64 {
     let variance = covariance[(0, 0)] + covariance[(1, 1)] - 2.0 * covariance[(0, 1)];
-    let dof = fewest(ends.iter().filter_map(|&pair| fit.doubt(pair)));
-    band(Doubt { u: variance.max(0.0).sqrt(), dof, from_line: false }, factor)
+    band(Doubt { u: variance.max(0.0).sqrt(), dof: fewest(doubts), from_line: false }, factor)
 }
 
 /// The fewest degrees of freedom among `doubts`.

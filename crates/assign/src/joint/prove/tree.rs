@@ -81,10 +81,10 @@ impl<'t, 'b> Tree<'t, 'b> {
         let mut done = vec![false; self.ground.slots];
         loop {
             let mut changed = false;
-            for slot in 0..self.ground.slots {
+            for (slot, done) in done.iter_mut().enumerate() {
                 let mut own = triples.iter().filter(|triple| usize::from(triple.slot) == slot);
                 let (Some(&single), None) = (own.next(), own.next()) else { continue };
-                if !std::mem::replace(&mut done[slot], true) {
+                if !std::mem::replace(done, true) {
                     changed = true;
                     let may = |other: &Triple| statement.may_stand(self.outer, single.filled(), other.filled());
                     triples.retain(|other| usize::from(other.slot) == slot || may(other));

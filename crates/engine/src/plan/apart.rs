@@ -1,0 +1,107 @@
+//! Limits on two positions at once, for parts chosen jointly: the spread of a fit, and neighbours.
+
+use super::admission::Relaxed;
+use super::question::Question;
+use super::setting::Setting;
+use super::spread_band::band_between_seats;
+use crate::fit::{Doubt, Fit, Seat};
+use crate::limit::band;
+use crate::plan::LimitKind;
+
+/// One such limit, with what it takes to judge two positions quickly.
+#[derive(Debug)]
+pub(super) struct Apart<'q> {
+    question: &'q Question<'q>,
+    fit: &'q dyn Fit,
+    /// Greatest difference, in ticks.
+    most: i64,
+    /// The guard band counts.
+    guarded: bool,
+    /// Only neighbours are compared; else every two positions.
+    next_to: Option<Vec<(usize, usize)>>,
+    /// For every way to dress a bank and every position what the fit gives, firsts × seconds.
+    known: Vec<Vec<Option<Known>>>,
+}
+
+/// What a fit gives somewhere, and a guard band wider than any that two such can have is the sum of theirs.
+#[derive(Clone, Copy, Debug)]
+struct Known {
+    value: i64,
+    band: f64,
+}
+
+impl<'q> Apart<'q> {
+    /// The limits of a question on two positions at once.
+    pub(super) fn all(question: &'q Question<'q>, relaxed: Relaxed) -> Vec<Self> {
+        let limits = question.limits.iter().enumerate();
+        limits
+            .filter_map(|(index, limit)| {
+                let next_to = match limit.kind {
+                    LimitKind::Side(_) => return None,
+                    LimitKind::Spread => None,
+                    LimitKind::Neighbours => Some(question.neighbours()),
+                };
+                Some(Self {
+                    question,
+                    fit: question.fit(limit.fit)?,
+                    most: limit.bound(0)? + relaxed.outward(index),
+                    guarded: limit.guard && !relaxed.unguarded,
+                    next_to,
+                    known: Vec::new(),
+                })
+            })
+            .collect()
+    }
+
+    /// Takes in what the fit gives at one position, firsts × seconds.
+    pub(super) fn learn(&mut self, seats: impl Iterator<Item = Option<Seat>>) {
+        // Half of the dofs' factors would do for one of two; the larger of both is below the sum of both.
+        let known = |seat: Seat| {
+            let value = self.fit.value(seat)?;
+            let doubt = if self.guarded { self.fit.doubt(seat)? } else { Doubt::NONE };
+            Some(Known { value, band: band(doubt, &self.question.guard) })
+        };
+        self.known.push(seats.map(|seat| seat.and_then(known)).collect());
+    }
+
+    /// Whether two positions so filled are near enough to each other: each is the number of its way and position,
+    /// and of its two parts.
+    pub(super) fn holds(&self, one: Place<'_>, other: Place<'_>) -> bool {
+        let pair = (one.position.min(other.position), one.position.max(other.position));
+        let is_pair = |&(a, b): &(usize, usize)| (a.min(b), a.max(b)) == pair;
+        if self.next_to.as_ref().is_some_and(|next_to| !next_to.iter().any(is_pair)) {
+            return true;
+        }
+        let (Some(a), Some(b)) = (self.at(one), self.at(other)) else { return false };
+        let room = self.most - (a.value - b.value).abs();
+        if room < 0 || !self.guarded {
+            return room >= 0;
+        }
+        // √(u² + v² − 2·cov) is at most u + v, and so is the factor of the fewer degrees of freedom covered by the wider.
+        if (room as f64) >= 2.0 * (a.band + b.band) {
+            return true;
+        }
+        let seat = |place: Place<'_>| {
+            let seat = self.question.seat(place.position, place.setting, Some(place.second));
+            seat.with(self.question.first_role(), place.first)
+        };
+        room as f64 >= band_between_seats(self.fit, [seat(one), seat(other)], &self.question.guard)
+    }
+
+    fn at(&self, place: Place<'_>) -> Option<Known> {
+        self.known.get(place.cell)?.get(place.at).copied()?
+    }
+}
+
+/// A position with its two parts.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place<'s> {
+    pub(super) position: usize,
+    pub(super) setting: &'s Setting,
+    pub(super) first: usize,
+    pub(super) second: usize,
+    /// Number of its way to be dressed and its position.
+    pub(super) cell: usize,
+    /// Number of the two parts in it.
+    pub(super) at: usize,
+}

@@ -1,0 +1,57 @@
+//! Why two roles chosen jointly give no plan.
+
+use super::admission::Relaxed;
+use super::choose::PlanError;
+use super::joint::{Found, Joint};
+use super::search::Asked;
+use super::setting::Setting;
+use crate::plan::{Culprit, Impossible, LimitKind};
+
+/// No limit is moved further than this, in ticks: a kilometre.
+const FAR: usize = 1 << 40;
+
+/// Each limit with the smallest change of it alone that gives a plan, and the positions that compete.
+pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
+    let question = joint.question;
+    let mut culprits = Vec::new();
+    for (index, limit) in question.limits.iter().enumerate() {
+        if let Some((ticks, setting)) = enough(joint, index)? {
+            culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough: Some(ticks), setting });
+        }
+    }
+    if culprits.is_empty() {
+        let pinned = !question.matching.keep.is_empty() || !question.matching.bar.is_empty();
+        culprits.push(if pinned { Culprit::KeepOrBar } else { Culprit::Fits });
+    }
+    let (positions, parts) = match joint.best(Asked::default())? {
+        Found::Short { positions, parts } => (positions, parts),
+        Found::Choice { .. } => (Vec::new(), Vec::new()),
+    };
+    Ok(Impossible { positions, parts, culprits, ..Impossible::without_setting() })
+}
+
+/// The smallest outward change of a limit that gives a plan, and the setting it does so with: found by bisecting over
+/// the distances by which parts miss it, or over whole ticks where it bounds a difference.
+fn enough(joint: &Joint<'_>, limit: usize) -> Result<Option<(i64, Setting)>, PlanError> {
+    let side = matches!(joint.question.limits[limit].kind, LimitKind::Side(_));
+    let steps = if side { joint.shortfalls(limit) } else { Vec::new() };
+    let ticks = |at: usize| if side { steps[at] } else { i64::try_from(at + 1).unwrap_or(i64::MAX) };
+    let with = |ticks| -> Result<Option<Setting>, PlanError> {
+        let moved = Joint::new(joint.question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
+        Ok(match moved.best(Asked::default())? {
+            Found::Choice { setting, .. } => Some(moved.settings()[setting].clone()),
+            Found::Short { .. } => None,
+        })
+    };
+    let Some(last) = (if side { steps.len() } else { FAR }).checked_sub(1) else { return Ok(None) };
+    let Some(mut setting) = with(ticks(last))? else { return Ok(None) };
+    let (mut low, mut high) = (0, last);
+    while low < high {
+        let middle = low.midpoint(high);
+        match with(ticks(middle))? {
+            Some(found) => (high, setting) = (middle, found),
+            None => low = middle + 1,
+        }
+    }
+    Ok(Some((ticks(low), setting)))
+}
