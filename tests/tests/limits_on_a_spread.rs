@@ -1,11 +1,11 @@
 //! A guarded limit on the spread of deck clearance, whose guard band differs from pair to pair.
 
-use pairwright_engine::fit::Pair;
 use pairwright_engine::job::{Columns, FitName, LimitAsked};
 use pairwright_engine::limit::{Factor, band};
 use pairwright_engine::outcome::{Outcome, match_job};
 use pairwright_engine::plan::{LimitState, Standing};
 use pairwright_engine::quantity::{Amount, Unit};
+use pairwright_engine::reduction::Pair;
 use pairwright_engine::reduction::Reduction;
 use pairwright_engine::statistics::Risk;
 use pairwright_tests::{brute, build};

@@ -1,8 +1,8 @@
 //! What forcing a part left out into the engine would cost.
 
 use super::{Alternative, Explanation, ForcedIn, Scene};
-use crate::fit::Pair;
 use crate::plan::{Asked, PlanError};
+use crate::reduction::Pair;
 
 /// The best plan with each part left out brought in, cheapest first. In a large pile only the
 /// parts whose values come nearest to the plan's own are priced.

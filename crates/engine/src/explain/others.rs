@@ -3,8 +3,8 @@
 use pairwright_proof::Measure;
 
 use super::{Alternative, OtherPlan, Scene};
-use crate::fit::Pair;
 use crate::plan::{Answer, Asked, Chosen, PlanError, Rank, Tables, moves, pairs};
+use crate::reduction::Pair;
 
 /// The best plan with another set of parts left out, and one as good by the aim that moves fewer
 /// parts, where there are such plans.

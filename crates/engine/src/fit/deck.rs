@@ -1,49 +1,55 @@
-//! Deck clearance from readings: the piston's effect plus the cylinder's.
+//! Deck clearance, from readings or from what it is made of.
 
-use nalgebra::DMatrix;
-
-use super::{Doubt, Fit, Pair, Seat};
-use crate::job::FitName;
+use super::budget::{Budget, Composed};
+use super::deck_made::MadeDeck;
+use super::deck_read::ReadDeck;
+use super::{Cast, Seat};
+use crate::job::{FitName, Job};
 use crate::plan::Lack;
 use crate::reduction::Reduction;
 
-/// Deck clearance, positive with the piston above the deck, predicted from dial readings for every
-/// pair that they tie together.
-#[derive(Clone, Copy, Debug)]
-pub struct DeckFit<'r> {
-    reduction: &'r Reduction,
+/// Deck clearance, positive with the piston above the deck: from dial readings where the job has
+/// any, else from the sizes of crank, rod, piston and block.
+#[derive(Clone, Debug)]
+pub(super) enum DeckFit<'j> {
+    Read(ReadDeck<'j>),
+    Made(MadeDeck),
 }
 
-impl<'r> DeckFit<'r> {
-    /// Takes the reduced readings of a job.
-    ///
+impl<'j> DeckFit<'j> {
     /// # Errors
-    /// [`Lack`] when the job has no readings.
-    pub fn new(reduction: Option<&'r Reduction>) -> Result<Self, Lack> {
-        let what = "dial readings: `[readings] deck` in the job file".to_owned();
-        let reduction = reduction.ok_or(Lack { fit: FitName::Deck, what })?;
-        Ok(Self { reduction })
+    /// [`Lack`] when there are neither readings nor all the sizes.
+    pub(super) fn new(job: &'j Job, cast: &Cast, reduction: Option<&'j Reduction>) -> Result<Self, Lack> {
+        Ok(match reduction {
+            Some(reduction) => Self::Read(ReadDeck::new(job, cast, reduction)?),
+            None => Self::Made(MadeDeck::new(job, cast)?),
+        })
     }
 }
 
-impl Fit for DeckFit<'_> {
-    fn name(&self) -> FitName {
+impl Composed for DeckFit<'_> {
+    fn fit(&self) -> FitName {
         FitName::Deck
     }
 
-    fn value(&self, seat: Seat) -> Option<i64> {
-        self.reduction.value(pair(seat)?)
+    fn ticks(&self, seat: Seat) -> Option<i64> {
+        match self {
+            Self::Read(read) => read.ticks(seat),
+            Self::Made(made) => made.ticks(seat),
+        }
     }
 
-    fn doubt(&self, seat: Seat) -> Option<Doubt> {
-        self.reduction.doubt(pair(seat)?)
+    fn budget(&self, seat: Seat) -> Option<Budget> {
+        match self {
+            Self::Read(read) => read.budget(seat),
+            Self::Made(made) => made.budget(seat),
+        }
     }
 
-    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
-        self.reduction.covariance(&seats.iter().filter_map(|&seat| pair(seat)).collect::<Vec<_>>())
+    fn reduction(&self) -> Option<&Reduction> {
+        match self {
+            Self::Read(read) => Some(read.reduction),
+            Self::Made(_) => None,
+        }
     }
-}
-
-fn pair(seat: Seat) -> Option<Pair> {
-    Some(Pair { position: seat.position, part: seat.part(0)? })
 }

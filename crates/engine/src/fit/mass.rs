@@ -1,53 +1,56 @@
 //! Mass of the parts at a position.
 
-use nalgebra::DMatrix;
-
-use super::{Doubt, Fit, Seat};
-use crate::job::{FitName, Job, Typed};
+use super::budget::{Budget, Composed};
+use super::geometry::whole;
+use super::given::{Given, Sizes, of_stock};
+use super::source::{Owner, Size};
+use super::{Cast, Seat};
+use crate::job::{FitName, Job};
 use crate::plan::Lack;
-use crate::statistics::Dof;
 
-/// The piston's own mass: it is the same in every position.
+/// The kinds that go up and down at a position.
+const MOVING: [(&str, Owner); 2] = [("piston", Owner::Piston), ("rod", Owner::Rod)];
+
+/// The sum of the masses of the parts in a seat, of every kind whose stock has masses.
 #[derive(Clone, Debug)]
-pub struct MassFit {
-    masses: Vec<Option<Typed>>,
+pub(super) struct MassFit {
+    /// Role and masses of each such kind.
+    kinds: Vec<(usize, Sizes)>,
 }
 
 impl MassFit {
-    /// Takes the masses of the pistons from the job.
-    ///
     /// # Errors
     /// [`Lack`] when no mass is given at all.
-    pub fn new(job: &Job) -> Result<Self, Lack> {
-        let lack = |what: &str| Lack { fit: FitName::Mass, what: what.to_owned() };
-        let pistons = job.stock("piston").ok_or_else(|| lack("a stock of pistons"))?;
-        let masses = pistons.columns.with_uncertainty("mass", job.stated_uncertainty("mass"));
-        if masses.iter().all(Option::is_none) {
-            return Err(lack("a `mass_g` column in the piston stock"));
+    pub(super) fn new(job: &Job, cast: &Cast) -> Result<Self, Lack> {
+        let masses = |(kind, owner): (&str, Owner)| {
+            let masses = of_stock(job, kind, owner, Size::Mass, "mass");
+            (!masses.is_empty()).then_some((cast.role(kind)?, masses))
+        };
+        let kinds: Vec<_> = MOVING.into_iter().filter_map(masses).collect();
+        if kinds.is_empty() {
+            return Err(Lack { fit: FitName::Mass, what: "a `mass_g` column in the piston stock".to_owned() });
         }
-        Ok(Self { masses })
+        Ok(Self { kinds })
+    }
+
+    /// The masses in a seat; `None` where a part of such a kind was not weighed, and where there is no such part.
+    fn masses(&self, seat: Seat) -> Option<impl Iterator<Item = &Given>> {
+        let parts = || self.kinds.iter().filter_map(move |(role, masses)| Some(masses.at(seat.part(*role)?)));
+        let complete = parts().next().is_some() && parts().all(|mass| mass.is_some());
+        complete.then(|| parts().flatten())
     }
 }
 
-impl Fit for MassFit {
-    fn name(&self) -> FitName {
+impl Composed for MassFit {
+    fn fit(&self) -> FitName {
         FitName::Mass
     }
 
-    fn value(&self, seat: Seat) -> Option<i64> {
-        Some(self.masses.get(seat.part(0)?).copied()??.value)
+    fn ticks(&self, seat: Seat) -> Option<i64> {
+        whole(self.masses(seat)?.map(|mass| mass.value).sum())
     }
 
-    fn doubt(&self, seat: Seat) -> Option<Doubt> {
-        let mass = self.masses.get(seat.part(0)?).copied()??;
-        Some(Doubt { u: mass.u, dof: Dof::INFINITE, from_line: false })
-    }
-
-    fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
-        DMatrix::from_fn(seats.len(), seats.len(), |row, column| {
-            let (a, b) = (seats[row], seats[column]);
-            let u = a.part(0).and_then(|part| self.masses[part]).map_or(0.0, |mass| mass.u);
-            if a.part(0) == b.part(0) { u * u } else { 0.0 }
-        })
+    fn budget(&self, seat: Seat) -> Option<Budget> {
+        Some(self.masses(seat)?.fold(Budget::default(), |budget, mass| budget.with(mass, 1.0)))
     }
 }

@@ -2,8 +2,9 @@
 
 use super::frame::Frame;
 use super::question::Question;
-use crate::fit::{Pair, Seat};
+use crate::fit::Seat;
 use crate::plan::LimitKind;
+use crate::reduction::Pair;
 
 /// What excludes a pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

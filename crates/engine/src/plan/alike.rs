@@ -13,7 +13,7 @@ use std::hash::{BuildHasherDefault, Hasher};
 use super::admission::Relaxed;
 use super::frame::Frame;
 use super::layer::Layer;
-use crate::fit::Pair;
+use crate::reduction::Pair;
 
 /// Stocks up to this size are laid out whole.
 const FEW: usize = 256;

@@ -1,9 +1,9 @@
 //! Joint draws of the true values behind a plan.
 
 use super::frame::{Frame, Framed};
-use crate::fit::Pair;
 use crate::job::FitName;
 use crate::plan::{Interval, LimitKind};
+use crate::reduction::Pair;
 use crate::statistics::{Stream, joint_normal};
 
 /// Draws made for every plan: the 2.5 % points of a spread then lie within about 3 % of its width.

@@ -4,9 +4,10 @@ use nalgebra::DMatrix;
 
 use super::question::Question;
 use super::setting::{Setting, pinned_out};
-use crate::fit::{Doubt, Fit, Pair, Seat};
+use crate::fit::{Doubt, Fit, Seat};
 use crate::job::{FitName, Stock};
 use crate::plan::Estimate;
+use crate::reduction::Pair;
 
 /// A question under one setting, with the parts of every other role in their places: what is left is a table of
 /// positions and the parts of one role.

@@ -14,8 +14,8 @@ use super::search::{Asked, Layout, Search};
 use super::setting::Setting;
 use super::tables::{Rank, Tables};
 use super::too_coarse::too_coarse;
-use crate::fit::Pair;
 use crate::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
+use crate::reduction::Pair;
 
 /// Explains why no setting has a plan: by the setting that comes nearest to one, each limit with the smallest
 /// change of it alone, over all settings, that would give a plan.

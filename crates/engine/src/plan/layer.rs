@@ -2,9 +2,9 @@
 
 use super::admission::Relaxed;
 use super::frame::Frame;
-use crate::fit::Pair;
 use crate::job::FitName;
 use crate::quantity::Amount;
+use crate::reduction::Pair;
 
 /// What one table holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

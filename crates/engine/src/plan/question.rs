@@ -51,7 +51,9 @@ impl<'j> Question<'j> {
         let stocks: Vec<&Stock> = roles.cast.kinds().filter_map(|kind| job.stock(kind)).collect();
         let mut known = Vec::new();
         let mut lacks = Vec::new();
-        for (name, fit) in FitName::ALL.into_iter().zip(fits(job, &roles.cast, reductions)) {
+        for (name, fit) in
+            FitName::ALL.into_iter().zip(fits(job, &roles.cast, reductions.deck.as_ref(), reductions.chambers.as_ref()))
+        {
             match fit {
                 Ok(fit) => known.push(fit),
                 Err(lack) if needed(matching, positions, name) => lacks.push(lack),

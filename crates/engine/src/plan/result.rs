@@ -3,9 +3,9 @@
 use super::draws::{DrawnFits, spread_interval};
 use super::frame::{Frame, Framed};
 use super::spread_band::band_between;
-use crate::fit::Pair;
 use crate::limit::Limit;
 use crate::plan::{BankSummary, FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
+use crate::reduction::Pair;
 
 /// The plan that puts `parts` in the positions, in order.
 pub(crate) fn plan(frame: &Frame<'_>, parts: &[usize]) -> Plan {

@@ -3,9 +3,10 @@
 use nalgebra::DMatrix;
 
 use super::frame::{Frame, Framed};
-use crate::fit::{Doubt, Fit, Pair, Seat};
+use crate::fit::{Doubt, Fit, Seat};
 use crate::job::FitName;
 use crate::limit::{Factor, band};
+use crate::reduction::Pair;
 use crate::statistics::Dof;
 
 /// Up to so many pairs the bands of all differences are looked at one by one.

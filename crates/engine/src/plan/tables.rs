@@ -7,10 +7,10 @@ use super::alike::Kept;
 use super::frame::Frame;
 use super::layer::Layer;
 use super::spread_band::{SpreadBands, spread_bands};
-use crate::fit::Pair;
 use crate::job::{Aim, FitName, Goal, Measured, Next};
 use crate::plan::LimitKind;
 use crate::quantity::Amount;
+use crate::reduction::Pair;
 
 /// One criterion, naming its table by index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

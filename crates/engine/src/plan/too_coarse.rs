@@ -1,10 +1,10 @@
 //! Limits that the readings are too coarse to decide.
 
 use super::frame::{Frame, Framed};
-use crate::fit::Pair;
 use crate::job::{Bounding, FitName};
 use crate::limit::band;
 use crate::plan::{LimitKind, TooCoarse};
+use crate::reduction::Pair;
 
 /// Every fit and position whose minimum and maximum are closer together than the two guard bands
 /// of even the best known part.

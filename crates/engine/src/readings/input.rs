@@ -14,7 +14,7 @@ pub struct Reading {
     pub part: PartId,
     /// The position it was in.
     pub position: PositionId,
-    /// The value in nm, with the job's sign (positive above) and on the control rod.
+    /// The value in nm, with the job's sign (positive above), those of one part all on one rod.
     pub value: f64,
     /// Number of the spot where the gauge stood; `None` is a spot of its own.
     pub spot: Option<u32>,

@@ -1,6 +1,6 @@
 //! Everything that the readings of a job are reduced to.
 
-use super::Reduction;
+use super::{ChamberReduction, Reduction};
 use crate::job::Job;
 use crate::readings::ReduceError;
 
@@ -9,6 +9,8 @@ use crate::readings::ReduceError;
 pub struct Reductions {
     /// Dial readings of deck clearance.
     pub deck: Option<Reduction>,
+    /// Pours of chambers.
+    pub chambers: Option<ChamberReduction>,
 }
 
 impl Reductions {
@@ -19,6 +21,6 @@ impl Reductions {
     /// What [`Reduction::new`] fails with.
     pub fn new(job: &Job, excluded: &[u32]) -> Result<Self, ReduceError> {
         let deck = job.deck.as_ref().map(|deck| Reduction::new(job, deck, excluded)).transpose()?;
-        Ok(Self { deck })
+        Ok(Self { deck, chambers: ChamberReduction::new(job)? })
     }
 }

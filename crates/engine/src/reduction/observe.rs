@@ -1,12 +1,12 @@
 //! The job's readings as the statistics take them.
 
+use super::rods::Rods;
 use crate::job::{DeckReading, DeckReadings, Job, Positive};
-use crate::quantity::Amount;
 use crate::readings::{Deck, Gauge, PartId, PositionId, Reading, Station};
 
-/// The readings in nm, positive above the deck and on the control rod; lines in `excluded` are
-/// left out as if the user had done so.
-pub(super) fn observations(job: &Job, deck: &DeckReadings, excluded: &[u32]) -> Vec<Reading> {
+/// The readings in nm, positive above the deck, those of one piston all on one rod; lines in `excluded`
+/// are left out as if the user had done so.
+pub(super) fn observations(job: &Job, deck: &DeckReadings, rods: &Rods, excluded: &[u32]) -> Vec<Reading> {
     let sign = match deck.positive {
         Positive::Above => 1.0,
         Positive::Below => -1.0,
@@ -16,20 +16,17 @@ pub(super) fn observations(job: &Job, deck: &DeckReadings, excluded: &[u32]) -> 
         .map(|row| Reading {
             part: part_id(row.part),
             position: position_id(row.position),
-            value: sign * row.value.ticks() as f64 - longer_rod(job, deck, row),
+            value: sign * row.value.ticks() as f64 - rods.longer(job, row),
             spot: row.spot,
-            left_out: row.leave_out || excluded.contains(&row.line),
+            left_out: left_out(row, excluded),
             line: row.line,
         })
         .collect()
 }
 
-/// How much longer the rod of a reading is than the control rod, in nm: so much higher the piston
-/// stood. A reading that names no rod was taken on the control rod.
-fn longer_rod(job: &Job, deck: &DeckReadings, row: &DeckReading) -> f64 {
-    let length = |rod: Option<usize>| job.stock("rod")?.columns.value("length", rod?).map(Amount::ticks);
-    let on = length(row.rod.or(deck.control_rod));
-    on.zip(length(deck.control_rod)).map_or(0.0, |(on, control)| (on - control) as f64)
+/// Whether a reading takes no part in the estimate.
+pub(super) fn left_out(row: &DeckReading, excluded: &[u32]) -> bool {
+    row.leave_out || excluded.contains(&row.line)
 }
 
 /// What is known of the gauge, and whether its step was only taken from the typed decimals.

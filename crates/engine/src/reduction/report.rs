@@ -3,7 +3,7 @@
 use crate::readings::{Effects, Finding, PartId, Reading, Repeatability, Untied};
 
 /// What the readings of a job say about themselves. Values are nm, positive above the deck and on
-/// the control rod; parts and positions are those of the piston stock and the cylinders.
+/// the rod that the piston was first read on; parts and positions are those of the piston stock and the cylinders.
 #[derive(Clone, Debug)]
 pub struct ReadingsReport {
     /// Readings in the file.

@@ -2,9 +2,10 @@
 
 use nalgebra::DMatrix;
 
-use super::ReadingsReport;
-use super::observe::{decks, gauge, observations, part_id, position_id};
-use crate::fit::{Doubt, Pair};
+use super::observe::{decks, gauge, left_out, observations, part_id, position_id};
+use super::rods::Rods;
+use super::{Pair, ReadingsReport};
+use crate::fit::Doubt;
 use crate::job::{DeckReadings, Job};
 use crate::readings::{Effects, PartId, ReduceError, reduce};
 
@@ -15,6 +16,7 @@ pub struct Reduction {
     effects: Effects,
     pistons: Vec<Option<Effect>>,
     cylinders: Vec<Option<Effect>>,
+    rods: Rods,
     report: ReadingsReport,
 }
 
@@ -35,7 +37,8 @@ impl Reduction {
         let count = |positions: Option<usize>| positions.unwrap_or(0);
         let parts = count(job.stock("piston").map(|stock| stock.parts.len()));
         let positions = count(job.positions("cylinder").map(crate::job::Positions::len));
-        let readings = observations(job, deck, excluded);
+        let rods = Rods::new(deck, parts, |row| !left_out(row, excluded));
+        let readings = observations(job, deck, &rods, excluded);
         let (gauge, from_decimals) = gauge(deck);
         let effects = reduce(parts, positions, &readings, &gauge, &decks(job))?;
         let pistons = (0..parts).map(|part| piston(&effects, part)).collect();
@@ -46,12 +49,12 @@ impl Reduction {
         };
         let resolution = (gauge.resolution.unwrap_or(0.0), from_decimals);
         let report = ReadingsReport::new(&effects, &readings, resolution, idle);
-        Ok(Self { effects, pistons, cylinders, report })
+        Ok(Self { effects, pistons, cylinders, rods, report })
     }
 
-    /// Predicted deck clearance in ticks: the piston's effect plus the cylinder's, each a whole
-    /// number, so that a difference between pistons is the same in every cylinder. `None` where no
-    /// readings tie the two together.
+    /// Predicted deck clearance in ticks, on the rod that [`Reduction::read_on`] names: the piston's
+    /// effect plus the cylinder's, each a whole number, so that a difference between pistons is the
+    /// same in every cylinder. `None` where no readings tie the two together.
     #[must_use]
     pub fn value(&self, pair: Pair) -> Option<i64> {
         let piston = self.pistons.get(pair.part).copied()??;
@@ -71,6 +74,25 @@ impl Reduction {
     pub fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
         let ids: Vec<_> = pairs.iter().map(|pair| (part_id(pair.part), position_id(pair.position))).collect();
         self.effects.covariance(&ids).unwrap_or_else(|| DMatrix::zeros(pairs.len(), pairs.len()))
+    }
+
+    /// The rod that what is predicted for a piston refers to: that of its first reading in use, the
+    /// control rod where the reading names none. `None` where nothing says it.
+    #[must_use]
+    pub fn read_on(&self, piston: usize) -> Option<usize> {
+        self.rods.read_on(piston)
+    }
+
+    /// The rod that readings were taken on where their row names none, as stated by the job.
+    #[must_use]
+    pub fn control_rod(&self) -> Option<usize> {
+        self.rods.control()
+    }
+
+    /// Whether the rod of any reading is known.
+    #[must_use]
+    pub fn knows_rods(&self) -> bool {
+        self.rods.known()
     }
 
     /// What the readings say about themselves.

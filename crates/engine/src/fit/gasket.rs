@@ -1,0 +1,51 @@
+//! What a compressed gasket adds: its thickness, and the volume inside it.
+
+use super::budget::Budget;
+use super::geometry::{circle, cylinder};
+use super::given::{Sizes, of_stock};
+use super::source::{Owner, Size};
+use crate::job::Job;
+
+/// The gaskets of a job; a row is a type, and its error is common to every cylinder that has it.
+#[derive(Clone, Debug)]
+pub(super) struct Gaskets {
+    pub(super) thicknesses: Sizes,
+    bores: Sizes,
+    volumes: Sizes,
+}
+
+impl Gaskets {
+    pub(super) fn new(job: &Job) -> Self {
+        let column = |size, name| of_stock(job, "gasket", Owner::Gasket, size, name);
+        Self {
+            thicknesses: column(Size::Thickness, "thickness"),
+            bores: column(Size::Bore, "bore"),
+            volumes: column(Size::Volume, "gasket"),
+        }
+    }
+
+    /// Whether no gasket has a volume, neither measured nor to be reckoned.
+    pub(super) fn have_no_volume(&self) -> bool {
+        self.volumes.is_empty() && (self.bores.is_empty() || self.thicknesses.is_empty())
+    }
+
+    /// The volume inside the gasket in ticks: as measured, else `π/4 · bore² · thickness`.
+    pub(super) fn volume(&self, gasket: usize) -> Option<f64> {
+        if let Some(measured) = self.volumes.at(gasket) {
+            return Some(measured.value);
+        }
+        let (bore, thickness) = (self.bores.at(gasket)?, self.thicknesses.at(gasket)?);
+        Some(cylinder(circle(bore.value), thickness.value))
+    }
+
+    /// What the error of that volume is made of.
+    pub(super) fn budget(&self, gasket: usize) -> Option<Budget> {
+        if let Some(measured) = self.volumes.at(gasket) {
+            return Some(Budget::default().with(measured, 1.0));
+        }
+        let (bore, thickness) = (self.bores.at(gasket)?, self.thicknesses.at(gasket)?);
+        let area = circle(bore.value);
+        let by_bore = 2.0 * cylinder(area, thickness.value) / bore.value;
+        Some(Budget::default().with(bore, by_bore).with(thickness, cylinder(area, 1.0)))
+    }
+}

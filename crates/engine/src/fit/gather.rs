@@ -1,0 +1,42 @@
+//! All fits of a match at once.
+
+use std::sync::Arc;
+
+use super::clearance::ClearanceFit;
+use super::compression::CompressionFit;
+use super::deck::DeckFit;
+use super::mass::MassFit;
+use super::piston_to_head::PistonToHeadFit;
+use super::skirt::SkirtFit;
+use super::{Cast, Fit};
+use crate::job::{FitName, Job};
+use crate::plan::Lack;
+use crate::reduction::{ChamberReduction, Reduction};
+
+/// Every fit, in the order of [`FitName::ALL`]: the fit, or everything it lacks.
+///
+/// `cast` numbers the roles of the seats that will be asked about; `deck` and `chambers` are the
+/// job's reduced readings and pours, where it has any.
+#[must_use]
+pub fn fits<'j>(
+    job: &'j Job,
+    cast: &Cast,
+    deck: Option<&'j Reduction>,
+    chambers: Option<&'j ChamberReduction>,
+) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
+    let deck = DeckFit::new(job, cast, deck).map(Arc::new);
+    let clearance = ClearanceFit::new(job, cast, deck.as_ref(), chambers);
+    FitName::ALL
+        .into_iter()
+        .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {
+            Ok(match name {
+                FitName::Deck => Box::new(deck.as_deref().map_err(Lack::clone)?.clone()),
+                FitName::PistonToHead => Box::new(PistonToHeadFit::new(job, cast, deck.as_ref())?),
+                FitName::ClearanceVolume => Box::new(clearance.clone()?),
+                FitName::Compression => Box::new(CompressionFit::new(job, clearance.as_ref())?),
+                FitName::Skirt => Box::new(SkirtFit::new(job, cast)?),
+                FitName::Mass => Box::new(MassFit::new(job, cast)?),
+            })
+        })
+        .collect()
+}

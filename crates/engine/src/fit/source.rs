@@ -1,0 +1,52 @@
+//! Where an error comes from, so that seats which share it can be told from seats which do not.
+
+/// Whose size it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Owner {
+    /// One number for every position: an error common to all of them.
+    Engine,
+    Cylinder,
+    Piston,
+    Rod,
+    Head,
+    Gasket,
+}
+
+/// Which size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Size {
+    Bore,
+    Stroke,
+    Throw,
+    Length,
+    DeckHeight,
+    CompressionHeight,
+    Diameter,
+    Mass,
+    Dish,
+    Crevice,
+    Chamber(u16),
+    Recess,
+    Thickness,
+    Volume,
+}
+
+/// One size of one part, position or engine: what has an error of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Source {
+    owner: Owner,
+    index: u32,
+    size: Size,
+}
+
+impl Source {
+    /// `size` of the part or position at `index`.
+    pub(super) fn of(owner: Owner, index: usize, size: Size) -> Self {
+        Self { owner, index: u32::try_from(index).unwrap_or(u32::MAX), size }
+    }
+
+    /// `size` of the engine, common to every position.
+    pub(super) const fn common(size: Size) -> Self {
+        Self { owner: Owner::Engine, index: 0, size }
+    }
+}

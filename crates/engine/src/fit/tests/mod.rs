@@ -1,0 +1,8 @@
+//! The fits on small jobs. Published and independent figures stand in the tests member.
+
+mod build;
+mod lacks;
+mod rods;
+mod shared;
+mod sign;
+mod turned;

@@ -1,0 +1,56 @@
+//! Which rod each piston was read on.
+
+use crate::job::{DeckReading, DeckReadings, Job};
+use crate::quantity::Amount;
+
+/// The rod that the readings of each piston refer to.
+///
+/// Readings of one piston are brought to the rod that its first reading in use was taken on. Where a
+/// piston was always read on one rod, as it should be, nothing is changed, and the lengths of rods
+/// do not enter the readings at all: piston and rod were read as one part.
+#[derive(Clone, Debug)]
+pub(super) struct Rods {
+    control: Option<usize>,
+    read_on: Vec<Option<usize>>,
+}
+
+impl Rods {
+    /// Looks through the readings of `pistons` pistons; `used` says which of them count.
+    pub(super) fn new(deck: &DeckReadings, pistons: usize, used: impl Fn(&DeckReading) -> bool) -> Self {
+        let mut read_on = vec![None; pistons];
+        let rows = || deck.rows.iter().rev();
+        // The last to write is the first in the file, and one in use goes before one left out.
+        for row in rows().filter(|row| !used(row)).chain(rows().filter(|row| used(row))) {
+            if let Some(read_on) = read_on.get_mut(row.part) {
+                *read_on = row.rod.or(deck.control_rod);
+            }
+        }
+        Self { control: deck.control_rod, read_on }
+    }
+
+    /// The rod that the readings of `piston` refer to; `None` where nothing says it.
+    pub(super) fn read_on(&self, piston: usize) -> Option<usize> {
+        self.read_on.get(piston).copied().flatten()
+    }
+
+    /// The rod that readings were taken on where nothing else is said.
+    pub(super) fn control(&self) -> Option<usize> {
+        self.control
+    }
+
+    /// Whether the rods of any readings are known.
+    pub(super) fn known(&self) -> bool {
+        self.control.is_some() || self.read_on.iter().any(Option::is_some)
+    }
+
+    /// How much longer the rod of a reading is than the one its piston's readings refer to, in nm: so
+    /// much higher the piston stood. 0 where one of the lengths is unknown.
+    pub(super) fn longer(&self, job: &Job, row: &DeckReading) -> f64 {
+        let length = |rod: Option<usize>| job.stock("rod")?.columns.value("length", rod?).map(Amount::ticks);
+        let (on, refers_to) = (row.rod.or(self.control), self.read_on(row.part));
+        if on == refers_to {
+            return 0.0;
+        }
+        length(on).zip(length(refers_to)).map_or(0.0, |(on, refers_to)| (on - refers_to) as f64)
+    }
+}
