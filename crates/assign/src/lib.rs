@@ -7,7 +7,7 @@
 //! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
 //! takes part: equal is equal, and an answer is the same on every machine.
 //!
-//! Beside [`solve`] there are [`solve_with_proof`] (a proof that the independent checker accepts without solving),
+//! Beside [`solve`] there are [`solve_within`] (the same within a [`Budget`]), [`solve_with_proof`] (a proof that the independent checker accepts without solving),
 //! [`ranked`]
 //! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and
 //! [`sensitivity`] (what
@@ -47,6 +47,7 @@ mod alike;
 mod allowed;
 mod augment;
 mod best;
+mod budget;
 mod by_window;
 mod chain;
 mod competing;
@@ -57,6 +58,7 @@ mod grid;
 mod joint;
 mod matching;
 mod outcome;
+mod outermost;
 mod pile;
 mod problem;
 #[cfg(feature = "program")]
@@ -73,15 +75,17 @@ pub mod sides;
 mod sieve;
 mod spread;
 mod sum;
+mod watch;
 mod weight;
 mod worst;
 
-pub use chain::solve;
+pub use budget::{Budget, Progress, Stop};
+pub use chain::{solve, solve_within};
 pub use joint::{
-    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Progress, Stop,
-    Ties, prove_joint, solve_joint,
+    JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Ties, prove_joint,
+    solve_joint,
 };
-pub use outcome::{Bound, Outcome, Reason, Solution};
+pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
     Along, Bundles, Cause, Changes, Choice, Couple, Criterion, Item, JointChoice, JointStatement, JointStatementError,
     Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage, Side, Sides, Slot,

@@ -12,6 +12,7 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::watch::Watch;
 use crate::worst::Confirm;
 use pairwright_proof::{Item, Slot, Table};
 
@@ -124,14 +125,15 @@ impl<'a> Sweep<'a> {
     }
 }
 
-/// The least spread over all choices among these pairs that use all of `must` and are confirmed.
-pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
+/// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
+/// met, if any.
+pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
     let mut sweep = Sweep::new(pairs, must, confirm);
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
     let mut best: Option<Narrowest> = None;
-    while let Some(high) = sweep.next() {
+    while let Some(high) = sweep.next().filter(|_| watch.goes_on()) {
         sweep.take();
         if let Some(best) = &best {
             while sweep.low().is_some_and(|low| high - low > best.spread) {

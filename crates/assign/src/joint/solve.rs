@@ -256,7 +256,7 @@ impl Climb<'_> {
     fn report(&self, core: &Core<'_, '_>) {
         if let Some(progress) = core.meter.budget().progress {
             let best = self.known.as_ref().map(|((aim, _), _)| self.plain(*aim));
-            progress(Progress { nodes: core.meter.spent(), best, bound: self.plain(self.bound) });
+            progress(Progress { nodes: core.meter.spent(), criterion: 0, best, bound: self.plain(self.bound) });
         }
     }
 }

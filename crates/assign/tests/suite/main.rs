@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 mod brute;
+mod budgets;
 mod chains;
 mod joint;
 mod laws;
