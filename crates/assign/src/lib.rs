@@ -7,11 +7,15 @@
 //! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
 //! takes part: equal is equal, and an answer is the same on every machine.
 //!
-//! Beside [`solve`] there are [`solve_within`] (the same within a [`Budget`]), [`solve_with_proof`] (a proof that the independent checker accepts without solving),
-//! [`ranked`]
-//! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and
-//! [`sensitivity`] (what
-//! forcing or forbidding each pair adds to a sum).
+//! Beside [`solve`] there are
+//! - [`solve_within`], the same within a [`Budget`] of nodes, time and a flag, with progress;
+//! - [`solve_with_proof`]: a proof that the independent checker accepts without solving;
+//! - [`ranked`], all choices in order, lazily; [`other_items`], the best choice that leaves something else out;
+//!   [`best_within_moves`], the best one near to how things stand;
+//! - [`sensitivity`], what forcing or forbidding each pair adds to a sum;
+//! - [`smallest_changes`]: where there is no choice, how far each single limit would have to give;
+//! - [`sides`] for limits on neighbours and totals and items that go together or exclude each other, [`several`] for
+//!   several items a slot, [`solve_joint`] for two kinds of items a slot.
 //!
 //! ```
 //! use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Table, solve};
@@ -57,6 +61,7 @@ mod free_mean;
 mod grid;
 mod joint;
 mod matching;
+mod near_to;
 mod outcome;
 mod outermost;
 mod pile;
@@ -73,6 +78,7 @@ pub mod several;
 mod shortage;
 pub mod sides;
 mod sieve;
+mod smallest;
 mod spread;
 mod sum;
 mod watch;
@@ -85,6 +91,7 @@ pub use joint::{
     JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Ties, prove_joint,
     solve_joint,
 };
+pub use near_to::{MovesError, best_within_moves};
 pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
     Along, Bundles, Cause, Changes, Choice, Couple, Criterion, Item, JointChoice, JointStatement, JointStatementError,
@@ -95,3 +102,4 @@ pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};
 pub use ranked::{RankError, Ranked, other_items, ranked};
 pub use sensitivity::{Sensitivity, sensitivity};
+pub use smallest::{Limit, Range, SmallestChange, smallest_changes};

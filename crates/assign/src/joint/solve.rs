@@ -213,7 +213,10 @@ impl Climb<'_> {
     fn best_found(&self, stop: Stop) -> JointOutcome {
         match self.known.clone() {
             // The value is at the bound already: only ties are open.
-            Some((key, choice)) if key.0 <= self.bound => JointOutcome::Proven(self.solution(choice, Ties::Open)),
+            // The search's unit may be finer than the aim's, whose values are whole.
+            Some((key, choice)) if self.plain(key.0) <= self.plain(self.bound) => {
+                JointOutcome::Proven(self.solution(choice, Ties::Open))
+            }
             Some((_, choice)) => {
                 let solution = self.solution(choice, Ties::Open);
                 JointOutcome::BestFound { solution, bound: self.plain(self.bound), stop }
