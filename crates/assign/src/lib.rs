@@ -12,7 +12,8 @@
 //! - [`solve_with_proof`]: a proof that the independent checker accepts without solving;
 //! - [`ranked`], all choices in order, lazily; [`other_items`], the best choice that leaves something else out;
 //!   [`best_within_moves`], the best one near to how things stand;
-//! - [`sensitivity`], what forcing or forbidding each pair adds to a sum;
+//! - [`sensitivity`], what forcing or forbidding each pair adds to a sum; [`chain_prices`], the same for any chain;
+//!   [`stretches`], how far single values can move while a choice stays best;
 //! - [`smallest_changes`]: where there is no choice, how far each single limit would have to give;
 //! - [`sides`] for limits on neighbours and totals and items that go together or exclude each other, [`several`] for
 //!   several items a slot, [`solve_joint`] for two kinds of items a slot.
@@ -65,6 +66,7 @@ mod near_to;
 mod outcome;
 mod outermost;
 mod pile;
+mod price;
 mod problem;
 #[cfg(feature = "program")]
 pub mod program;
@@ -80,6 +82,7 @@ pub mod sides;
 mod sieve;
 mod smallest;
 mod spread;
+mod stable;
 mod sum;
 mod watch;
 mod weight;
@@ -98,8 +101,10 @@ pub use pairwright_proof::{
     Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage, Side, Sides, Slot,
     Statement, Table, TableError, TotalLimit, Window, Worth,
 };
+pub use price::{ChainPrices, Price, chain_prices};
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};
 pub use ranked::{RankError, Ranked, other_items, ranked};
 pub use sensitivity::{Sensitivity, sensitivity};
 pub use smallest::{Limit, Range, SmallestChange, smallest_changes};
+pub use stable::{Stretch, StretchError, Stretches, stretches};

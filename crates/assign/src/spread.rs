@@ -160,6 +160,22 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
     best
 }
 
+/// The smallest and the largest value of every window that holds a choice and has no other such window inside, ascending.
+pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits) -> Vec<(i64, i64)> {
+    let mut sweep = Sweep::new(pairs, must, None);
+    let mut all = Vec::new();
+    while let Some(high) = sweep.next() {
+        sweep.take();
+        let mut tightest = None;
+        while let Some(low) = sweep.low().filter(|_| sweep.choice().is_some()) {
+            tightest = Some(low);
+            sweep.drop_low();
+        }
+        all.extend(tightest.map(|low| (low, high)));
+    }
+    all
+}
+
 /// The lower ends, ascending, of all windows of this width that hold a choice and are not part of the window before.
 pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Confirm<'_>>) -> Vec<i64> {
     let mut sweep = Sweep::new(pairs, must, confirm);

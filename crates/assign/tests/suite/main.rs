@@ -16,4 +16,5 @@ mod shortages;
 mod sides;
 mod sides_edges;
 mod smallest;
+mod stable;
 mod vocabulary;
