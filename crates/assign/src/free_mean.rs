@@ -20,6 +20,7 @@ mod rows;
 mod stretches;
 
 use crate::grid::{Bits, Grid};
+use crate::start;
 use crate::sum::Assigned;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Slot, Table};
@@ -90,6 +91,10 @@ pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, watch: &Watch<'_>) 
     let (anchor, lines) = (rows.anchor(), BTreeMap::new());
     let mut problem = Parametric { grid, must, table, anchor, slots, rows, lines, best: i128::MAX, watch };
     problem.look(lowest)?;
+    if let Some(only) = start::given(grid, must) {
+        let away = |(slot, item): (Slot, Item)| i128::from(table.row(slot)[item.index()] - anchor);
+        problem.follow(only.pairs().map(away).sum());
+    }
     if problem.search(lowest, highest).is_none() && watch.stopped().is_none() {
         return None;
     }

@@ -83,6 +83,7 @@ mod sieve;
 mod smallest;
 mod spread;
 mod stable;
+mod start;
 mod sum;
 mod watch;
 mod weight;
@@ -108,3 +109,6 @@ pub use ranked::{RankError, Ranked, other_items, ranked};
 pub use sensitivity::{Sensitivity, sensitivity};
 pub use smallest::{Limit, Range, SmallestChange, smallest_changes};
 pub use stable::{Stretch, StretchError, Stretches, stretches};
+#[cfg(feature = "bad-starts")]
+#[doc(hidden)]
+pub use start::starting_from;

@@ -12,6 +12,7 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::start;
 use crate::watch::Watch;
 use crate::worst::Confirm;
 use pairwright_proof::{Item, Slot, Table};
@@ -125,14 +126,31 @@ impl<'a> Sweep<'a> {
     }
 }
 
+/// What a test gives to start from. Its windows are met again in the sweep.
+fn given(pairs: &Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
+    if !start::is_given() {
+        return None;
+    }
+    let mut grid = Grid::none(pairs.slots, pairs.items);
+    for pair in &pairs.all {
+        grid.set(pair.slot, pair.item);
+    }
+    let only = start::given(&grid, must)?;
+    let choice =
+        confirm.map_or_else(|| Some(only.pairs().map(|(_, item)| item).collect()), |confirm| confirm(&only))?;
+    let chosen = pairs.all.iter().filter(|pair| only.has(pair.slot, pair.item)).map(|pair| pair.value);
+    let (low, high) = (chosen.clone().min()?, chosen.max()?);
+    Some(Narrowest { spread: high - low, starts: Vec::new(), choice })
+}
+
 /// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
 /// met, if any.
 pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
+    let mut best = given(&pairs, must, confirm);
     let mut sweep = Sweep::new(pairs, must, confirm);
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
-    let mut best: Option<Narrowest> = None;
     while let Some(high) = sweep.next().filter(|_| watch.goes_on()) {
         sweep.take();
         if let Some(best) = &best {

@@ -11,6 +11,7 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::start;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Slot};
 
@@ -40,6 +41,9 @@ pub(crate) fn least(
         Ok(Held { key: chosen.map(|(slot, item)| key(slot, item)).max().unwrap_or(0), choice })
     };
     let mut held = test(grid).ok()?;
+    if let Some(Ok(given)) = start::given(grid, must).map(|only| test(&only)) {
+        held = given;
+    }
     let smallest = |slot| grid.items_of(slot).map(|item| key(slot, item)).min();
     let mut low = grid.slots().filter_map(smallest).max().unwrap_or(held.key);
     let mut at_low = true;

@@ -11,7 +11,7 @@ use crate::grid::Grid;
 use crate::outcome::{Bound, Reason, Solution};
 use crate::region::Region;
 use crate::watch::Watch;
-use crate::{outermost, shortage, spread, worst};
+use crate::{outermost, shortage, spread, start, worst};
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, evaluate};
 use std::cell::Cell;
 
@@ -44,7 +44,9 @@ pub fn solve_sided_within(sided: &SidedProblem<'_>, budget: &Budget<'_>) -> Side
     let part = Part { grid, must };
     let effort = Effort::new(sided.problem().effort(), &watch);
     let rules = Rules::of(sided, |_| true);
-    let mut levels = Levels { rules, part: part.clone(), effort: &effort, met: None, open: None };
+    let met = start::given(&part.grid, &part.must).map(|only| only.pairs().map(|(_, item)| item).collect());
+    let met = met.filter(|choice: &Vec<Item>| rules.are_kept_by(choice));
+    let mut levels = Levels { rules, part: part.clone(), effort: &effort, met, open: None };
     let ended = levels.run(sided.problem().criteria());
     let reason = watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
     match (ended, levels.met, levels.open) {
