@@ -5,6 +5,7 @@
 //! - Least spread as a 0/1 model: x of a pair is 0 or 1, every slot one item, every item at most once, the value of
 //!   every slot between L and U; U − L is to be least.
 
+use good_lp::variable::UnsolvedProblem;
 use good_lp::{
     Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, microlp, variable, variables,
 };
@@ -57,52 +58,80 @@ fn slot_values(table: &Table, pairs: &[Vec<Variable>]) -> Vec<Expression> {
     rows.map(|(slot, row)| table.row(slot).iter().zip(row).map(|(&value, &pair)| value as f64 * pair).sum()).collect()
 }
 
-#[test]
-fn the_linear_relaxation_of_a_total_is_whole() {
+fn relaxed_total<M: SolverModel>(table: &Table, solver: impl Fn(UnsolvedProblem) -> M) -> f64 {
+    variables! { model: }
+    let pairs = pairs(&mut model, table.shape(), false);
+    let total: Expression = slot_values(table, &pairs).into_iter().sum();
+    let mut model = solver(model.minimise(total.clone()));
+    assign(&mut model, &pairs, table.shape().items);
+    model.solve().expect("a choice exists").eval(total)
+}
+
+/// The spread of the model's choice. The word of a backend is in floats: its choice is taken, and reckoned again in
+/// whole numbers.
+fn modelled_spread<M: SolverModel>(table: &Table, solver: impl Fn(UnsolvedProblem) -> M) -> i128 {
+    variables! { model: 0 <= low; 0 <= high; }
+    let pairs = pairs(&mut model, table.shape(), true);
+    let mut model = solver(model.minimise(high - low));
+    assign(&mut model, &pairs, table.shape().items);
+    for value in slot_values(table, &pairs) {
+        model.add_constraint(constraint!(value.clone() >= low));
+        model.add_constraint(constraint!(value <= high));
+    }
+    let solution = model.solve().expect("a choice exists");
+    let value = |(slot, row): (_, &Vec<Variable>)| {
+        let at = row.iter().position(|&pair| solution.value(pair) > 0.5).expect("one item a slot");
+        table.row(slot)[at]
+    };
+    let chosen: Vec<i64> = table.slots().zip(&pairs).map(value).collect();
+    i128::from(chosen.iter().max().expect("a slot") - chosen.iter().min().expect("a slot"))
+}
+
+fn totals_agree<M: SolverModel>(solver: impl Fn(UnsolvedProblem) -> M) {
     let shapes = [Shape { slots: 6, items: 6 }, Shape { slots: 8, items: 12 }, Shape { slots: 15, items: 20 }];
     for (seed, shape) in (1..).zip(shapes) {
         let table = table(shape, seed, 1000);
-        variables! { model: }
-        let pairs = pairs(&mut model, shape, false);
-        let total: Expression = slot_values(&table, &pairs).into_iter().sum();
-        let mut model = model.minimise(total.clone()).using(microlp);
-        assign(&mut model, &pairs, shape.items);
-        let relaxed = model.solve().unwrap().eval(total);
-        let least = best(&table, Measure::Total) as f64;
+        let (relaxed, least) = (relaxed_total(&table, &solver), best(&table, Measure::Total) as f64);
         assert!((relaxed - least).abs() < 1e-6, "{relaxed} and {least} for seed {seed}");
     }
 }
 
+fn spreads_agree<M: SolverModel>(shapes: &[(usize, usize)], solver: impl Fn(UnsolvedProblem) -> M) {
+    for (seed, &(slots, items)) in (1..).zip(shapes) {
+        let table = table(Shape { slots, items }, seed, 100);
+        assert_eq!(best(&table, Measure::Spread), modelled_spread(&table, &solver), "seed {seed}");
+    }
+}
+
+#[test]
+fn the_linear_relaxation_of_a_total_is_whole() {
+    totals_agree(microlp);
+}
+
 #[test]
 fn least_spread_as_a_whole_numbered_model() {
-    let shapes = [
-        Shape { slots: 4, items: 4 },
-        Shape { slots: 4, items: 8 },
-        Shape { slots: 5, items: 7 },
-        Shape { slots: 6, items: 6 },
-        Shape { slots: 8, items: 8 },
-    ];
-    for (seed, shape) in (1..).zip(shapes) {
-        let table = table(shape, seed, 100);
-        variables! { model: 0 <= low; 0 <= high; }
-        let pairs = pairs(&mut model, shape, true);
-        let mut model = model.minimise(high - low).using(microlp);
-        assign(&mut model, &pairs, shape.items);
-        for value in slot_values(&table, &pairs) {
-            model.add_constraint(constraint!(value.clone() >= low));
-            model.add_constraint(constraint!(value <= high));
-        }
-        let solution = model.solve().unwrap();
-        // Its word is in floats: take its choice, and reckon the spread again in whole numbers.
-        let chosen: Vec<i64> = table
-            .slots()
-            .zip(&pairs)
-            .map(|(slot, row)| {
-                let at = row.iter().position(|&pair| solution.value(pair) > 0.5).unwrap();
-                table.row(slot)[at]
-            })
-            .collect();
-        let spread = chosen.iter().max().unwrap() - chosen.iter().min().unwrap();
-        assert_eq!(best(&table, Measure::Spread), i128::from(spread), "seed {seed}");
+    spreads_agree(&[(4, 4), (4, 8), (5, 7), (6, 6), (8, 8)], microlp);
+}
+
+/// The same with HiGHS, in sizes that take the other backend too long.
+#[cfg(feature = "highs")]
+mod with_highs {
+    use super::{spreads_agree, totals_agree};
+    use good_lp::solvers::highs::HighsProblem;
+    use good_lp::variable::UnsolvedProblem;
+
+    /// It stops at a relative gap of 1e-4 by itself.
+    fn exact(problem: UnsolvedProblem) -> HighsProblem {
+        good_lp::highs(problem).set_mip_rel_gap(0.0).expect("0 is a gap")
+    }
+
+    #[test]
+    fn the_linear_relaxation_of_a_total_is_whole() {
+        totals_agree(exact);
+    }
+
+    #[test]
+    fn least_spread_as_a_whole_numbered_model() {
+        spreads_agree(&[(4, 4), (4, 8), (5, 7), (6, 6), (8, 8), (8, 24), (12, 12)], exact);
     }
 }

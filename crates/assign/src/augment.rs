@@ -11,6 +11,7 @@
 //! - D. F. Crouse, *On implementing 2D rectangular assignment algorithms*, IEEE Trans. Aerosp. Electron. Syst. 52
 //!   (2016): the rectangular form.
 
+use crate::watch::Watch;
 use crate::weight::Weight;
 
 /// Costs of rows × columns, row after row; [`Weight::ABSENT`] where there is no pair.
@@ -40,8 +41,8 @@ struct Path<W> {
 }
 
 impl<W: Weight> Block<W> {
-    /// The cheapest assignment; `None` if not every row can be served.
-    pub(crate) fn cheapest(&self) -> Option<Priced<W>> {
+    /// The cheapest assignment; `None` if not every row can be served, or if it was ended early.
+    pub(crate) fn cheapest(&self, watch: &Watch<'_>) -> Option<Priced<W>> {
         let mut row_of = vec![FREE; self.columns];
         let mut priced = Priced {
             column_of: vec![FREE; self.rows],
@@ -65,6 +66,9 @@ impl<W: Weight> Block<W> {
         };
         for row in 0..self.rows {
             if priced.column_of[row] == FREE {
+                if !watch.goes_on() {
+                    return None;
+                }
                 self.serve(row, &mut priced, &mut row_of, &mut path)?;
             }
         }

@@ -2,11 +2,13 @@
 
 use crate::free_mean::{self, AboutMean, cost_about};
 use crate::grid::{Bits, Grid};
+use crate::outermost;
 use crate::reach;
 use crate::region::{Budget, Family, Node, Region};
 use crate::search::{self, Effort, Holds};
 use crate::spread::{self, Pairs};
 use crate::sum::{self, Assigned};
+use crate::watch::Watch;
 use crate::worst::{self, Confirm};
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, Table, evaluate};
 
@@ -133,27 +135,49 @@ impl Best {
 ///
 /// Exact but for the greatest spread and the greatest squares about the mean, where only `bound` holds in general.
 pub(crate) fn over_pairs(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> Option<Best> {
-    over_confirmed(criterion, grid, must, None)
+    over_confirmed(criterion, grid, must, None, &Watch::unlimited())
 }
 
-fn over_confirmed(criterion: &Criterion<'_>, grid: &Grid, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Best> {
+/// The same; where the watch ended it the best met, bounded from outside, or `None`.
+pub(crate) fn over_confirmed(
+    criterion: &Criterion<'_>,
+    grid: &Grid,
+    must: &Bits,
+    confirm: Option<Confirm<'_>>,
+    watch: &Watch<'_>,
+) -> Option<Best> {
+    let best = by_method(criterion, grid, must, confirm, watch)?;
+    if watch.stopped().is_none() {
+        return Some(best);
+    }
+    let bound = outermost::bound(criterion, grid).min(best.score);
+    Some(Best { bound, detail: Detail::None, ..best })
+}
+
+fn by_method(
+    criterion: &Criterion<'_>,
+    grid: &Grid,
+    must: &Bits,
+    confirm: Option<Confirm<'_>>,
+    watch: &Watch<'_>,
+) -> Option<Best> {
     let table = criterion.table;
     match Method::of(criterion) {
         Method::Worst(key) => {
             let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
-            let held = worst::least(grid, must, key, confirm)?;
+            let held = worst::least(grid, must, key, confirm, watch)?;
             Some(Best::exact(held.key.into(), held.choice, Detail::None))
         }
         Method::Spread => {
-            let narrowest = spread::least(Pairs::of(grid, table), must, confirm)?;
+            let narrowest = spread::least(Pairs::of(grid, table), must, confirm, watch)?;
             Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::None))
         }
         Method::Sum(cost) => {
-            let assigned = sum::cheapest(grid, must, |slot, item| cost.of(slot, item))?;
+            let assigned = sum::cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)?;
             Some(Best::exact(assigned.total, assigned.choice.clone(), Detail::Prices(assigned)))
         }
         Method::AboutMean => {
-            let about = free_mean::least(grid, must, table)?;
+            let about = free_mean::least(grid, must, table, watch)?;
             Some(Best::exact(about.squares, about.choice.clone(), Detail::AboutMean(about)))
         }
         Method::Far => {
@@ -180,13 +204,13 @@ impl Budget<'_> {
 
 /// The best of `criterion` over a region, by search only where no exact method covers its budgets; `None` if the
 /// region is empty.
-pub(crate) fn over_region<'t>(criterion: &Criterion<'t>, region: &Region<'t>, effort: &mut Effort) -> Option<Best> {
+pub(crate) fn over_region<'t>(criterion: &Criterion<'t>, region: &Region<'t>, effort: &Effort<'_>) -> Option<Best> {
     let (grid, must) = (&region.grid, &region.must);
     let threshold = matches!(Method::of(criterion), Method::Worst(_) | Method::Spread);
     match &region.budgets[..] {
-        [] if is_exact(criterion) => over_pairs(criterion, grid, must),
+        [] if is_exact(criterion) => over_confirmed(criterion, grid, must, None, effort.watch()),
         [budget] if threshold && is_exact(&budget.criterion) => {
-            over_confirmed(criterion, grid, must, Some(&|grid| budget.kept_by(grid, must)))
+            over_confirmed(criterion, grid, must, Some(&|grid| budget.kept_by(grid, must)), effort.watch())
         }
         _ => {
             let found = search::best(criterion, region, effort)?;
@@ -197,7 +221,7 @@ pub(crate) fn over_region<'t>(criterion: &Criterion<'t>, region: &Region<'t>, ef
 }
 
 /// How the first choice in order that a region holds is looked for.
-pub(crate) fn held_by(region: &Region<'_>, grid: &Grid, effort: &mut Effort) -> Holds {
+pub(crate) fn held_by(region: &Region<'_>, grid: &Grid, effort: &Effort<'_>) -> Holds {
     match &region.budgets[..] {
         [budget] if is_exact(&budget.criterion) => budget.kept_by(grid, &region.must).map_or(Holds::No, Holds::Yes),
         _ => search::holds(region, grid, effort),

@@ -24,30 +24,36 @@ use crate::outcome::{Outcome, Solution};
 use crate::problem::Problem;
 use crate::sieve::{Kept, Sieve};
 use crate::spread::{self, Narrowest};
+use crate::watch::Watch;
 use inside::Inside;
 use near::Near;
 use outline::{Rank, is_beaten};
 use pairwright_proof::{Criterion, Item, Measure};
 use source::Source;
 
-/// The answer; `None` if the problem is not of this kind or has none.
-pub(crate) fn solve(problem: &Problem<'_>) -> Option<Outcome> {
+/// The answer; `None` if the problem is not of this kind or has none, or if the watch ended it.
+pub(crate) fn solve(problem: &Problem<'_>, watch: &Watch<'_>) -> Option<Outcome> {
     let (first, later) = problem.criteria().split_first()?;
     let is_plain = |criterion: &Criterion<'_>| criterion.slack == 0 && !matches!(Method::of(criterion), Method::Far);
     if !problem.windows().is_empty() || !later.iter().all(is_plain) {
         return None;
     }
     match Method::of(first) {
-        Method::Spread => by_spread(problem, first, later),
-        Method::AboutMean if first.slack == 0 => by_squares(problem, first),
+        Method::Spread => by_spread(problem, first, later, watch),
+        Method::AboutMean if first.slack == 0 => by_squares(problem, first, watch),
         _ => None,
     }
 }
 
-fn by_spread(problem: &Problem<'_>, first: &Criterion<'_>, later: &[Criterion<'_>]) -> Option<Outcome> {
+fn by_spread(
+    problem: &Problem<'_>,
+    first: &Criterion<'_>,
+    later: &[Criterion<'_>],
+    watch: &Watch<'_>,
+) -> Option<Outcome> {
     let allowed = Allowed::new(problem, first.table)?;
     let sieve = Sieve::new(&allowed)?;
-    let Narrow { found, mut kept, .. } = narrowest(&allowed, &sieve)?;
+    let Narrow { found, mut kept, .. } = narrowest(&allowed, &sieve, watch)?;
     let width = found.spread.checked_add(first.slack)?;
     let mut starts = found.starts;
     if first.slack > 0 {
@@ -59,7 +65,7 @@ fn by_spread(problem: &Problem<'_>, first: &Criterion<'_>, later: &[Criterion<'_
         return None;
     }
     let source = if kept.are_all { Source::Pairs(&kept.pairs) } else { Source::Table(&allowed) };
-    Windows { problem, allowed: &allowed, source, later, starts: &starts, width }.best().map(Outcome::Proven)
+    Windows { problem, allowed: &allowed, source, later, starts: &starts, width, watch }.best().map(Outcome::Proven)
 }
 
 /// Squares about the mean come first: a limit on the spread goes before them that every best choice keeps.
@@ -67,9 +73,9 @@ fn by_spread(problem: &Problem<'_>, first: &Criterion<'_>, later: &[Criterion<'_
 /// The two outermost values alone make Σ(v − mean)² at least half their distance squared. So where some choice has V
 /// = n·Σ(v −
 /// mean)², the spread of the best ones is at most √(2V / n).
-fn by_squares(problem: &Problem<'_>, first: &Criterion<'_>) -> Option<Outcome> {
+fn by_squares(problem: &Problem<'_>, first: &Criterion<'_>, watch: &Watch<'_>) -> Option<Outcome> {
     let allowed = Allowed::new(problem, first.table)?;
-    let Narrow { found, squares, .. } = narrowest(&allowed, &Sieve::new(&allowed)?)?;
+    let Narrow { found, squares, .. } = narrowest(&allowed, &Sieve::new(&allowed)?, watch)?;
     let slots = problem.shape().slots as i128;
     let widest = i64::try_from((2 * squares / slots).isqrt()).ok()?;
     let slack = widest.checked_sub(found.spread)?;
@@ -78,7 +84,7 @@ fn by_squares(problem: &Problem<'_>, first: &Criterion<'_>) -> Option<Outcome> {
     let limited = Problem::new(criteria, Vec::new()).ok()?;
     let limited = limited.with_changes(problem.changes().clone()).with_effort(problem.effort());
     let (first, later) = limited.criteria().split_first()?;
-    match by_spread(&limited, first, later)? {
+    match by_spread(&limited, first, later, watch)? {
         Outcome::Proven(mut solution) => {
             solution.values.remove(0);
             Some(Outcome::Proven(solution))
@@ -101,14 +107,18 @@ struct Narrow {
 }
 
 /// The least spread, looked for upwards from the sieve's bound.
-fn narrowest(allowed: &Allowed<'_>, sieve: &Sieve) -> Option<Narrow> {
+fn narrowest(allowed: &Allowed<'_>, sieve: &Sieve, watch: &Watch<'_>) -> Option<Narrow> {
     let mut width = sieve.least;
     let mut step = (width / 16).max(1);
     loop {
         let kept = sieve.pairs(allowed, width);
         let Near { pairs, must } = Near::new(allowed, &kept.pairs);
         let anew = pairs.clone();
-        match spread::least(pairs, &must, None) {
+        let found = spread::least(pairs, &must, None, watch);
+        if watch.stopped().is_some() {
+            return None;
+        }
+        match found {
             Some(found) if found.spread <= width => {
                 let squares = near::squares(&anew, &found.choice);
                 return Some(Narrow { found, kept, squares });
@@ -129,6 +139,7 @@ struct Windows<'a, 't> {
     /// Lower ends, ascending.
     starts: &'a [i64],
     width: i64,
+    watch: &'a Watch<'a>,
 }
 
 /// So many windows are looked into at first, then four times as many at a time.
@@ -151,6 +162,9 @@ impl Windows<'_, '_> {
             let insides = inside::gather(&self.source, self.allowed, &starts, self.width);
             for (bound, start) in now {
                 let at = starts.partition_point(|other| other < start);
+                if !self.watch.goes_on() {
+                    return None;
+                }
                 if !hopeless(bound, &best)
                     && let Some((rank, solution)) = self.solve(&insides[at], &mut masks)
                     && best.as_ref().is_none_or(|(before, _)| rank < *before)
@@ -160,6 +174,9 @@ impl Windows<'_, '_> {
             }
             rest = later;
             batch *= 4;
+        }
+        if self.watch.stopped().is_some() {
+            return None;
         }
         best.map(|(_, solution)| solution)
     }
@@ -185,7 +202,7 @@ impl Windows<'_, '_> {
         }
         let extract = Extract::new(self.problem, items, |slot, place| here[place] >> slot.index() & 1 == 1);
         let small = extract.problem();
-        let Outcome::Proven(found) = chain::plain(&small) else {
+        let Ok(Outcome::Proven(found)) = chain::plain(&small, self.watch) else {
             return None;
         };
         let solution = Solution { choice: extract.back(&found.choice), values: found.values };

@@ -17,9 +17,10 @@ pub(crate) struct First {
 /// The choice of a region whose vector of items is the smallest.
 ///
 /// Slot after slot, the smallest item with which the rest can still be served.
-pub(crate) fn first(region: &Region<'_>, effort: &mut Effort) -> First {
+pub(crate) fn first(region: &Region<'_>, effort: &Effort<'_>) -> First {
     if region.budgets.is_empty() {
-        return First { choice: first_by_matching(region), certain: true };
+        let choice = first_by_matching(region, effort);
+        return First { choice, certain: effort.watch().stopped().is_none() };
     }
     let mut certain = true;
     let mut held = |grid: &Grid| match held_by(region, grid, effort) {
@@ -30,31 +31,34 @@ pub(crate) fn first(region: &Region<'_>, effort: &mut Effort) -> First {
             None
         }
     };
-    let choice = held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid)));
+    let choice = held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid), effort));
     First { choice, certain }
 }
 
-fn first_by_matching(region: &Region<'_>) -> Option<Vec<Item>> {
+fn first_by_matching(region: &Region<'_>, effort: &Effort<'_>) -> Option<Vec<Item>> {
     let mut matching = Matching::empty(&region.grid);
     matching.complete(&region.grid, &region.must).ok()?;
     let start = matching.choice();
-    Some(smallest(&region.grid, start, |grid, slot, item| {
+    let join = |grid: &Grid, slot, item| {
         let mut trial = matching.clone();
         trial.join(slot, item);
         trial.complete(grid, &region.must).ok()?;
         matching = trial;
         Some(matching.choice())
-    }))
+    };
+    Some(smallest(&region.grid, start, join, effort))
 }
 
-/// Improves a choice slot by slot; `held` gives a choice inside a grid in which the pair was just forced.
+/// Improves a choice slot by slot until the watch ends it; `held` gives a choice inside a grid in which the pair was just
+/// forced.
 fn smallest(
     grid: &Grid,
     mut choice: Vec<Item>,
     mut held: impl FnMut(&Grid, Slot, Item) -> Option<Vec<Item>>,
+    effort: &Effort<'_>,
 ) -> Vec<Item> {
     let mut grid = grid.clone();
-    for slot in grid.slots() {
+    for slot in grid.slots().take_while(|_| effort.watch().goes_on()) {
         let smaller: Vec<Item> = grid.items_of(slot).take_while(|&item| item < choice[slot.index()]).collect();
         let better = smaller.into_iter().find_map(|item| {
             let mut forced = grid.clone();

@@ -20,7 +20,9 @@ mod rows;
 mod stretches;
 
 use crate::grid::{Bits, Grid};
+use crate::start;
 use crate::sum::Assigned;
+use crate::watch::Watch;
 use pairwright_proof::{Item, Slot, Table};
 pub(crate) use rows::Rows;
 use std::collections::BTreeMap;
@@ -77,34 +79,48 @@ struct Parametric<'a> {
     lines: BTreeMap<i128, Line>,
     /// The least squares about the mean met so far.
     best: i128,
+    watch: &'a Watch<'a>,
 }
 
-/// The least squares about the mean inside `grid`, all of `must` used; `None` if there is no choice.
-pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table) -> Option<AboutMean> {
+/// The least squares about the mean inside `grid`, all of `must` used; `None` if there is no choice. Ended early, the
+/// least met, if any.
+pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, watch: &Watch<'_>) -> Option<AboutMean> {
     let rows = Rows::new(grid, table);
     let (lowest, highest) = rows.reach();
     let slots = grid.slot_count() as i128;
     let (anchor, lines) = (rows.anchor(), BTreeMap::new());
-    let mut problem = Parametric { grid, must, table, anchor, slots, rows, lines, best: i128::MAX };
+    let mut problem = Parametric { grid, must, table, anchor, slots, rows, lines, best: i128::MAX, watch };
     problem.look(lowest)?;
-    problem.follow(i128::midpoint(lowest, highest))?;
-    let mut stretches = Stretches::new(lowest, highest);
-    if problem.rows.are_many() {
-        while stretches.refine(&problem.rows, problem.best) {
-            for at in stretches.most_promising() {
-                problem.follow(at)?;
-            }
-        }
+    if let Some(only) = start::given(grid, must) {
+        let away = |(slot, item): (Slot, Item)| i128::from(table.row(slot)[item.index()] - anchor);
+        problem.follow(only.pairs().map(away).sum());
     }
-    for stretch in stretches.by_bound() {
-        if stretch.bound <= problem.best.saturating_mul(slots) {
-            problem.close(stretch.start, stretch.end)?;
-        }
+    if problem.search(lowest, highest).is_none() && watch.stopped().is_none() {
+        return None;
     }
     problem.answer()
 }
 
 impl Parametric<'_> {
+    /// Looks wherever a best choice may be.
+    fn search(&mut self, lowest: i128, highest: i128) -> Option<()> {
+        self.follow(i128::midpoint(lowest, highest))?;
+        let mut stretches = Stretches::new(lowest, highest);
+        if self.rows.are_many() {
+            while stretches.refine(&self.rows, self.best) {
+                for at in stretches.most_promising() {
+                    self.follow(at)?;
+                }
+            }
+        }
+        for stretch in stretches.by_bound() {
+            if stretch.bound <= self.best.saturating_mul(self.slots) {
+                self.close(stretch.start, stretch.end)?;
+            }
+        }
+        Some(())
+    }
+
     /// The line at a sum.
     fn look(&mut self, at: i128) -> Option<&Line> {
         if !self.lines.contains_key(&at) {
@@ -124,6 +140,10 @@ impl Parametric<'_> {
     }
 
     fn line(&self, at: i128) -> Option<Line> {
+        // The first one is needed to have anything.
+        if !self.lines.is_empty() && !self.watch.goes_on() {
+            return None;
+        }
         let cost = cost_about(self.table, self.anchor, at);
         let Assigned { choice, .. } = self.rows.cheapest(at, self.grid, self.must, cost)?;
         let mut line = Line { at, squares: 0, total: 0, choice: Vec::new() };

@@ -7,11 +7,16 @@
 //! on further quantities; [`solve`] says what is best and how well that is known. No floating-point number
 //! takes part: equal is equal, and an answer is the same on every machine.
 //!
-//! Beside [`solve`] there are [`solve_with_proof`] (a proof that the independent checker accepts without solving),
-//! [`ranked`]
-//! (all choices in order, lazily), [`other_items`] (the best choice that leaves something else out) and
-//! [`sensitivity`] (what
-//! forcing or forbidding each pair adds to a sum).
+//! Beside [`solve`] there are
+//! - [`solve_within`], the same within a [`Budget`] of nodes, time and a flag, with progress;
+//! - [`solve_with_proof`]: a proof that the independent checker accepts without solving;
+//! - [`ranked`], all choices in order, lazily; [`other_items`], the best choice that leaves something else out;
+//!   [`best_within_moves`], the best one near to how things stand;
+//! - [`sensitivity`], what forcing or forbidding each pair adds to a sum; [`chain_prices`], the same for any chain;
+//!   [`stretches`], how far single values can move while a choice stays best;
+//! - [`smallest_changes`]: where there is no choice, how far each single limit would have to give;
+//! - [`sides`] for limits on neighbours and totals and items that go together or exclude each other, [`several`] for
+//!   several items a slot, [`solve_joint`] for two kinds of items a slot.
 //!
 //! ```
 //! use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Table, solve};
@@ -47,6 +52,7 @@ mod alike;
 mod allowed;
 mod augment;
 mod best;
+mod budget;
 mod by_window;
 mod chain;
 mod competing;
@@ -56,8 +62,11 @@ mod free_mean;
 mod grid;
 mod joint;
 mod matching;
+mod near_to;
 mod outcome;
+mod outermost;
 mod pile;
+mod price;
 mod problem;
 #[cfg(feature = "program")]
 pub mod program;
@@ -71,23 +80,35 @@ pub mod several;
 mod shortage;
 pub mod sides;
 mod sieve;
+mod smallest;
 mod spread;
+mod stable;
+mod start;
 mod sum;
+mod watch;
 mod weight;
 mod worst;
 
-pub use chain::solve;
+pub use budget::{Budget, Progress, Stop};
+pub use chain::{solve, solve_within};
 pub use joint::{
-    Budget, JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Progress, Stop,
-    Ties, prove_joint, solve_joint,
+    JointAim, JointError, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Ties, prove_joint,
+    solve_joint,
 };
-pub use outcome::{Bound, Outcome, Reason, Solution};
+pub use near_to::{MovesError, best_within_moves};
+pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
     Along, Beside, Bundles, Cause, Changes, Choice, Couple, Criterion, Filled, Item, JointChoice, JointStatement,
     JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage,
     Side, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
 };
+pub use price::{ChainPrices, Price, chain_prices};
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};
 pub use ranked::{RankError, Ranked, other_items, ranked};
 pub use sensitivity::{Sensitivity, sensitivity};
+pub use smallest::{Limit, Range, SmallestChange, smallest_changes};
+pub use stable::{Stretch, StretchError, Stretches, stretches};
+#[cfg(feature = "bad-starts")]
+#[doc(hidden)]
+pub use start::starting_from;

@@ -1,5 +1,6 @@
 //! What comes out: a choice and how good it is known to be, or why there is none.
 
+use crate::budget::Stop;
 use pairwright_proof::{Choice, Shortage};
 
 /// The answer to a [`Problem`](crate::Problem).
@@ -57,4 +58,16 @@ pub struct Bound {
 pub enum Reason {
     /// The number of partial plans allowed by [`Problem::with_effort`](crate::Problem::with_effort) was used up.
     EffortSpent,
+    /// The budget of the call ended.
+    Stopped(Stop),
+}
+
+/// The budget ended before a choice was met, and before it was known that there is none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("the budget ended before a choice was found: {stop:?}")]
+pub struct NothingFound {
+    /// How good one could be, if there is any.
+    pub bound: Bound,
+    /// What ended it.
+    pub stop: Stop,
 }

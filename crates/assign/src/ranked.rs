@@ -97,7 +97,8 @@ pub fn ranked<'t>(problem: &Problem<'t>) -> Result<Ranked<'t>, RankError> {
 
 /// The best choice that uses another set of items than this one: at least one of its items is left out.
 ///
-/// One solve for every slot. `None` if there is no other set, or some solve ended early.
+/// One solve for every slot, each with that slot's item left out (the first division of Murty 1968, by items instead of
+/// pairs). `None` if there is no other set, or some solve ended early.
 ///
 /// # Examples
 /// ```

@@ -8,24 +8,31 @@
 use crate::best::{over_pairs, score};
 use crate::grid::Grid;
 use crate::region::Region;
+use crate::watch::Watch;
 use pairwright_proof::{Criterion, Item, Slot};
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
-/// How many partial plans may still be looked at.
+/// How many partial plans may still be looked at, by the problem and by the call's budget.
 #[derive(Debug)]
-pub(crate) struct Effort {
-    left: u64,
+pub(crate) struct Effort<'w> {
+    left: Cell<u64>,
+    watch: &'w Watch<'w>,
 }
 
-impl Effort {
-    pub(crate) fn new(left: u64) -> Self {
-        Self { left }
+impl<'w> Effort<'w> {
+    pub(crate) fn new(left: u64, watch: &'w Watch<'w>) -> Self {
+        Self { left: Cell::new(left), watch }
     }
 
-    fn spend(&mut self) -> bool {
-        let some = self.left > 0;
-        self.left = self.left.saturating_sub(1);
-        some
+    pub(crate) fn watch(&self) -> &'w Watch<'w> {
+        self.watch
+    }
+
+    fn spend(&self) -> bool {
+        let left = self.left.get();
+        self.left.set(left.saturating_sub(1));
+        left > 0 && self.watch.spend()
     }
 }
 
@@ -46,7 +53,7 @@ pub(crate) enum Holds {
 }
 
 /// The best of a criterion over a region with budgets; `None` if the region is empty.
-pub(crate) fn best(criterion: &Criterion<'_>, region: &Region<'_>, effort: &mut Effort) -> Option<Found> {
+pub(crate) fn best(criterion: &Criterion<'_>, region: &Region<'_>, effort: &Effort<'_>) -> Option<Found> {
     let search = Search { region, objective: Some(criterion), best: None, open: BTreeMap::new(), met: 0 };
     match search.run(&region.grid, effort) {
         (None, None) => None,
@@ -56,7 +63,7 @@ pub(crate) fn best(criterion: &Criterion<'_>, region: &Region<'_>, effort: &mut 
 }
 
 /// Whether some choice inside `grid` keeps all budgets of a region.
-pub(crate) fn holds(region: &Region<'_>, grid: &Grid, effort: &mut Effort) -> Holds {
+pub(crate) fn holds(region: &Region<'_>, grid: &Grid, effort: &Effort<'_>) -> Holds {
     let search = Search { region, objective: None, best: None, open: BTreeMap::new(), met: 0 };
     match search.run(grid, effort) {
         (Some((_, choice)), _) => Holds::Yes(choice),
@@ -81,7 +88,7 @@ struct Part {
 
 impl Search<'_> {
     /// The best choice, and the lowest bound left open where the effort was spent.
-    fn run(mut self, grid: &Grid, effort: &mut Effort) -> (Option<(i128, Vec<Item>)>, Option<i128>) {
+    fn run(mut self, grid: &Grid, effort: &Effort<'_>) -> (Option<(i128, Vec<Item>)>, Option<i128>) {
         self.look(grid.clone());
         while let Some(((bound, _), part)) = self.open.pop_first() {
             if self.is_settled(bound) {

@@ -6,6 +6,7 @@ use crate::matching::{Matching, Violator};
 use crate::problem::Problem;
 use crate::region::{Family, Region};
 use crate::spread::{self, Pairs};
+use crate::watch::Watch;
 use pairwright_proof::{Cause, Item, Shortage, Slot};
 
 /// The shortage of a region that no matching completes, windows and budgets aside.
@@ -22,7 +23,8 @@ pub(crate) fn of_windows(problem: &Problem<'_>, whole: &Region<'_>) -> Shortage 
         if !window_starts(whole, table, width).is_empty() {
             continue;
         }
-        let Some(narrowest) = spread::least(Pairs::of(&whole.grid, table), &whole.must, None) else {
+        let Some(narrowest) = spread::least(Pairs::of(&whole.grid, table), &whole.must, None, &Watch::unlimited())
+        else {
             continue;
         };
         let Some(&low) = narrowest.starts.first() else {

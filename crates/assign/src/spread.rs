@@ -12,6 +12,8 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::start;
+use crate::watch::Watch;
 use crate::worst::Confirm;
 use pairwright_proof::{Item, Slot, Table};
 
@@ -124,14 +126,32 @@ impl<'a> Sweep<'a> {
     }
 }
 
-/// The least spread over all choices among these pairs that use all of `must` and are confirmed.
-pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
+/// What a test gives to start from. Its windows are met again in the sweep.
+fn given(pairs: &Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Narrowest> {
+    if !start::is_given() {
+        return None;
+    }
+    let mut grid = Grid::none(pairs.slots, pairs.items);
+    for pair in &pairs.all {
+        grid.set(pair.slot, pair.item);
+    }
+    let only = start::given(&grid, must)?;
+    let choice =
+        confirm.map_or_else(|| Some(only.pairs().map(|(_, item)| item).collect()), |confirm| confirm(&only))?;
+    let chosen = pairs.all.iter().filter(|pair| only.has(pair.slot, pair.item)).map(|pair| pair.value);
+    let (low, high) = (chosen.clone().min()?, chosen.max()?);
+    Some(Narrowest { spread: high - low, starts: Vec::new(), choice })
+}
+
+/// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
+/// met, if any.
+pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
+    let mut best = given(&pairs, must, confirm);
     let mut sweep = Sweep::new(pairs, must, confirm);
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
-    let mut best: Option<Narrowest> = None;
-    while let Some(high) = sweep.next() {
+    while let Some(high) = sweep.next().filter(|_| watch.goes_on()) {
         sweep.take();
         if let Some(best) = &best {
             while sweep.low().is_some_and(|low| high - low > best.spread) {
@@ -156,6 +176,22 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> 
         }
     }
     best
+}
+
+/// The smallest and the largest value of every window that holds a choice and has no other such window inside, ascending.
+pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits) -> Vec<(i64, i64)> {
+    let mut sweep = Sweep::new(pairs, must, None);
+    let mut all = Vec::new();
+    while let Some(high) = sweep.next() {
+        sweep.take();
+        let mut tightest = None;
+        while let Some(low) = sweep.low().filter(|_| sweep.choice().is_some()) {
+            tightest = Some(low);
+            sweep.drop_low();
+        }
+        all.extend(tightest.map(|low| (low, high)));
+    }
+    all
 }
 
 /// The lower ends, ascending, of all windows of this width that hold a choice and are not part of the window before.

@@ -6,6 +6,7 @@
 
 use crate::augment::{Block, Priced};
 use crate::grid::{Bits, Grid};
+use crate::watch::Watch;
 use crate::weight::{Ranked, Weight};
 use pairwright_proof::{Item, Prices, Slot};
 use std::collections::BTreeMap;
@@ -43,8 +44,18 @@ impl Bonus {
 
 /// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
 pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Option<Assigned> {
+    cheapest_within(grid, must, cost, &Watch::unlimited())
+}
+
+/// The same; `None` also if it was ended early.
+pub(crate) fn cheapest_within(
+    grid: &Grid,
+    must: &Bits,
+    cost: impl Fn(Slot, Item) -> i128,
+    watch: &Watch<'_>,
+) -> Option<Assigned> {
     let columns = columns(grid, must, &cost);
-    cheapest_among(&columns, grid, must, cost)
+    among(&columns, grid, must, cost, watch)
 }
 
 /// The cheapest choice of these items (ascending, all of `must` among them).
@@ -53,6 +64,16 @@ pub(crate) fn cheapest_among(
     grid: &Grid,
     must: &Bits,
     cost: impl Fn(Slot, Item) -> i128,
+) -> Option<Assigned> {
+    among(columns, grid, must, cost, &Watch::unlimited())
+}
+
+fn among(
+    columns: &[Item],
+    grid: &Grid,
+    must: &Bits,
+    cost: impl Fn(Slot, Item) -> i128,
+    watch: &Watch<'_>,
 ) -> Option<Assigned> {
     let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
     let mut largest = 0;
@@ -65,9 +86,9 @@ pub(crate) fn cheapest_among(
     }
     let dense = Dense { columns, cells: &cells, slots: grid.slot_count(), must };
     let assigned = match Room::of(largest, grid.slot_count(), must) {
-        Room::Narrow(bonus) => dense.solve(bonus, |cell| to_i64(cell.cost), |price| in_cost(price.into())),
-        Room::Wide(bonus) => dense.solve(bonus, |cell| cell.cost, in_cost),
-        Room::Ranked => dense.solve(Bonus::Rank, |cell| cell, |price| price),
+        Room::Narrow(bonus) => dense.solve(bonus, |cell| to_i64(cell.cost), |price| in_cost(price.into()), watch),
+        Room::Wide(bonus) => dense.solve(bonus, |cell| cell.cost, in_cost, watch),
+        Room::Ranked => dense.solve(Bonus::Rank, |cell| cell, |price| price, watch),
     }?;
     let covered = assigned.choice.iter().filter(|item| must.has(item.index())).count();
     if covered < must.iter().count() {
@@ -100,6 +121,7 @@ impl Dense<'_> {
         bonus: Bonus,
         into: impl Fn(Ranked) -> W,
         back: impl Fn(W) -> Ranked,
+        watch: &Watch<'_>,
     ) -> Option<Assigned> {
         let items = self.columns.iter().cycle();
         let cell = |(cost, &item): (&Option<i128>, &Item)| {
@@ -107,7 +129,7 @@ impl Dense<'_> {
         };
         let cells = self.cells.iter().zip(items).map(cell).collect();
         let Priced { column_of, row_price, column_price } =
-            Block { rows: self.slots, columns: self.columns.len(), cells }.cheapest()?;
+            Block { rows: self.slots, columns: self.columns.len(), cells }.cheapest(watch)?;
         let priced = self.columns.iter().zip(column_price).filter(|&(_, price)| price != W::ZERO);
         Some(Assigned {
             choice: column_of.iter().map(|&column| self.columns[column]).collect(),

@@ -11,6 +11,8 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::start;
+use crate::watch::Watch;
 use pairwright_proof::{Item, Slot};
 
 /// A further condition on the pairs left: a choice among them that meets it.
@@ -23,12 +25,13 @@ pub(crate) struct Held {
 }
 
 /// The least T such that the pairs with a key of at most T still hold a choice that uses all of `must` and is
-/// confirmed; `None` if even all pairs do not.
+/// confirmed; `None` if even all pairs do not. Ended early, the best met.
 pub(crate) fn least(
     grid: &Grid,
     must: &Bits,
     key: impl Fn(Slot, Item) -> i64,
     confirm: Option<Confirm<'_>>,
+    watch: &Watch<'_>,
 ) -> Option<Held> {
     let test = |grid: &Grid| -> Result<Held, Option<Violator>> {
         let mut matching = Matching::empty(grid);
@@ -38,10 +41,13 @@ pub(crate) fn least(
         Ok(Held { key: chosen.map(|(slot, item)| key(slot, item)).max().unwrap_or(0), choice })
     };
     let mut held = test(grid).ok()?;
+    if let Some(Ok(given)) = start::given(grid, must).map(|only| test(&only)) {
+        held = given;
+    }
     let smallest = |slot| grid.items_of(slot).map(|item| key(slot, item)).min();
     let mut low = grid.slots().filter_map(smallest).max().unwrap_or(held.key);
     let mut at_low = true;
-    while low < held.key {
+    while low < held.key && watch.goes_on() {
         let limit = if at_low { low } else { low + (held.key - low) / 2 };
         at_low = !at_low;
         let mut below = grid.clone();

@@ -3,7 +3,6 @@
 mod alike;
 mod bar;
 mod bits;
-mod budget;
 mod descend;
 mod fields;
 mod ground;
@@ -18,7 +17,8 @@ mod sweep;
 mod thick;
 mod total;
 
-pub use budget::{Budget, Progress, Stop};
+use crate::budget;
+
 pub use outcome::{JointOutcome, JointShortage, JointSolution, Ties};
 pub use problem::{JointAim, JointError, JointProblem};
 pub use prove::{NoProof, prove_joint};

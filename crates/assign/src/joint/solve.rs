@@ -214,7 +214,10 @@ impl Climb<'_> {
     fn best_found(&self, stop: Stop) -> JointOutcome {
         match self.known.clone() {
             // The value is at the bound already: only ties are open.
-            Some((key, choice)) if key.0 <= self.bound => JointOutcome::Proven(self.solution(choice, Ties::Open)),
+            // The search's unit may be finer than the aim's, whose values are whole.
+            Some((key, choice)) if self.plain(key.0) <= self.plain(self.bound) => {
+                JointOutcome::Proven(self.solution(choice, Ties::Open))
+            }
             Some((_, choice)) => {
                 let solution = self.solution(choice, Ties::Open);
                 JointOutcome::BestFound { solution, bound: self.plain(self.bound), stop }
@@ -261,7 +264,7 @@ impl Climb<'_> {
     fn report(&self, core: &Core<'_, '_>) {
         if let Some(progress) = core.meter.budget().progress {
             let best = self.known.as_ref().map(|((aim, _), _)| self.plain(*aim));
-            progress(Progress { nodes: core.meter.spent(), best, bound: self.plain(self.bound) });
+            progress(Progress { nodes: core.meter.spent(), criterion: 0, best, bound: self.plain(self.bound) });
         }
     }
 }

@@ -1,21 +1,23 @@
 //! Is there a bundle for every slot, no item twice? Depth first, the slot with the fewest bundles left first.
 
 use super::field::{Bundle, Chosen};
+use crate::watch::Watch;
 
-/// How many bundles may still be looked at.
+/// How many bundles may still be looked at, and what is left of the call's budget.
 #[derive(Debug)]
-pub(crate) struct Effort {
+pub(crate) struct Effort<'w> {
     pub(crate) left: u64,
+    pub(crate) watch: &'w Watch<'w>,
 }
 
 /// The effort was spent.
 #[derive(Debug)]
 pub(crate) struct Spent;
 
-impl Effort {
+impl Effort<'_> {
     pub(crate) fn spend(&mut self, bundles: usize) -> Result<(), Spent> {
         self.left = self.left.checked_sub(bundles as u64).ok_or(Spent)?;
-        Ok(())
+        if self.watch.spend() { Ok(()) } else { Err(Spent) }
     }
 }
 
@@ -38,20 +40,20 @@ impl Rule for Free {
 /// A bundle from each list, no item twice and the rule kept; `None` if there is none.
 ///
 /// Exponential in the number of lists at worst; each step looks at every bundle of every open list.
-pub(crate) fn decide<R: Rule>(lists: &[&[Bundle]], rule: R, effort: &mut Effort) -> Result<Option<Chosen>, Spent> {
+pub(crate) fn decide<R: Rule>(lists: &[&[Bundle]], rule: R, effort: &mut Effort<'_>) -> Result<Option<Chosen>, Spent> {
     let mut dive = Dive { lists, chosen: vec![None; lists.len()], effort };
     let found = dive.dive(0, rule)?;
     let chosen: Option<Chosen> = dive.chosen.into_iter().collect();
     Ok(chosen.filter(|_| found))
 }
 
-struct Dive<'a> {
+struct Dive<'a, 'w> {
     lists: &'a [&'a [Bundle]],
     chosen: Vec<Option<Bundle>>,
-    effort: &'a mut Effort,
+    effort: &'a mut Effort<'w>,
 }
 
-impl Dive<'_> {
+impl Dive<'_, '_> {
     fn dive<R: Rule>(&mut self, used: u128, rule: R) -> Result<bool, Spent> {
         let fits = |bundle: &&Bundle| bundle.items & used == 0 && rule.with(bundle.value).is_some();
         let mut narrowest: Option<(usize, usize)> = None;

@@ -19,4 +19,4 @@ mod windows;
 
 pub use outcome::{Arrangement, SeveralOutcome, SeveralShortage};
 pub use problem::{SeveralError, SeveralProblem};
-pub use solve::solve_several;
+pub use solve::{solve_several, solve_several_within};

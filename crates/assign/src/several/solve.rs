@@ -7,7 +7,9 @@ use super::problem::SeveralProblem;
 use super::windows::{self, Width};
 use super::{sums, total};
 use crate::best::Key;
+use crate::budget::Budget;
 use crate::outcome::Reason;
+use crate::watch::Watch;
 use pairwright_proof::{Measure, Sense, Slot, Worth};
 use std::ops::RangeInclusive;
 
@@ -19,29 +21,47 @@ use std::ops::RangeInclusive;
 ///
 /// Deterministic: the same problem gives the same outcome everywhere.
 pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
+    solve_several_within(problem, &Budget::default())
+}
+
+/// Solves a problem whose slots take several items as [`solve_several`] does, but ends early when the budget ends; the
+/// reason then is [`Reason::Stopped`].
+///
+/// A step down of the search is a node of the budget, at which the flag and the clock are asked.
+pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -> SeveralOutcome {
+    let watch = Watch::over(budget);
     if let Some(shortage) = shortage(problem) {
         return SeveralOutcome::Impossible(shortage);
     }
     let goal = Goal::of(problem);
     let arrangement =
         |score: i128, chosen: &Chosen| Arrangement { bundles: problem.field.named(chosen), value: goal.value(score) };
-    if let (Measure::Total, Worth::Sum { table, .. }) = (problem.measure, problem.worth) {
-        return total::best(problem, table).map_or(SeveralOutcome::Impossible(SeveralShortage::Competing), |chosen| {
-            SeveralOutcome::Proven(arrangement(goal.score(&chosen), &chosen))
-        });
-    }
-    let mut effort = Effort { left: problem.effort };
     let lists = &problem.field.slots;
     let mut best = None;
     let mut bound = goal.bound(lists);
+    let reason = || watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
+    if let (Measure::Total, Worth::Sum { table, .. }) = (problem.measure, problem.worth) {
+        let found = if watch.spend() { total::best(problem, table, &watch) } else { None };
+        let found = found.map(|chosen| arrangement(goal.score(&chosen), &chosen));
+        return match (found, watch.stopped()) {
+            (Some(arrangement), None) => SeveralOutcome::Proven(arrangement),
+            (None, None) => SeveralOutcome::Impossible(SeveralShortage::Competing),
+            // Only the tie is open.
+            (Some(arrangement), Some(_)) => {
+                SeveralOutcome::BestFound { bound: arrangement.value, arrangement, reason: reason() }
+            }
+            (None, Some(_)) => SeveralOutcome::Undecided { bound: goal.value(bound), reason: reason() },
+        };
+    }
+    let mut effort = Effort { left: problem.effort, watch: &watch };
     let mut ended = goal.improve(lists, &mut best, &mut bound, &mut effort);
-    let reason = Reason::EffortSpent;
     let Some((score, mut chosen)) = best else {
         return match ended {
             Ok(()) => SeveralOutcome::Impossible(SeveralShortage::Competing),
-            Err(Spent) => SeveralOutcome::Undecided { bound: goal.value(bound), reason },
+            Err(Spent) => SeveralOutcome::Undecided { bound: goal.value(bound), reason: reason() },
         };
     };
+    watch.tell(0, Some(goal.value(score)), goal.value(if ended.is_ok() { score } else { bound }));
     if ended.is_ok() || score <= bound {
         bound = score;
         ended = first(problem, goal, score, &mut chosen, &mut effort);
@@ -49,7 +69,7 @@ pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
     let arrangement = arrangement(score, &chosen);
     match ended {
         Ok(()) => SeveralOutcome::Proven(arrangement),
-        Err(Spent) => SeveralOutcome::BestFound { arrangement, bound: goal.value(bound), reason },
+        Err(Spent) => SeveralOutcome::BestFound { arrangement, bound: goal.value(bound), reason: reason() },
     }
 }
 
@@ -69,7 +89,7 @@ fn first(
     goal: Goal,
     score: i128,
     chosen: &mut Chosen,
-    effort: &mut Effort,
+    effort: &mut Effort<'_>,
 ) -> Result<(), Spent> {
     let mut fixed: Vec<Bundle> = Vec::new();
     for slot in 0..chosen.len() {
@@ -156,7 +176,7 @@ impl Goal {
         lists: &[Vec<Bundle>],
         best: &mut Option<(i128, Chosen)>,
         bound: &mut i128,
-        effort: &mut Effort,
+        effort: &mut Effort<'_>,
     ) -> Result<(), Spent> {
         match self {
             Self::Width(Width::Spread) => windows::sweep(Width::Spread, lists, best, None, effort),
@@ -180,7 +200,7 @@ impl Goal {
         lists: &[Vec<Bundle>],
         best: &mut Option<(i128, Chosen)>,
         bound: &mut i128,
-        effort: &mut Effort,
+        effort: &mut Effort<'_>,
     ) -> Result<(), Spent> {
         let mut costs: Vec<i128> = lists.iter().flatten().map(|bundle| self.cost(bundle)).collect();
         costs.sort_unstable();
@@ -236,7 +256,7 @@ impl Goal {
         problem: &SeveralProblem<'_>,
         begun: &[Bundle],
         score: i128,
-        effort: &mut Effort,
+        effort: &mut Effort<'_>,
     ) -> Result<Option<Chosen>, Spent> {
         let used = begun.iter().fold(0, |used, bundle| used | bundle.items);
         let twice = begun.iter().map(|bundle| bundle.items.count_ones()).sum::<u32>() != used.count_ones();

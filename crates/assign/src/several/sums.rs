@@ -16,7 +16,7 @@ pub(crate) fn cheapest(
     cost: impl Fn(&Bundle) -> i128,
     best: &mut Option<(i128, Chosen)>,
     any: Option<i128>,
-    effort: &mut Effort,
+    effort: &mut Effort<'_>,
 ) -> Result<(), Spent> {
     let priced = |list: &Vec<Bundle>| {
         let mut list: Vec<Priced> = list.iter().map(|&bundle| Priced { cost: cost(&bundle), bundle }).collect();
@@ -33,15 +33,15 @@ pub(crate) fn bound(lists: &[Vec<Bundle>], cost: impl Fn(&Bundle) -> i128) -> i1
     lists.iter().filter_map(|list| list.iter().map(&cost).min()).sum()
 }
 
-struct Search<'a> {
+struct Search<'a, 'w> {
     lists: &'a [Vec<Priced>],
     chosen: Vec<Option<Bundle>>,
     best: &'a mut Option<(i128, Chosen)>,
     any: Option<i128>,
-    effort: &'a mut Effort,
+    effort: &'a mut Effort<'w>,
 }
 
-impl Search<'_> {
+impl Search<'_, '_> {
     fn most(&self) -> i128 {
         self.best.as_ref().map_or(self.any.unwrap_or(i128::MAX), |(score, _)| score - 1)
     }

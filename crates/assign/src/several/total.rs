@@ -9,12 +9,13 @@ use crate::grid::{Bits, Grid};
 use crate::region::Region;
 use crate::search::Effort;
 use crate::sum;
+use crate::watch::Watch;
 use pairwright_proof::{Item, Sense, Slot, Table};
 
-/// The best total and the first arrangement that has it; `None` if there is no arrangement.
+/// The best total and the first arrangement that has it; `None` if there is no arrangement, or if it was ended early.
 ///
 /// O((n·each)³), whatever the number of bundles.
-pub(super) fn best(problem: &SeveralProblem<'_>, table: &Table) -> Option<Chosen> {
+pub(super) fn best(problem: &SeveralProblem<'_>, table: &Table, watch: &Watch<'_>) -> Option<Chosen> {
     // With roles too: every order of a slot's items is worth the same, and the ascending one is the first.
     let each = problem.pile.each;
     let rows = u32::try_from(problem.pile.slots.checked_mul(each)?).ok()?;
@@ -28,10 +29,10 @@ pub(super) fn best(problem: &SeveralProblem<'_>, table: &Table) -> Option<Chosen
     let sign = if problem.sense == Sense::Least { 1 } else { -1 };
     let cost = |row: Slot, item: Item| sign * i128::from(table.row(slot_of(row))[item.index()]);
     let mut must = Bits::none(problem.pile.items);
-    let assigned = sum::cheapest(&grid, &must, cost)?;
+    let assigned = sum::cheapest_within(&grid, &must, cost, watch)?;
     assigned.keep_within(&mut grid, &mut must, 0, cost);
     let region = Region { grid, must, budgets: Vec::new() };
-    let items = first(&region, &mut Effort::new(0)).choice?;
+    let items = first(&region, &Effort::new(0, watch)).choice?;
     let bundle = |slot: usize| {
         let mut bundle = items[slot * each..(slot + 1) * each].to_vec();
         bundle.sort_unstable();

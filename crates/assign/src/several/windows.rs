@@ -78,7 +78,7 @@ pub(crate) fn sweep(
     lists: &[Vec<Bundle>],
     best: &mut Option<(i128, Chosen)>,
     any: Option<i128>,
-    effort: &mut Effort,
+    effort: &mut Effort<'_>,
 ) -> Result<(), Spent> {
     if lists.is_empty() && best.is_none() {
         *best = Some((0, Vec::new()));

@@ -5,11 +5,13 @@ use super::outcome::{SidedOutcome, Standstill};
 use super::problem::SidedProblem;
 use super::rules::{Limit, Part, Rules};
 use super::search::{Decision, Effort, Found, decide, minimise};
-use crate::best::{Method, over_pairs, score};
+use crate::best::{Method, over_confirmed, score};
+use crate::budget::Budget;
 use crate::grid::Grid;
 use crate::outcome::{Bound, Reason, Solution};
 use crate::region::Region;
-use crate::{shortage, spread, worst};
+use crate::watch::Watch;
+use crate::{outermost, shortage, spread, start, worst};
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, evaluate};
 use std::cell::Cell;
 
@@ -24,19 +26,31 @@ use std::cell::Cell;
 ///
 /// Deterministic: the same problem gives the same outcome everywhere.
 pub fn solve_sided(sided: &SidedProblem<'_>) -> SidedOutcome {
+    solve_sided_within(sided, &Budget::default())
+}
+
+/// Solves a problem with side conditions as [`solve_sided`] does, but ends early when the budget ends; the reason then
+/// is [`Reason::Stopped`].
+///
+/// A part that is divided is a node of the budget, and so is every level. The flag and the clock are asked at every part
+/// and between the steps of the method that bounds it. A whole table is always read and one matching made.
+pub fn solve_sided_within(sided: &SidedProblem<'_>, budget: &Budget<'_>) -> SidedOutcome {
+    let watch = Watch::over(budget);
     let whole = Part::whole(sided);
     if let Some(shortage) = shortage::of_pairs(&whole) {
         return SidedOutcome::Impossible(Standstill::Pairs(shortage));
     }
     let Region { grid, must, .. } = whole;
     let part = Part { grid, must };
-    let effort = Effort::new(sided.problem().effort());
+    let effort = Effort::new(sided.problem().effort(), &watch);
     let rules = Rules::of(sided, |_| true);
-    let mut levels = Levels { rules, part: part.clone(), effort: &effort, met: None, open: None };
+    let met = start::given(&part.grid, &part.must).map(|only| only.pairs().map(|(_, item)| item).collect());
+    let met = met.filter(|choice: &Vec<Item>| rules.are_kept_by(choice));
+    let mut levels = Levels { rules, part: part.clone(), effort: &effort, met, open: None };
     let ended = levels.run(sided.problem().criteria());
-    let reason = Reason::EffortSpent;
+    let reason = watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
     match (ended, levels.met, levels.open) {
-        (Ended::NoChoice, ..) => SidedOutcome::Impossible(Standstill::Sides(conflict::between(sided, &part))),
+        (Ended::NoChoice, ..) => SidedOutcome::Impossible(Standstill::Sides(conflict::between(sided, &part, &watch))),
         (Ended::Through, Some(choice), open) => {
             let solution = valued(sided.problem().criteria(), choice);
             match open {
@@ -73,7 +87,7 @@ struct Levels<'a, 't> {
     /// The side conditions, and what the levels so far ask.
     rules: Rules<'t>,
     part: Part,
-    effort: &'a Effort,
+    effort: &'a Effort<'a>,
     /// The best choice met so far; keeps all rules.
     met: Option<Vec<Item>>,
     /// The first criterion that is not proven.
@@ -83,16 +97,24 @@ struct Levels<'a, 't> {
 impl<'t> Levels<'_, 't> {
     fn run(&mut self, criteria: &[Criterion<'t>]) -> Ended {
         for (level, criterion) in criteria.iter().enumerate() {
-            let Some(found) = self.best(criterion) else {
-                return Ended::NoChoice;
+            let turned = |score: i128| if criterion.sense == Sense::Least { score } else { -score };
+            let watch = self.effort.watch();
+            let outside = if watch.is_limited() { outermost::bound(criterion, &self.part.grid) } else { 0 };
+            let found = if watch.spend() { self.best(criterion) } else { None };
+            let Some(found) = found else {
+                if watch.stopped().is_none() {
+                    return Ended::NoChoice;
+                }
+                self.open.get_or_insert(Bound { criterion: level, value: turned(outside) });
+                return Ended::Through;
             };
             if let Some(bound) = found.open {
-                let value = if criterion.sense == Sense::Least { bound } else { -bound };
-                self.open.get_or_insert(Bound { criterion: level, value });
+                self.open.get_or_insert(Bound { criterion: level, value: turned(bound) });
             }
             let Some((score, choice)) = found.best else {
                 return Ended::Through;
             };
+            watch.tell(level, Some(turned(score)), turned(found.open.unwrap_or(score)));
             self.met = Some(choice);
             let most = score.saturating_add(criterion.slack.into());
             self.rules.admit(Limit { criterion: *criterion, most }, &mut self.part);
@@ -103,7 +125,8 @@ impl<'t> Levels<'_, 't> {
     /// The best of a criterion over what is left; `None` if nothing is.
     fn best(&mut self, criterion: &Criterion<'t>) -> Option<Found> {
         self.rules.settle(&mut self.part, None).ok()?;
-        let plain = over_pairs(criterion, &self.part.grid, &self.part.must)?;
+        let watch = self.effort.watch();
+        let plain = over_confirmed(criterion, &self.part.grid, &self.part.must, None, watch)?;
         let known = |choice: Vec<Item>| score(criterion, &choice).map(|score| (score, choice));
         let met = self.met.clone().and_then(known);
         if let Some((score, choice)) = met.clone().filter(|&(score, _)| score <= plain.bound) {
@@ -131,7 +154,7 @@ impl<'t> Levels<'_, 't> {
     }
 
     /// The best choice of a threshold criterion, and whether it is certain to be that.
-    fn threshold(&self, criterion: &Criterion<'t>, effort: &Effort) -> (Option<Vec<Item>>, bool) {
+    fn threshold(&self, criterion: &Criterion<'t>, effort: &Effort<'_>) -> (Option<Vec<Item>>, bool) {
         let certain = Cell::new(true);
         let Part { grid, must } = &self.part;
         let confirm = |grid: &Grid| {
@@ -145,15 +168,15 @@ impl<'t> Levels<'_, 't> {
                 }
             }
         };
-        let table = criterion.table;
-        let choice = match Method::of(criterion) {
-            Method::Worst(key) => {
-                let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
-                worst::least(grid, must, key, Some(&confirm)).map(|held| held.choice)
-            }
-            _ => spread::least(spread::Pairs::of(grid, table), must, Some(&confirm)).map(|narrowest| narrowest.choice),
+        let (table, watch) = (criterion.table, effort.watch());
+        let choice = if let Method::Worst(key) = Method::of(criterion) {
+            let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
+            worst::least(grid, must, key, Some(&confirm), watch).map(|held| held.choice)
+        } else {
+            let pairs = spread::Pairs::of(grid, table);
+            spread::least(pairs, must, Some(&confirm), watch).map(|narrowest| narrowest.choice)
         };
-        (choice, certain.get())
+        (choice, certain.get() && watch.stopped().is_none())
     }
 
     /// The last tie: slot after slot, the smallest item with which the rest can still be served.
@@ -179,6 +202,10 @@ impl<'t> Levels<'_, 't> {
         for slot in part.grid.slots() {
             let smaller: Vec<Item> = part.grid.items_of(slot).take_while(|&item| item < choice[slot.index()]).collect();
             for item in smaller {
+                if !self.effort.watch().goes_on() {
+                    *certain = false;
+                    break;
+                }
                 let mut forced = part.clone();
                 forced.grid.force(slot, item);
                 match decide(&self.rules, forced, self.effort) {

@@ -7,14 +7,15 @@ use super::outcome::{Conflict, Side};
 use super::problem::SidedProblem;
 use super::rules::{Part, Rules};
 use super::search::{Decision, Effort, decide};
+use crate::watch::Watch;
 
 /// The conflict of a problem that has choices by its pairs, but none that keeps all windows and side conditions.
-pub(super) fn between(sided: &SidedProblem<'_>, part: &Part) -> Conflict {
+pub(super) fn between(sided: &SidedProblem<'_>, part: &Part, watch: &Watch<'_>) -> Conflict {
     let all = all(sided);
     let mut minimal = true;
     let mut holds = |sides: &[Side]| {
         let rules = Rules::of(sided, |side| sides.contains(&side));
-        let effort = Effort::new(sided.problem().effort());
+        let effort = Effort::new(sided.problem().effort(), watch);
         match decide(&rules, part.clone(), &effort) {
             Decision::Yes(_) => Some(true),
             Decision::No => Some(false),

@@ -21,7 +21,7 @@ mod search;
 mod settle;
 mod window;
 
-pub use chain::solve_sided;
+pub use chain::{solve_sided, solve_sided_within};
 pub use outcome::{Conflict, Side, SidedOutcome, Standstill};
 pub use problem::{SidedProblem, SidesError};
 #[cfg(feature = "program")]

@@ -4,29 +4,37 @@ use super::rules::{Limit, Part, Rules};
 use super::settle::Settled;
 use super::window::halves;
 use crate::best::score;
+use crate::watch::Watch;
 use pairwright_proof::{Criterion, Item, Measure, Slot};
 use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// How many parts may still be divided.
+/// How many parts may still be divided, by the problem and by the call's budget.
 #[derive(Debug)]
-pub(crate) struct Effort(Cell<u64>);
+pub(crate) struct Effort<'w> {
+    left: Cell<u64>,
+    watch: &'w Watch<'w>,
+}
 
-impl Effort {
-    pub(crate) fn new(parts: u64) -> Self {
-        Self(Cell::new(parts))
+impl<'w> Effort<'w> {
+    pub(crate) fn new(parts: u64, watch: &'w Watch<'w>) -> Self {
+        Self { left: Cell::new(parts), watch }
+    }
+
+    pub(crate) fn watch(&self) -> &'w Watch<'w> {
+        self.watch
     }
 
     fn spend(&self) -> bool {
-        let left = self.0.get();
-        self.0.set(left.saturating_sub(1));
-        left > 0
+        let left = self.left.get();
+        self.left.set(left.saturating_sub(1));
+        left > 0 && self.watch.spend()
     }
 
     /// A quarter of what is left, for a first try that is not to use up everything.
     pub(crate) fn quarter(&self) -> Self {
-        Self::new(self.0.get() / 4)
+        Self::new(self.left.get() / 4, self.watch)
     }
 }
 
@@ -49,9 +57,12 @@ pub(crate) struct Found {
 }
 
 /// Looks for a choice, depth first, the slot with the fewest items left first.
-pub(crate) fn decide(rules: &Rules<'_>, part: Part, effort: &Effort) -> Decision {
+pub(crate) fn decide(rules: &Rules<'_>, part: Part, effort: &Effort<'_>) -> Decision {
     let mut open = vec![part];
     while let Some(mut part) = open.pop() {
+        if !effort.watch.goes_on() {
+            return Decision::Unknown;
+        }
         let Ok(Settled { near, .. }) = rules.settle(&mut part, None) else {
             continue;
         };
@@ -75,7 +86,7 @@ pub(crate) fn minimise(
     criterion: &Criterion<'_>,
     part: Part,
     best: Option<(i128, Vec<Item>)>,
-    effort: &Effort,
+    effort: &Effort<'_>,
 ) -> Found {
     let mut search = Minimum { rules, criterion, best, open: BTreeMap::new(), met: 0 };
     search.look(part);

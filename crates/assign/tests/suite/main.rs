@@ -3,9 +3,11 @@
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 mod brute;
+mod budgets;
 mod chains;
 mod joint;
 mod laws;
+mod near_to;
 mod prices;
 mod proofs;
 mod rankings;
@@ -13,4 +15,6 @@ mod several;
 mod shortages;
 mod sides;
 mod sides_edges;
+mod smallest;
+mod stable;
 mod vocabulary;

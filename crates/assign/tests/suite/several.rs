@@ -1,6 +1,9 @@
 //! Several items a slot, against enumeration.
 
-use pairwright_assign::several::{SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, solve_several};
+use crate::budgets::End;
+use pairwright_assign::several::{
+    SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, solve_several, solve_several_within,
+};
 use pairwright_assign::{Bundles, Item, Measure, Pile, Roles, Sense, Shape, Slot, Table, Worth};
 use pairwright_proof::check_bundles;
 use proptest::prelude::*;
@@ -85,7 +88,7 @@ fn measured(measure: Measure, v: &[i128]) -> i128 {
     }
 }
 
-fn like_enumeration(case: &Case, effort: Option<u64>) -> Result<(), TestCaseError> {
+fn like_enumeration(case: &Case, effort: Option<u64>, end: Option<End>) -> Result<(), TestCaseError> {
     let function = |slot: Slot, items: &[Item]| odd(slot, items, case.odd.unwrap());
     let worth = match case.odd {
         Some(_) => Worth::Function(&function),
@@ -98,7 +101,12 @@ fn like_enumeration(case: &Case, effort: Option<u64>) -> Result<(), TestCaseErro
     // The first of the best: `min_by_key` gives the first of equals.
     let best = all.iter().min_by_key(|(_, values)| sign * measured(case.measure, values));
     let best = best.map(|(bundles, values)| (Bundles(bundles.clone()), measured(case.measure, values)));
-    match solve_several(&problem) {
+    let is_limited = effort.is_some() || end.is_some();
+    let outcome = match end {
+        Some(end) => end.within(|budget| solve_several_within(&problem, budget)),
+        None => solve_several(&problem),
+    };
+    match outcome {
         SeveralOutcome::Proven(found) => {
             prop_assert_eq!(check_bundles(case.pile, &worth, case.measure, &found.bundles, found.value), Ok(()));
             prop_assert_eq!(Some((found.bundles, found.value)), best);
@@ -109,13 +117,13 @@ fn like_enumeration(case: &Case, effort: Option<u64>) -> Result<(), TestCaseErro
             prop_assert_eq!(matches!(shortage, SeveralShortage::TooFew { .. }), needed > case.pile.items);
         }
         SeveralOutcome::BestFound { arrangement, bound, .. } => {
-            prop_assert!(effort.is_some());
+            prop_assert!(is_limited);
             let checked = check_bundles(case.pile, &worth, case.measure, &arrangement.bundles, arrangement.value);
             prop_assert_eq!(checked, Ok(()));
             prop_assert!(sign * bound <= sign * best.unwrap().1);
         }
         SeveralOutcome::Undecided { bound, .. } => {
-            prop_assert!(effort.is_some());
+            prop_assert!(is_limited);
             prop_assert!(best.is_none_or(|(_, value)| sign * bound <= sign * value));
         }
     }
@@ -159,12 +167,17 @@ proptest! {
 
     #[test]
     fn prop_bundles_like_enumeration(case in case()) {
-        like_enumeration(&case, None)?;
+        like_enumeration(&case, None, None)?;
     }
 
     #[test]
     fn prop_bundles_cut_short(case in case(), effort in 0_u64..300) {
-        like_enumeration(&case, Some(effort))?;
+        like_enumeration(&case, Some(effort), None)?;
+    }
+
+    #[test]
+    fn prop_bundles_within_a_budget(case in case(), end in crate::budgets::end()) {
+        like_enumeration(&case, None, Some(end))?;
     }
 }
 

@@ -1,7 +1,7 @@
 //! Side conditions against enumeration.
 
 use crate::brute::{any_goal, choices, exact_goal, shape, table, value};
-use pairwright_assign::sides::{Side, SidedOutcome, SidedProblem, Standstill, solve_sided};
+use pairwright_assign::sides::{Side, SidedOutcome, SidedProblem, Standstill, solve_sided, solve_sided_within};
 use pairwright_assign::{
     Along, Criterion, Item, Measure, Neighbour, Problem, Sense, Shape, Sides, Slot, Table, TotalLimit, Window,
 };
@@ -194,14 +194,18 @@ fn like_enumeration(case: &Case) -> Result<(), TestCaseError> {
 fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
     let sided = case.problem();
     let sided = SidedProblem::new(sided.problem().clone().with_effort(effort), case.sides()).unwrap();
-    let (bound, choice) = match solve_sided(&sided) {
+    outcome_holds(&sided, case.chain.len(), solve_sided(&sided))
+}
+
+fn outcome_holds(sided: &SidedProblem<'_>, levels: usize, outcome: SidedOutcome) -> Result<(), TestCaseError> {
+    let (bound, choice) = match outcome {
         SidedOutcome::Proven(solution) => {
-            let expected = left_after(&sided, case.chain.len()).into_iter().next();
+            let expected = left_after(sided, levels).into_iter().next();
             prop_assert_eq!(Some(solution.choice.items().to_vec()), expected);
             return Ok(());
         }
         SidedOutcome::Impossible(_) => {
-            prop_assert!(kept(&sided, |_| true).is_empty());
+            prop_assert!(kept(sided, |_| true).is_empty());
             return Ok(());
         }
         SidedOutcome::BestFound { solution, bound, .. } => {
@@ -212,7 +216,7 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
         }
         SidedOutcome::Undecided { bound, .. } => (bound, None),
     };
-    let left = left_after(&sided, bound.criterion);
+    let left = left_after(sided, bound.criterion);
     if let Some(choice) = choice {
         prop_assert!(left.contains(&choice));
     }
@@ -286,6 +290,16 @@ proptest! {
         effort in 0_u64..6,
     ) {
         promises_hold(&case, effort)?;
+    }
+
+    #[test]
+    fn prop_budgets_end_with_what_is_known(
+        case in case(shape(2..=4, 3), any_goal(), some_slack()),
+        end in crate::budgets::end(),
+    ) {
+        let sided = case.problem();
+        let outcome = end.within(|budget| solve_sided_within(&sided, budget));
+        outcome_holds(&sided, case.chain.len(), outcome)?;
     }
 }
 

@@ -3,12 +3,28 @@
 use std::fmt;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// What a search may spend, and who may end it.
+/// What a solve may spend, and who may end it.
 ///
-/// Only `nodes` gives the same answer on every machine; the other two end a search wherever it happens to be.
+/// Only `nodes` gives the same answer on every machine; the other two end a solve wherever it happens to be. What a
+/// node is depends on the call: a partial plan of a search; a part of the problem that one exact method is asked about,
+/// and every level of a chain has at least one of those; a step down where slots take several items.
+///
+/// ```
+/// use pairwright_assign::{Budget, Progress};
+/// use std::cell::RefCell;
+/// use std::sync::atomic::AtomicBool;
+/// use std::time::{Duration, Instant};
+///
+/// let start = Instant::now();
+/// let late = || start.elapsed() > Duration::from_secs(2);
+/// let (stop, told) = (AtomicBool::new(false), RefCell::new(Vec::<Progress>::new()));
+/// let tell = |progress| told.borrow_mut().push(progress);
+/// let budget = Budget { nodes: 1_000_000, expired: Some(&late), stop: Some(&stop), progress: Some(&tell) };
+/// assert_eq!(format!("{budget:?}"), "Budget { nodes: 1000000, .. }");
+/// ```
 #[derive(Clone, Copy)]
 pub struct Budget<'b> {
-    /// How many partial plans may be looked at.
+    /// How many nodes may be looked at; 0 ends a solve before it has begun.
     pub nodes: u64,
     /// Asked every so often: whether the time is up.
     pub expired: Option<&'b dyn Fn() -> bool>,
@@ -19,7 +35,7 @@ pub struct Budget<'b> {
 }
 
 impl Budget<'_> {
-    /// So many partial plans and nothing else.
+    /// So many nodes and nothing else.
     pub const fn nodes(nodes: u64) -> Self {
         Self { nodes, expired: None, stop: None, progress: None }
     }
@@ -48,11 +64,13 @@ impl fmt::Debug for Budget<'_> {
 /// How far a search is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
-    /// Partial plans looked at so far.
+    /// Nodes looked at so far.
     pub nodes: u64,
-    /// The aim's value of the best choice so far.
+    /// Place in the chain of the criterion that is worked at; 0 where there is only one.
+    pub criterion: usize,
+    /// The criterion's value of the best choice so far.
     pub best: Option<i128>,
-    /// No choice has a smaller value.
+    /// No choice that is within the slacks of the criteria before has a better value.
     pub bound: i128,
 }
 
@@ -60,7 +78,7 @@ pub struct Progress {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Stop {
-    /// [`Budget::nodes`] were looked at.
+    /// So many nodes as [`Budget::nodes`] allows were looked at.
     Nodes,
     /// [`Budget::expired`] said so.
     Expired,
