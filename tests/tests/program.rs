@@ -184,7 +184,7 @@ fn readings_on_another_rod_are_brought_to_the_control_rod() {
         run("cylinder,piston,reading,rod\n1,A,0.13,R2\n1,B,0.14,R1\n1,C,0.21,R2\n2,A,0.09,R2\n2,A,0.07,R1\n");
     let (same, other) = (&on_control["matches"][0]["placements"], &on_other["matches"][0]["placements"]);
     for at in 0..2 {
-        let deck = |placements: &serde_json::Value, key: &str| placements[at]["fits"]["deck"][key].as_f64();
+        let deck = |placements: &Value, key: &str| placements[at]["fits"]["deck"][key].as_f64();
         assert_eq!(same[at]["parts"], other[at]["parts"]);
         assert_eq!(deck(same, "value"), deck(other, "value"));
         // The lengths of the rods are themselves known only so well.

@@ -153,7 +153,7 @@ proptest! {
             .collect();
         let constant = move |_: Slot, _: i64| map.flatten();
         let scale = if map.is_some() { Scale::Map(&constant) } else { Scale::Sum };
-        let statement = JointStatement { first: &first, second: &second, barred: &barred, offsets: &offsets, scale };
+        let statement = JointStatement { first: &first, second: &second, barred: &barred, offsets: &offsets, scale, beside: None };
         let Ok(problem) = JointProblem::new(statement, aim) else { return Ok(()) };
         let kind = || Choice::new(start.iter().copied().map(Item::new).collect());
         let choice = JointChoice { outer: Outer::new(1), first: kind(), second: kind() };

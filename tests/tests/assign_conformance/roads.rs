@@ -154,8 +154,14 @@ fn joint(problem: &Problem<'_>, start: Option<&Choice>) -> Option<Found> {
     let slots = problem.shape().slots;
     let nothing = Table::from_fn(pairwright_assign::Shape { slots, items: slots }, |_, _| Some(0)).unwrap();
     let offsets = [vec![0; slots]];
-    let statement =
-        JointStatement { first: criterion.table, second: &nothing, barred: &[], offsets: &offsets, scale: Scale::Sum };
+    let statement = JointStatement {
+        first: criterion.table,
+        second: &nothing,
+        barred: &[],
+        offsets: &offsets,
+        scale: Scale::Sum,
+        beside: None,
+    };
     let mut joint = JointProblem::new(statement, aim(criterion.measure).unwrap()).unwrap();
     if let Some(start) = start {
         let second = Choice::new((0..u32::try_from(slots).unwrap()).map(Item::new).collect());

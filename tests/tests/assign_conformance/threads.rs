@@ -49,8 +49,14 @@ fn told_of_larger_ones() -> String {
     let table = |seed| Table::from_fn(Shape { slots: 6, items: 7 }, |_, item: Item| Some(mix(seed, item.number())));
     let (first, second) = (table(3).unwrap(), table(5).unwrap());
     let offsets = [(0..6).map(|slot| mix(1, slot)).collect(), (0..6).map(|slot| mix(2, slot)).collect()];
-    let statement =
-        JointStatement { first: &first, second: &second, barred: &[], offsets: &offsets, scale: Scale::Sum };
+    let statement = JointStatement {
+        first: &first,
+        second: &second,
+        barred: &[],
+        offsets: &offsets,
+        scale: Scale::Sum,
+        beside: None,
+    };
     let problem = JointProblem::new(statement, JointAim::Spread).unwrap();
     let JointOutcome::Proven(best) = solve_joint(&problem, &Budget::default()).unwrap() else { panic!("no budget") };
     let proof = prove_joint(&problem, best.value, &Budget::default()).unwrap();
