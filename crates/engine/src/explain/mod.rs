@@ -1,6 +1,7 @@
 //! Why this plan: every statement is computed from a re-solve, a draw or a count.
 
 mod as_found;
+mod contributions;
 mod ends;
 mod flagged;
 mod forced;
@@ -12,8 +13,8 @@ mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Contribution, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, Ingredient, OtherPlan,
-    OtherSetting, Price, RunnerUp, SpreadEnds, Step,
+    Alternative, AsFound, Contribution, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, OtherSetting,
+    Price, RunnerUp, SpreadEnds, Step,
 };
 
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
@@ -54,7 +55,7 @@ pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
         unread: forced::unread(scene),
         others: others::others(scene)?,
         settings: settings::settings(scene)?,
-        contributions: Vec::new(),
+        contributions: contributions::contributions(scene),
         flagged_out: flagged::flagged_out(scene)?,
         steps: steps::steps(scene),
     })

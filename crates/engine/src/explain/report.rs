@@ -1,5 +1,6 @@
 //! The data of an explanation. Values are ticks of the aim's fit.
 
+use crate::fit::Ingredient;
 use crate::plan::{Served, Setting};
 
 /// Everything said about why a plan is the plan.
@@ -163,25 +164,6 @@ pub struct Contribution {
     /// The spread of the aim's fit that would be left if only this differed from position to position, all else
     /// being what it is on the average; in ticks.
     pub spread: i64,
-}
-
-/// What a fit is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Ingredient {
-    /// Deck clearance.
-    Deck,
-    /// The chambers of the heads.
-    Chamber,
-    /// Dish or dome of the pistons.
-    Dish,
-    /// The gaskets.
-    Gasket,
-    /// Bores, and throws where they are measured.
-    Swept,
-    /// Crevices.
-    Crevice,
-    /// Recesses of the heads.
-    Recess,
 }
 
 /// A plan that differs in substance.

@@ -4,7 +4,7 @@ use nalgebra::DMatrix;
 
 use super::given::Given;
 use super::source::Source;
-use super::{Doubt, Fit, Seat};
+use super::{Doubt, Fit, Made, Seat};
 use crate::job::FitName;
 use crate::reduction::{Pair, Reduction};
 use crate::statistics::{Dof, welch_satterthwaite};
@@ -20,7 +20,7 @@ struct Term {
 /// Everything the error of one value is made of, to first order: independent sources, and so many
 /// times the error of a read deck clearance.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Budget {
+pub struct Budget {
     /// Each source once, in order.
     terms: Vec<Term>,
     read: Option<(Pair, f64)>,
@@ -102,6 +102,11 @@ pub(super) trait Composed: std::fmt::Debug + Sync {
     /// What its error is made of, in ticks; there wherever the value is.
     fn budget(&self, seat: Seat) -> Option<Budget>;
 
+    /// The value taken apart, where it is made of more than one thing.
+    fn taken_apart(&self, _: Seat) -> Option<Made> {
+        None
+    }
+
     /// The readings that deck clearance comes from.
     fn reduction(&self) -> Option<&Reduction> {
         None
@@ -122,24 +127,36 @@ impl<T: Composed> Fit for T {
         self.budget(seat)?.doubt(self.reduction())
     }
 
-    /// `Σ` over the shared sources, plus `c_a c_b` times the covariance of the read deck clearances.
+    fn errors(&self, seat: Seat) -> Option<Budget> {
+        self.ticks(seat)?;
+        self.budget(seat)
+    }
+
+    fn made(&self, seat: Seat) -> Option<Made> {
+        self.taken_apart(seat)
+    }
+
     fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
         let budgets: Vec<Budget> = seats.iter().map(|&seat| self.budget(seat).unwrap_or_default()).collect();
-        let read: Vec<(usize, Pair, f64)> = budgets
-            .iter()
-            .enumerate()
-            .filter_map(|(at, budget)| budget.read.map(|(pair, by)| (at, pair, by)))
-            .collect();
-        let mut out = DMatrix::from_fn(seats.len(), seats.len(), |a, b| budgets[a].shared(&budgets[b]));
-        if let Some(reduction) = self.reduction() {
-            let pairs: Vec<Pair> = read.iter().map(|&(_, pair, _)| pair).collect();
-            let joint = reduction.covariance(&pairs);
-            for (row, &(a, _, by_a)) in read.iter().enumerate() {
-                for (column, &(b, _, by_b)) in read.iter().enumerate() {
-                    out[(a, b)] += by_a * by_b * joint[(row, column)];
-                }
+        joint_covariance(&budgets, self.reduction())
+    }
+}
+
+/// Joint covariance of values with these errors, of one fit or of several, in the products of their ticks: `Σ` over the
+/// shared sources, plus `c_a c_b` times the covariance of the read deck clearances.
+#[must_use]
+pub fn joint_covariance(budgets: &[Budget], reduction: Option<&Reduction>) -> DMatrix<f64> {
+    let read: Vec<(usize, Pair, f64)> =
+        budgets.iter().enumerate().filter_map(|(at, budget)| budget.read.map(|(pair, by)| (at, pair, by))).collect();
+    let mut out = DMatrix::from_fn(budgets.len(), budgets.len(), |a, b| budgets[a].shared(&budgets[b]));
+    if let Some(reduction) = reduction {
+        let pairs: Vec<Pair> = read.iter().map(|&(_, pair, _)| pair).collect();
+        let joint = reduction.covariance(&pairs);
+        for (row, &(a, _, by_a)) in read.iter().enumerate() {
+            for (column, &(b, _, by_b)) in read.iter().enumerate() {
+                out[(a, b)] += by_a * by_b * joint[(row, column)];
             }
         }
-        out
     }
+    out
 }

@@ -10,7 +10,7 @@ use super::geometry::{circle, cylinder, whole};
 use super::given::{Given, Sizes, of_cylinders, of_engine, of_stock};
 use super::source::{Owner, Size};
 use super::wanting::Wanting;
-use super::{Cast, Seat};
+use super::{Cast, Ingredient, Made, Seat};
 use crate::job::{FitName, Job};
 use crate::plan::Lack;
 use crate::reduction::{ChamberReduction, Reduction};
@@ -91,6 +91,19 @@ impl<'j> ClearanceFit<'j> {
         Some(chamber.value + gasket + dish.value + crevice - above)
     }
 
+    /// What the volume is the sum of, in ticks.
+    pub(super) fn parts(&self, seat: Seat) -> Option<Vec<(Ingredient, f64)>> {
+        let bore = self.bore(seat.position)?;
+        let mut parts = vec![
+            (Ingredient::Deck, -cylinder(bore.area, self.deck.ticks(seat)? as f64)),
+            (Ingredient::Chamber, self.chamber(seat)?.value),
+            (Ingredient::Dish, self.dish(seat)?.value),
+            (Ingredient::Gasket, self.gaskets.volume(seat.part(self.roles.gasket)?)?),
+        ];
+        parts.extend(self.crevices.at(seat.position).map(|crevice| (Ingredient::Crevice, crevice.value)));
+        Some(parts)
+    }
+
     fn chamber(&self, seat: Seat) -> Option<&Given> {
         self.chambers.over(seat.part(self.roles.head)?, seat.position)
     }
@@ -132,6 +145,10 @@ impl Composed for ClearanceFit<'_> {
             Some(crevice) => budget.with(crevice, 1.0),
             None => budget,
         })
+    }
+
+    fn taken_apart(&self, seat: Seat) -> Option<Made> {
+        self.parts(seat).map(Made::Sum)
     }
 
     fn reduction(&self) -> Option<&Reduction> {

@@ -1,11 +1,11 @@
 //! Compression: `(swept + clearance) / clearance`.
 
-use super::Seat;
 use super::budget::{Budget, Composed};
 use super::clearance::ClearanceFit;
 use super::geometry::{RATIO, compression, cylinder, whole};
 use super::stroke::Strokes;
 use super::wanting::Wanting;
+use super::{Made, Seat};
 use crate::job::{FitName, Job};
 use crate::plan::Lack;
 use crate::reduction::Reduction;
@@ -61,6 +61,10 @@ impl Composed for CompressionFit<'_> {
                 .with(bore.given, by_swept * 2.0 * swept / bore.given.value)
                 .with(stroke.given, by_swept * by_stroke),
         )
+    }
+
+    fn taken_apart(&self, seat: Seat) -> Option<Made> {
+        Some(Made::Compression { clearance: self.clearance.parts(seat)?, swept: self.volumes(seat)?.0 })
     }
 
     fn reduction(&self) -> Option<&Reduction> {

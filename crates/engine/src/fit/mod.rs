@@ -41,6 +41,7 @@ mod gasket;
 mod gather;
 pub mod geometry;
 mod given;
+mod ingredient;
 mod mass;
 mod piston_to_head;
 mod predict;
@@ -53,6 +54,8 @@ mod wanting;
 #[cfg(test)]
 mod tests;
 
+pub use budget::{Budget, joint_covariance};
 pub use gather::fits;
+pub use ingredient::{Ingredient, Made};
 pub use predict::{Doubt, Fit};
 pub use seat::{Cast, Seat};

@@ -9,7 +9,7 @@ use super::geometry::whole;
 use super::given::{Given, Sizes, of_stock};
 use super::source::{Owner, Size};
 use super::wanting::Wanting;
-use super::{Cast, Seat};
+use super::{Cast, Ingredient, Made, Seat};
 use crate::job::{FitName, Job};
 use crate::plan::Lack;
 use crate::reduction::Reduction;
@@ -70,6 +70,15 @@ impl Composed for PistonToHeadFit<'_> {
             Some(recess) => budget.with(recess, 1.0),
             None => budget,
         })
+    }
+
+    fn taken_apart(&self, seat: Seat) -> Option<Made> {
+        let mut parts = vec![
+            (Ingredient::Deck, -(self.deck.ticks(seat)? as f64)),
+            (Ingredient::Gasket, self.thickness(seat)?.value),
+        ];
+        parts.extend(self.recess(seat).map(|recess| (Ingredient::Recess, recess.value)));
+        Some(Made::Sum(parts))
     }
 
     fn reduction(&self) -> Option<&Reduction> {

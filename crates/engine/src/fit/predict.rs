@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 
-use super::Seat;
+use super::{Budget, Made, Seat};
 use crate::job::FitName;
 use crate::plan::Estimate;
 use crate::statistics::{Dof, Risk, t_two_sided_factor};
@@ -36,6 +36,12 @@ pub trait Fit: std::fmt::Debug + Sync {
 
     /// Joint covariance of the values of `seats`, in ticks²; zeros where one cannot be predicted.
     fn covariance(&self, seats: &[Seat]) -> DMatrix<f64>;
+
+    /// What the error of the value is made of; `None` where it cannot be predicted.
+    fn errors(&self, seat: Seat) -> Option<Budget>;
+
+    /// The value taken apart, where it is made of more than one thing; `None` where not, or unknown.
+    fn made(&self, seat: Seat) -> Option<Made>;
 
     /// The value with its 95 % interval (Student's t at the effective degrees of freedom,
     /// JCGM 100:2008 G.3); the interval is of the true value, not of the next reading.

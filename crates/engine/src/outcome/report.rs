@@ -2,13 +2,15 @@
 
 use crate::explain::Explanation;
 use crate::plan::{Certificate, Impossible, Lack, Plan, Standing};
-use crate::reduction::ReadingsReport;
+use crate::reduction::{PoursReport, ReadingsReport};
 
 /// What came of a whole job.
 #[derive(Clone, Debug)]
 pub struct JobReport {
     /// What the readings themselves say, where the job has any.
     pub readings: Option<ReadingsReport>,
+    /// What the pours of chambers say about themselves, where the job has any.
+    pub pours: Option<PoursReport>,
     /// One report for every match asked for, in the order of the job.
     pub matches: Vec<MatchReport>,
     /// The short cautions that apply.

@@ -9,7 +9,7 @@ use crate::job::{Job, Matching, Scope};
 use crate::plan::{
     Answer, Asked, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken, impossible, plan,
 };
-use crate::reduction::{Reduction, Reductions};
+use crate::reduction::{ChamberReduction, Reduction, Reductions};
 
 /// Plans and explains the matches of a job in order, each part used once over the job; `only` picks
 /// one of them by name.
@@ -31,7 +31,8 @@ pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> 
         }
     }
     let readings = reductions.deck.map(Reduction::into_report);
-    Ok(JobReport { readings, cautions: cautions(job, &matches), matches })
+    let pours = reductions.chambers.map(ChamberReduction::into_report);
+    Ok(JobReport { readings, pours, cautions: cautions(job, &matches), matches })
 }
 
 /// Takes what a plan uses: the parts of positions one by one, those of banks once.

@@ -1,6 +1,7 @@
 //! Joint draws of the true values behind a plan.
 
 use super::frame::{Frame, Framed};
+use crate::fit::{Budget, joint_covariance};
 use crate::job::FitName;
 use crate::plan::{Interval, LimitKind};
 use crate::reduction::Pair;
@@ -8,6 +9,9 @@ use crate::statistics::{Stream, joint_normal};
 
 /// Draws made for every plan: the 2.5 % points of a spread then lie within about 3 % of its width.
 pub(crate) const DRAWS: usize = 2_000;
+
+/// The stream of the draws.
+const TOGETHER: u64 = 0;
 
 /// True values of the fits of one plan, drawn together so that shared errors stay shared.
 #[derive(Debug)]
@@ -24,13 +28,32 @@ struct Drawn {
 }
 
 impl DrawnFits {
-    /// Draws the aim's fit and every limited one at `pairs`, each from its own stream of the job's
-    /// seed.
+    /// Draws the aim's fit and every limited one at `pairs`, all from one joint distribution: what two fits share, such
+    /// as a deck clearance, they share in every draw.
     pub(crate) fn new(frame: &Frame<'_>, pairs: &[Pair]) -> Self {
         let aim = frame.question.matching.aim.fit;
         let asked = |fit: &FitName| *fit == aim || frame.question.limits.iter().any(|limit| limit.fit == *fit);
-        let drawn = |name: FitName| Some(draw(frame.fit(name)?, name, pairs, frame.question.job.seed));
-        Self { fits: FitName::ALL.into_iter().filter(asked).filter_map(drawn).collect() }
+        let fits: Vec<Framed<'_>> = FitName::ALL.into_iter().filter(asked).filter_map(|name| frame.fit(name)).collect();
+        let errors: Vec<Budget> =
+            fits.iter().flat_map(|fit| pairs.iter().map(|&pair| fit.errors(pair).unwrap_or_default())).collect();
+        let covariance = joint_covariance(&errors, frame.question.reductions.deck.as_ref());
+        // Lengths, volumes, masses and ratios side by side: each in units of its own uncertainty.
+        let units: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.max(0.0).sqrt()).collect();
+        let correlation = covariance.map_with_location(|row, column, shared| match units[row] * units[column] {
+            product if product > 0.0 => shared / product,
+            _ => 0.0,
+        });
+        let draws = joint_normal(&correlation, DRAWS, frame.question.job.seed, Stream::new(TOGETHER));
+        let drawn = |(at, fit): (usize, &Framed<'_>)| {
+            let centres: Vec<f64> = pairs.iter().map(|&pair| fit.value(pair).unwrap_or(0) as f64).collect();
+            let own = |draw: usize| {
+                let errors = draws.column(draw);
+                let rows = at * pairs.len()..(at + 1) * pairs.len();
+                rows.zip(&centres).map(|(row, centre)| errors[row] * units[row] + centre).collect::<Vec<f64>>()
+            };
+            Drawn { fit: fit.name(), positions: pairs.len(), values: (0..DRAWS).flat_map(own).collect() }
+        };
+        Self { fits: fits.iter().enumerate().map(drawn).collect() }
     }
 
     /// The draws of `fit`, a slice of one value a position for every draw.
@@ -61,15 +84,6 @@ impl DrawnFits {
         }
         Some(holds.iter().filter(|&&holds| holds).count() as f64 / DRAWS as f64)
     }
-}
-
-fn draw(fit: Framed<'_>, name: FitName, pairs: &[Pair], seed: u64) -> Drawn {
-    let mut values = joint_normal(&fit.covariance(pairs), DRAWS, seed, Stream::new(name as u64)).as_slice().to_vec();
-    let centres: Vec<f64> = pairs.iter().map(|&pair| fit.value(pair).unwrap_or(0) as f64).collect();
-    for row in values.chunks_exact_mut(pairs.len().max(1)) {
-        row.iter_mut().zip(&centres).for_each(|(value, centre)| *value += centre);
-    }
-    Drawn { fit: name, positions: pairs.len(), values }
 }
 
 /// Mean and central 95 % of the spread over the draws, of the positions that `counts`.

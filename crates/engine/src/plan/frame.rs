@@ -4,7 +4,7 @@ use nalgebra::DMatrix;
 
 use super::question::Question;
 use super::setting::{Setting, pinned_out};
-use crate::fit::{Doubt, Fit, Seat};
+use crate::fit::{Budget, Doubt, Fit, Made, Seat};
 use crate::job::{FitName, Stock};
 use crate::plan::Estimate;
 use crate::reduction::Pair;
@@ -103,6 +103,14 @@ impl Framed<'_> {
 
     pub(crate) fn estimate(&self, pair: Pair) -> Option<Estimate> {
         self.fit.estimate(self.frame.seat(pair))
+    }
+
+    pub(crate) fn errors(&self, pair: Pair) -> Option<Budget> {
+        self.fit.errors(self.frame.seat(pair))
+    }
+
+    pub(crate) fn made(&self, pair: Pair) -> Option<Made> {
+        self.fit.made(self.frame.seat(pair))
     }
 
     pub(crate) fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {
