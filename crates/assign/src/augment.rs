@@ -6,6 +6,8 @@
 //! than rows an unused column keeps the price 0, as a proof needs. O(rows² · columns).
 //!
 //! # References
+//! - H. W. Kuhn, *The Hungarian method for the assignment problem*, Naval Res. Logist. Quart. 2 (1955), and J. Munkres,
+//!   *Algorithms for the assignment and transportation problems*, J. SIAM 5 (1957): prices and augmenting paths.
 //! - R. Jonker and A. Volgenant, *A shortest augmenting path algorithm for dense and sparse linear
 //!   assignment problems*, Computing 38 (1987).
 //! - D. F. Crouse, *On implementing 2D rectangular assignment algorithms*, IEEE Trans. Aerosp. Electron. Syst. 52

@@ -113,6 +113,8 @@ pub(crate) struct Best {
 enum Detail {
     None,
     Prices(Assigned),
+    /// Where the windows of a least spread begin.
+    Starts(Vec<i64>),
     AboutMean(AboutMean),
 }
 
@@ -170,7 +172,7 @@ fn by_method(
         }
         Method::Spread => {
             let narrowest = spread::least(Pairs::of(grid, table), must, confirm, watch)?;
-            Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::None))
+            Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::Starts(narrowest.starts)))
         }
         Method::Sum(cost) => {
             let assigned = sum::cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)?;
@@ -238,6 +240,10 @@ pub(crate) fn narrow<'t>(criterion: &Criterion<'t>, mut region: Region<'t>, best
         (Method::Worst(key), _) => {
             grid.retain(|slot, item| i128::from(key.of(table.row(slot)[item.index()])) <= limit);
             plain(region)
+        }
+        (Method::Spread, Detail::Starts(starts)) if limit == best.score => {
+            let width = i64::try_from(limit).unwrap_or(i64::MAX);
+            vec![region.inside(Family { table, width, starts: starts.clone() })]
         }
         (Method::Spread, _) => {
             let width = i64::try_from(limit).unwrap_or(i64::MAX);

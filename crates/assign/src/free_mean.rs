@@ -12,6 +12,9 @@
 //! itself, come
 //! close enough to the mean. An assignment about a mean looks at the items nearest to it alone (`rows.rs`).
 //!
+//! One assignment for every line looked at: at most one for every corner of the parametric assignment and two for every
+//! stretch left.
+//!
 //! # References
 //! - M. J. Eisner and D. G. Severance, *Mathematical techniques for efficient record segmentation in large shared
 //!   databases*, J. ACM 23 (1976): finding all breakpoints of a parametric minimum.

@@ -5,7 +5,12 @@
 //! and
 //! covers all those items is found whenever there is one.
 //!
+//! One path at a time costs O(slots · pairs) in all, 64 pairs a step; paths by phases (Hopcroft & Karp 1973) take
+//! O(√slots · pairs) and would not be carried along from one window to the next.
+//!
 //! # References
+//! - H. W. Kuhn, *The Hungarian method for the assignment problem*, Naval Res. Logist. Quart. 2 (1955): augmenting paths.
+//! - J. E. Hopcroft and R. M. Karp, *An n^5/2 algorithm for maximum matchings in bipartite graphs*, SIAM J. Comput. 2 (1973).
 //! - P. Hall, *On representatives of subsets*, J. London Math. Soc. 10 (1935): when a slot cannot be served,
 //!   the slots that alternating paths reach from it have one item fewer between them, and no slot can be dropped from
 //!   them.
@@ -74,6 +79,13 @@ impl Matching {
     /// The item of every slot; only of a completed matching.
     pub(crate) fn choice(&self) -> Vec<Item> {
         self.item_of.iter().map(|item| item.expect("a completed matching serves every slot")).collect()
+    }
+
+    /// The item of every slot, put where there is room already; only of a completed matching.
+    pub(crate) fn copy_to(&self, choice: &mut Vec<Item>) {
+        choice.clear();
+        let items = self.item_of.iter().map(|item| item.expect("a completed matching serves every slot"));
+        choice.extend(items);
     }
 
     /// Takes the pair out, if it is matched.

@@ -3,7 +3,10 @@
 //!
 //! Every open part of the region is bounded by its best when the budgets are set aside, and dropped when some
 //! budget cannot be kept in it at all. The part with the lowest bound is divided first: one of its pairs forced, or
-//! forbidden.
+//! forbidden. Exponential in the number of slots at worst; a part costs one exact solve for the objective and each budget.
+//!
+//! # References
+//! - A. H. Land and A. G. Doig, *An automatic method of solving discrete programming problems*, Econometrica 28 (1960).
 
 use crate::best::{over_pairs, score};
 use crate::grid::Grid;

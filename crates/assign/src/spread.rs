@@ -110,19 +110,25 @@ impl<'a> Sweep<'a> {
 
     /// A choice inside the window.
     fn choice(&mut self) -> Option<Vec<Item>> {
+        let mut choice = Vec::new();
+        self.holds(&mut choice).then_some(choice)
+    }
+
+    /// Whether there is a choice inside the window, which is then put into `choice`.
+    fn holds(&mut self, choice: &mut Vec<Item>) -> bool {
         if self.stuck.is_some() {
-            return None;
+            return false;
         }
-        match self.matching.complete(&self.inside, self.must) {
-            Ok(()) => match self.confirm {
-                None => Some(self.matching.choice()),
-                Some(confirm) => confirm(&self.inside),
-            },
-            Err(stuck) => {
-                self.stuck = Some(stuck);
-                None
-            }
+        if let Err(stuck) = self.matching.complete(&self.inside, self.must) {
+            self.stuck = Some(stuck);
+            return false;
         }
+        match self.confirm.map(|confirm| confirm(&self.inside)) {
+            None => self.matching.copy_to(choice),
+            Some(Some(confirmed)) => *choice = confirmed,
+            Some(None) => return false,
+        }
+        true
     }
 }
 
@@ -151,6 +157,7 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }
+    let mut met = Vec::new();
     while let Some(high) = sweep.next().filter(|_| watch.goes_on()) {
         sweep.take();
         if let Some(best) = &best {
@@ -159,19 +166,15 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
             }
         }
         let mut tightest = None;
-        while let Some(low) = sweep.low() {
-            let Some(choice) = sweep.choice() else { break };
-            tightest = Some((low, choice));
+        while let Some(low) = sweep.low().filter(|_| sweep.holds(&mut met)) {
+            tightest = Some(low);
             sweep.drop_low();
         }
-        if let Some((low, choice)) = tightest {
+        if let Some(low) = tightest {
             let spread = high - low;
             match &mut best {
                 Some(best) if best.spread == spread => best.starts.push(low),
-                _ => {
-                    let starts = vec![low];
-                    best = Some(Narrowest { spread, starts, choice });
-                }
+                _ => best = Some(Narrowest { spread, starts: vec![low], choice: met.clone() }),
             }
         }
     }
@@ -181,11 +184,11 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
 /// The smallest and the largest value of every window that holds a choice and has no other such window inside, ascending.
 pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits) -> Vec<(i64, i64)> {
     let mut sweep = Sweep::new(pairs, must, None);
-    let mut all = Vec::new();
+    let (mut all, mut met) = (Vec::new(), Vec::new());
     while let Some(high) = sweep.next() {
         sweep.take();
         let mut tightest = None;
-        while let Some(low) = sweep.low().filter(|_| sweep.choice().is_some()) {
+        while let Some(low) = sweep.low().filter(|_| sweep.holds(&mut met)) {
             tightest = Some(low);
             sweep.drop_low();
         }
@@ -198,6 +201,7 @@ pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits) -> Vec<(i64, i64)> {
 pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Confirm<'_>>) -> Vec<i64> {
     let mut sweep = Sweep::new(pairs, must, confirm);
     let mut starts = Vec::new();
+    let mut met = Vec::new();
     if width < 0 {
         return starts;
     }
@@ -209,7 +213,7 @@ pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Conf
         while sweep.next().is_some_and(|value| value.saturating_sub(low) <= width) {
             sweep.take();
         }
-        if sweep.to > before && sweep.choice().is_some() {
+        if sweep.to > before && sweep.holds(&mut met) {
             starts.push(low);
         }
         if sweep.next().is_none() {

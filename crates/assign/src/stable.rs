@@ -10,6 +10,10 @@
 //! - *Spread*: the rests that matter are those of which no other lies inside, at most one for every smallest value;
 //!   a sweep of two ends lists them all. Over x every one of them and the choice itself are straight lines in pieces,
 //!   whose first crossing ends the stretch.
+//!
+//! The rests are listed by the two moving ends of S. Martello, W. R. Pulleyblank, P. Toth and D. de Werra, *Balanced
+//! optimization problems*, Oper. Res. Lett. 3 (1984): O(P·log P) for P pairs and an augmenting path for each matched pair
+//! that leaves; at most one rest for each value.
 
 mod pieces;
 

@@ -6,6 +6,10 @@
 //! depth first, the slot with the fewest bundles left first. A total of values that add up item by item is a plain
 //! assignment with each slot taken several times.
 //!
+//! Listing takes C(m, each) bundles a slot out of m items; the searches are exponential in the number of slots at worst.
+//! The window below each greatest value is that of balanced problems (Martello, Pulleyblank, Toth & de Werra 1984), depth first
+//! with bounds is branch and bound (Land & Doig 1960), and a total of sums is an assignment (Kuhn 1955).
+//!
 //! Exact and quick for 7 slots of 2 out of 40; where the effort ends first the outcome says so, with a bound.
 
 mod decide;
