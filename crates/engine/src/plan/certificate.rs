@@ -1,6 +1,6 @@
 //! A plan with its proof, and the going over of one.
 
-use pairwright_assign::{Evidence, solve_with_proof};
+use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
     Checked, Choice, Criterion, JointProof, Proof, Refutation, Statement, check_impossible, check_proof,
 };
@@ -95,7 +95,11 @@ impl Search<'_> {
             certificate.joint = joint.proof(chosen.values[0])?;
             return Ok(certificate);
         }
-        if let (_, Evidence::Proof(proof)) = solve_with_proof(&layout.proven_tables(self)?.problem()?) {
+        // A limit on neighbours stands beside the chain: what is proven without it holds with it, if it is as good.
+        if let (Outcome::Proven(solution) | Outcome::BestFound { solution, .. }, Evidence::Proof(proof)) =
+            solve_with_proof(&layout.proven_tables(self)?.problem()?)
+            && (layout.tables.apart.is_empty() || solution.values == chosen.values)
+        {
             certificate.proof = proof;
         }
         let mine = layout.losses(&chosen.values);
