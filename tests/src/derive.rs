@@ -2,13 +2,30 @@
 //!
 //! Deck clearance by full Gaussian elimination on the normal equations of all parts and positions
 //! at once (the product eliminates the parts first and never forms this matrix), every reading with
-//! weight one: equal to any weighting where every pair was read equally often. Skirt clearance and
-//! mass by plain subtraction and look-up.
+//! weight one: equal to any weighting where every pair was read equally often. The product brings the
+//! readings of a piston to one of its rods; here every rod is taken away whole, and the rod in the
+//! seat added whole. All else by the plain formulas in millimetres and cubic centimetres.
 
-use pairwright_engine::job::{Job, Positive};
+use pairwright_engine::job::{FitName, HeadSeat, Job, Positive};
 
-/// Predicted deck clearance of every pair in nm, `[position][part]`, by ordinary least squares;
-/// `None` where the readings do not tie the pair.
+/// What stands at a position, by index.
+#[derive(Clone, Copy, Debug)]
+pub struct Stand {
+    /// The cylinder.
+    pub position: usize,
+    /// The piston.
+    pub piston: usize,
+    /// The rod, where there is one.
+    pub rod: Option<usize>,
+    /// The head of the bank.
+    pub head: usize,
+    /// The gasket.
+    pub gasket: usize,
+}
+
+/// Predicted deck clearance of every pair in nm, `[position][part]`, by ordinary least squares: on a
+/// rod without length where the readings say which rod they were taken on. `None` where the readings
+/// do not tie the pair.
 ///
 /// # Panics
 /// Panics when the job has no readings, cylinders or pistons: it is for tests.
@@ -23,7 +40,8 @@ pub fn deck(job: &Job) -> Vec<Vec<Option<f64>>> {
     let mut group: Vec<usize> = (0..size).collect();
     for row in deck.rows.iter().filter(|row| !row.leave_out) {
         let (part, position) = (row.part, parts + row.position);
-        let value = sign * row.value.ticks() as f64;
+        let rod = row.rod.or(deck.control_rod).and_then(|rod| column(job, "rod", "length", rod));
+        let value = sign * row.value.ticks() as f64 - 1e6 * rod.unwrap_or(0.0);
         for (a, b) in [(part, part), (part, position), (position, part), (position, position)] {
             normal[a][b] += 1.0;
         }
@@ -72,4 +90,81 @@ pub fn skirt(job: &Job, position: usize, part: usize) -> Option<i64> {
 #[must_use]
 pub fn mass(job: &Job, part: usize) -> Option<i64> {
     Some(job.stock("piston")?.columns.value("mass", part)?.ticks())
+}
+
+/// A fit of what stands at a position, in mm, cc, grams or as a ratio; `None` where something is missing.
+/// `decks` is what [`deck`] gives for the job, or nothing where it has no readings.
+#[must_use]
+pub fn fit(job: &Job, decks: Option<&[Vec<Option<f64>>]>, name: FitName, at: Stand) -> Option<f64> {
+    let in_cylinder = |name: &str| job.positions("cylinder")?.columns.value(name, at.position).map(size);
+    let bore = || in_cylinder("bore").or(job.engine.bore.map(size));
+    let stroke = || in_cylinder("throw").map(|throw| 2.0 * throw).or(job.engine.stroke.map(size));
+    let deck = || deck_clearance(job, decks, stroke()?, at);
+    let area = |bore: f64| std::f64::consts::PI * (bore / 2.0).powi(2);
+    let thickness = || column(job, "gasket", "thickness", at.gasket);
+    let clearance = || {
+        let sized = || Some(area(column(job, "gasket", "bore", at.gasket)?) * thickness()? / 1e3);
+        let gasket = column(job, "gasket", "gasket", at.gasket).or_else(sized)?;
+        let crevice = in_cylinder("crevice").or(job.engine.crevice.map(size)).unwrap_or(0.0);
+        let dish = column(job, "piston", "dish", at.piston)?;
+        Some(chamber(job, at)? + gasket + dish + crevice - area(bore()?) * deck()? / 1e3)
+    };
+    match name {
+        FitName::Deck => deck(),
+        FitName::PistonToHead => Some(thickness()? + column(job, "head", "recess", at.head).unwrap_or(0.0) - deck()?),
+        FitName::ClearanceVolume => clearance(),
+        FitName::Compression => {
+            let top = clearance()?;
+            Some((area(bore()?) * stroke()? / 1e3 + top) / top)
+        }
+        FitName::Skirt => Some(bore()? - column(job, "piston", "diameter", at.piston)?),
+        FitName::Mass => {
+            let rod = at.rod.and_then(|rod| column(job, "rod", "mass", rod));
+            Some(column(job, "piston", "mass", at.piston)? + rod.unwrap_or(0.0))
+        }
+    }
+}
+
+/// Deck clearance in mm: as read, else throw + rod + compression height - deck height.
+fn deck_clearance(job: &Job, decks: Option<&[Vec<Option<f64>>]>, stroke: f64, at: Stand) -> Option<f64> {
+    let rod = at.rod.and_then(|rod| column(job, "rod", "length", rod));
+    if let Some(decks) = decks {
+        return Some(decks[at.position][at.piston]? / 1e6 + rod.unwrap_or(0.0));
+    }
+    let own = job.positions("cylinder")?.columns.value("deck_height", at.position);
+    let height = own.or(job.engine.deck_height).map(size)?;
+    let rod = rod.or(job.engine.rod_length.map(size))?;
+    Some(stroke / 2.0 + rod + column(job, "piston", "compression_height", at.piston)? - height)
+}
+
+/// The volume in cc of the chamber over a cylinder: the mean of its pours, else as typed.
+fn chamber(job: &Job, at: Stand) -> Option<f64> {
+    let bank = job.banks.iter().find(|bank| bank.cylinders.contains(&at.position))?;
+    let volume = |chamber: usize| {
+        let rows = job.chambers.iter().flat_map(|pours| &pours.rows);
+        let pours: Vec<f64> = rows
+            .filter(|row| !row.leave_out && (row.head, row.chamber) == (at.head, chamber))
+            .map(|row| size(row.value))
+            .collect();
+        let typed = column(job, "head", &format!("chamber_{}", chamber + 1), at.head);
+        if pours.is_empty() { typed } else { Some(pours.iter().sum::<f64>() / pours.len() as f64) }
+    };
+    let chambers: Vec<f64> = (0..8).map_while(volume).collect();
+    let mut front_to_back = bank.cylinders.clone();
+    if bank.head == Some(HeadSeat::Turned) {
+        front_to_back.reverse();
+    }
+    let place = front_to_back.iter().position(|&cylinder| cylinder == at.position)?;
+    (chambers.len() == bank.cylinders.len()).then(|| chambers[place])
+}
+
+/// A typed value in mm, cc, grams or as a ratio.
+fn size(amount: pairwright_engine::quantity::Amount) -> f64 {
+    let ticks = amount.ticks() as f64;
+    let mass = amount.unit().dimension() == pairwright_engine::quantity::Dimension::Mass;
+    if mass { ticks / 1e4 } else { ticks / 1e6 }
+}
+
+fn column(job: &Job, kind: &str, name: &str, part: usize) -> Option<f64> {
+    job.stock(kind)?.columns.value(name, part).map(size)
 }

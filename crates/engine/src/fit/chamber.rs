@@ -4,7 +4,7 @@ use super::given::Given;
 use super::source::{Owner, Size, Source};
 use super::wanting::Wanting;
 use crate::job::{Bank, HeadSeat, Job, Stock, Typed};
-use crate::reduction::ChamberReduction;
+use crate::reduction::{ChamberReduction, MOST_CHAMBERS};
 
 /// The chamber of every head over every cylinder.
 #[derive(Clone, Debug)]
@@ -76,14 +76,11 @@ fn chambers_of(job: &Job, heads: &Stock, poured: Option<&ChamberReduction>, head
     };
     let columns = heads.columns.iter().filter_map(|column| column.name.strip_prefix("chamber_")?.parse::<usize>().ok());
     let most = columns.max().unwrap_or(0).max(poured.map_or(0, ChamberReduction::chambers_a_head));
-    let mut chambers: Vec<_> = (0..most.min(MOST)).map(given).collect();
+    let mut chambers: Vec<_> = (0..most.min(MOST_CHAMBERS)).map(given).collect();
     let last = chambers.iter().rposition(Option::is_some).map_or(0, |last| last + 1);
     chambers.truncate(last);
     chambers
 }
-
-/// More chambers than any head has: a slip of the pen must not fill the memory.
-const MOST: usize = 64;
 
 /// A typed chamber: `chamber_2` with `u_chamber_2`, else `u_chamber`, else `[uncertainty] chamber`.
 fn typed(job: &Job, heads: &Stock, head: usize, chamber: usize) -> Option<Typed> {

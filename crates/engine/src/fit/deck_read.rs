@@ -1,7 +1,8 @@
 //! Deck clearance from readings: the piston's effect, the cylinder's, and the difference of rods.
 //!
 //! `e = h_i + d_j + L − L_i`, with L the length of the rod in the seat and `L_i` that of the rod on
-//! which the piston was read. The two cancel, errors and all, where they are the same rod.
+//! which the piston was read. The two cancel, errors and all, where they are the same rod. A piston
+//! that was read on several rods was brought to one of them by their lengths, whose errors then enter.
 
 use super::budget::Budget;
 use super::geometry::whole;
@@ -80,7 +81,8 @@ impl<'j> ReadDeck<'j> {
     pub(super) fn budget(&self, seat: Seat) -> Option<Budget> {
         let pair = self.pair(seat)?;
         self.reduction.value(pair)?;
-        let read = Budget::read(pair);
+        let corrected = self.reduction.by_rod(pair).filter_map(|(rod, by)| Some((self.lengths.at(rod)?, by)));
+        let read = corrected.fold(Budget::read(pair), |budget, (length, by)| budget.with(length, by));
         Some(match self.rods(seat, pair.part)? {
             Rods::Same => read,
             Rods::Other(on, read_on) => read.with(on, 1.0).with(read_on, -1.0),

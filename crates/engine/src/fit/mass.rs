@@ -33,11 +33,17 @@ impl MassFit {
         Ok(Self { kinds })
     }
 
-    /// The masses in a seat; `None` where a part of such a kind was not weighed, and where there is no such part.
-    fn masses(&self, seat: Seat) -> Option<impl Iterator<Item = &Given>> {
-        let parts = || self.kinds.iter().filter_map(move |(role, masses)| Some(masses.at(seat.part(*role)?)));
-        let complete = parts().next().is_some() && parts().all(|mass| mass.is_some());
-        complete.then(|| parts().flatten())
+    /// Sums up the masses in a seat; `None` where a part of such a kind was not weighed, and where there is none.
+    fn sum<T>(&self, seat: Seat, nothing: T, add: impl Fn(T, &Given) -> T) -> Option<T> {
+        let mut any = false;
+        let mut sum = nothing;
+        for (role, masses) in &self.kinds {
+            if let Some(part) = seat.part(*role) {
+                sum = add(sum, masses.at(part)?);
+                any = true;
+            }
+        }
+        any.then_some(sum)
     }
 }
 
@@ -47,10 +53,10 @@ impl Composed for MassFit {
     }
 
     fn ticks(&self, seat: Seat) -> Option<i64> {
-        whole(self.masses(seat)?.map(|mass| mass.value).sum())
+        whole(self.sum(seat, 0.0, |sum, mass| sum + mass.value)?)
     }
 
     fn budget(&self, seat: Seat) -> Option<Budget> {
-        Some(self.masses(seat)?.fold(Budget::default(), |budget, mass| budget.with(mass, 1.0)))
+        self.sum(seat, Budget::default(), |budget, mass| budget.with(mass, 1.0))
     }
 }

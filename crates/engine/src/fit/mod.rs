@@ -27,8 +27,8 @@
 //! Every value is a function of measured or typed sizes. A [`Doubt`] is the first-order combination
 //! `u² = Σ (∂f/∂x · u_x)²` (JCGM 100:2008, 5.1.2) over the sizes and the read deck clearance, with
 //! effective degrees of freedom after Welch and Satterthwaite (G.4.1); two seats share what they have
-//! in common, size by size. First order falls short of the whole by less than 1 % of u as long as the
-//! clearance volume is known to 5 %.
+//! in common, size by size. Against sampling, first order is less than 1 % of u short as
+//! long as the clearance volume is known to 4 % of itself.
 
 mod budget;
 mod chamber;

@@ -14,6 +14,7 @@ mod run;
 
 pub use all::Reductions;
 pub use pair::Pair;
+pub(crate) use pour::MOST as MOST_CHAMBERS;
 pub use pour::{ChamberOf, ChamberReduction, Poured, PoursReport};
 pub use report::ReadingsReport;
 pub use run::Reduction;

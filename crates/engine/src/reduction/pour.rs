@@ -1,9 +1,12 @@
 //! The pours of a job's chambers: repeats reduced like dial readings.
 
 use super::observe::{part_id, position_id};
-use crate::job::{ChamberReadings, Job};
-use crate::readings::{Effects, Finding, Gauge, Reading, ReduceError, Repeatability, reduce};
+use crate::job::{ChamberReading, ChamberReadings, Job};
+use crate::readings::{Effects, Finding, Gauge, PartId, Reading, ReduceError, Repeatability, reduce};
 use crate::statistics::Dof;
+
+/// More chambers than any head has: a slip of the pen must not fill the memory.
+pub(crate) const MOST: usize = 64;
 
 /// The chambers that were poured, and what the pours say about themselves. Volumes are ticks of
 /// 1e-6 cc throughout.
@@ -61,8 +64,8 @@ impl ChamberReduction {
     /// Reduces the job's pours; `None` where it has none.
     ///
     /// # Errors
-    /// [`ReduceError::IllConditioned`] when numbers of repeats differ beyond what floats can solve;
-    /// a job whose amounts are in range gives no other.
+    /// [`ReduceError::UnknownPart`] for a pour of a head that is not in the stock, or of a chamber beyond
+    /// the 64th; [`ReduceError::IllConditioned`] when numbers of repeats differ beyond what floats can solve.
     pub fn new(job: &Job) -> Result<Option<Self>, ReduceError> {
         Self::without(job, &[])
     }
@@ -74,8 +77,9 @@ impl ChamberReduction {
     pub fn without(job: &Job, excluded: &[u32]) -> Result<Option<Self>, ReduceError> {
         let Some(pours) = job.chambers.as_ref() else { return Ok(None) };
         let heads = job.stock("head").map_or(0, |heads| heads.parts.len());
-        let chambers_a_head = pours.rows.iter().map(|row| row.chamber + 1).max().unwrap_or(0);
-        let readings = observations(pours, chambers_a_head, excluded);
+        let most = pours.rows.iter().map(|row| row.chamber.saturating_add(1)).max().unwrap_or(0);
+        let chambers_a_head = most.min(MOST);
+        let readings = observations(pours, heads, chambers_a_head, excluded);
         let (gauge, from_decimals) = burette(pours);
         let effects = reduce(heads * chambers_a_head, 1, &readings, &gauge, &[])?;
         let report = PoursReport {
@@ -105,7 +109,7 @@ impl ChamberReduction {
 
     /// The chamber that a part in a finding stands for.
     #[must_use]
-    pub fn chamber_of(&self, part: crate::readings::PartId) -> ChamberOf {
+    pub fn chamber_of(&self, part: PartId) -> ChamberOf {
         let each = self.chambers_a_head.max(1);
         ChamberOf { head: part.index() / each, chamber: part.index() % each }
     }
@@ -123,9 +127,14 @@ impl ChamberReduction {
     }
 }
 
-fn observations(pours: &ChamberReadings, chambers_a_head: usize, excluded: &[u32]) -> Vec<Reading> {
-    let reading = |row: &crate::job::ChamberReading| Reading {
-        part: part_id(row.head * chambers_a_head + row.chamber),
+/// A pour of a head or chamber that cannot be is of a part that is none, which the reduction refuses.
+fn observations(pours: &ChamberReadings, heads: usize, chambers_a_head: usize, excluded: &[u32]) -> Vec<Reading> {
+    let part = |row: &ChamberReading| {
+        let known = row.head < heads && row.chamber < chambers_a_head;
+        part_id(if known { row.head * chambers_a_head + row.chamber } else { usize::MAX })
+    };
+    let reading = |row: &ChamberReading| Reading {
+        part: part(row),
         position: position_id(0),
         value: row.value.ticks() as f64,
         spot: None,

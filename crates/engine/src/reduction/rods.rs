@@ -1,13 +1,19 @@
 //! Which rod each piston was read on.
 
+use std::collections::BTreeMap;
+
 use crate::job::{DeckReading, DeckReadings, Job};
 use crate::quantity::Amount;
+
+/// Readings corrected for more rods than this are corrected all the same, but the doubt of the lengths
+/// beyond these does not enter: no engine has as many cylinders.
+const MOST: usize = 64;
 
 /// The rod that the readings of each piston refer to.
 ///
 /// Readings of one piston are brought to the rod that its first reading in use was taken on. Where a
-/// piston was always read on one rod, as it should be, nothing is changed, and the lengths of rods
-/// do not enter the readings at all: piston and rod were read as one part.
+/// piston was always read on one rod nothing is changed, and the lengths of rods do not enter the
+/// readings at all: piston and rod were read as one part.
 #[derive(Clone, Debug)]
 pub(super) struct Rods {
     control: Option<usize>,
@@ -46,11 +52,35 @@ impl Rods {
     /// How much longer the rod of a reading is than the one its piston's readings refer to, in nm: so
     /// much higher the piston stood. 0 where one of the lengths is unknown.
     pub(super) fn longer(&self, job: &Job, row: &DeckReading) -> f64 {
-        let length = |rod: Option<usize>| job.stock("rod")?.columns.value("length", rod?).map(Amount::ticks);
-        let (on, refers_to) = (row.rod.or(self.control), self.read_on(row.part));
-        if on == refers_to {
-            return 0.0;
-        }
-        length(on).zip(length(refers_to)).map_or(0.0, |(on, refers_to)| (on - refers_to) as f64)
+        self.corrected(job, row).map_or(0.0, |[on, refers_to]| (on.length - refers_to.length) as f64)
     }
+
+    /// For every rod whose length corrects readings, by how much its length changes each of them: a
+    /// reading on it goes down as it is longer, one brought to it goes up.
+    pub(super) fn corrections(&self, job: &Job, deck: &DeckReadings) -> BTreeMap<usize, Vec<f64>> {
+        let mut by_rod: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+        for (at, row) in deck.rows.iter().enumerate() {
+            let Some([on, refers_to]) = self.corrected(job, row) else { continue };
+            for (rod, by) in [(on.rod, -1.0), (refers_to.rod, 1.0)] {
+                if by_rod.len() < MOST || by_rod.contains_key(&rod) {
+                    by_rod.entry(rod).or_insert_with(|| vec![0.0; deck.rows.len()])[at] = by;
+                }
+            }
+        }
+        by_rod
+    }
+
+    /// The rod of a reading and that which it is brought to, where they differ and both lengths are known.
+    fn corrected(&self, job: &Job, row: &DeckReading) -> Option<[Rod; 2]> {
+        let (on, refers_to) = (row.rod.or(self.control)?, self.read_on(row.part)?);
+        let lengths = &job.stock("rod")?.columns;
+        let rod = |rod| Some(Rod { rod, length: lengths.value("length", rod).map(Amount::ticks)? });
+        if on == refers_to { None } else { Some([rod(on)?, rod(refers_to)?]) }
+    }
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Rod {
+    rod: usize,
+    length: i64,
 }

@@ -7,7 +7,7 @@ use super::rods::Rods;
 use super::{Pair, ReadingsReport};
 use crate::fit::Doubt;
 use crate::job::{DeckReadings, Job};
-use crate::readings::{Effects, PartId, ReduceError, reduce};
+use crate::readings::{Effects, PartId, ReduceError, Response, reduce};
 
 /// Effects of the pistons and cylinders of a job, in whole ticks, and what the readings say about
 /// themselves.
@@ -17,6 +17,8 @@ pub struct Reduction {
     pistons: Vec<Option<Effect>>,
     cylinders: Vec<Option<Effect>>,
     rods: Rods,
+    /// What the length of a rod does to the effects, for those that readings were corrected by.
+    by_rod: Vec<(usize, Response)>,
     report: ReadingsReport,
 }
 
@@ -49,7 +51,10 @@ impl Reduction {
         };
         let resolution = (gauge.resolution.unwrap_or(0.0), from_decimals);
         let report = ReadingsReport::new(&effects, &readings, resolution, idle);
-        Ok(Self { effects, pistons, cylinders, rods, report })
+        let by_rod = rods.corrections(job, deck).into_iter();
+        let by_rod = by_rod.map(|(rod, change)| Ok((rod, effects.response(&readings, |at| change[at])?)));
+        let by_rod = by_rod.collect::<Result<_, ReduceError>>()?;
+        Ok(Self { effects, pistons, cylinders, rods, by_rod, report })
     }
 
     /// Predicted deck clearance in ticks, on the rod that [`Reduction::read_on`] names: the piston's
@@ -81,6 +86,13 @@ impl Reduction {
     #[must_use]
     pub fn read_on(&self, piston: usize) -> Option<usize> {
         self.rods.read_on(piston)
+    }
+
+    /// By how much the predicted deck clearance of a pair changes with the length of a rod that some of
+    /// the readings were corrected by, rod after rod: empty where every piston was read on one rod only.
+    pub fn by_rod(&self, pair: Pair) -> impl Iterator<Item = (usize, f64)> {
+        let pair = (part_id(pair.part), position_id(pair.position));
+        self.by_rod.iter().map(move |(rod, response)| (*rod, response.of(pair)))
     }
 
     /// The rod that readings were taken on where their row names none, as stated by the job.

@@ -2,6 +2,7 @@
 
 mod build;
 mod lacks;
+mod pours;
 mod rods;
 mod shared;
 mod sign;

@@ -5,6 +5,7 @@ mod dense;
 mod findings;
 mod invariance;
 mod leaving_out;
+mod response;
 mod straight;
 mod untied;
 
