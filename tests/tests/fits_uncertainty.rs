@@ -1,11 +1,13 @@
-//! Uncertainties and covariances of every fit against sampling, with every source drawn anew: those
+//! Uncertainties and covariances of every fit, and between fits, against sampling, with every source drawn anew: those
 //! that seats share (bore, stroke, gasket type, the control piston) and those that they do not.
 //!
 //! JCGM 101:2008 (propagation of distributions by a Monte Carlo method) is the method; the draws are
 //! evaluated by the second derivation of the fits, not by the product.
 
+use pairwright_engine::fit::joint_covariance;
 use pairwright_engine::job::{Column, Columns, FitName, Job};
 use pairwright_engine::quantity::Amount;
+use pairwright_engine::reduction::Reduction;
 use pairwright_engine::statistics::{NormalDraws, Stream};
 use pairwright_tests::build::nm;
 use pairwright_tests::derive::{self, Stand};
@@ -97,56 +99,62 @@ fn stands(measured: Measured) -> [Stand; 3] {
     ]
 }
 
-/// Means and covariances of the sampled values, fit by fit, in ticks.
-fn sampled(job: &Job, stands: [Stand; 3], fits: &[FitName]) -> Vec<[[f64; 3]; 3]> {
+/// The fits at stake: everything that is not a plain sum of masses.
+const FITS: [FitName; 5] =
+    [FitName::Deck, FitName::PistonToHead, FitName::ClearanceVolume, FitName::Compression, FitName::Skirt];
+
+/// Sampled values of every fit in every seat, fit after fit, in ticks.
+fn sampled(job: &Job, stands: [Stand; 3]) -> Vec<Vec<f64>> {
     let mut draws = NormalDraws::new(20_261, Stream::new(77));
-    let mut values = vec![Vec::with_capacity(DRAWS); fits.len()];
-    for _ in 0..DRAWS {
-        let job = drawn(job, &mut draws);
-        let decks = job.deck.is_some().then(|| derive::deck(&job));
-        for (fit, values) in fits.iter().zip(&mut values) {
-            values
-                .push(stands.map(|at| ticks(*fit) * derive::fit(&job, decks.as_deref(), *fit, at).expect("all known")));
-        }
-    }
-    values.iter().map(|values| covariance(values)).collect()
+    let one = |job: &Job| {
+        let decks = job.deck.is_some().then(|| derive::deck(job));
+        let value = |fit, at| ticks(fit) * derive::fit(job, decks.as_deref(), fit, at).expect("all known");
+        FITS.iter().flat_map(|&fit| stands.map(|at| value(fit, at))).collect()
+    };
+    (0..DRAWS).map(|_| one(&drawn(job, &mut draws))).collect()
 }
 
-fn covariance(values: &[[f64; 3]]) -> [[f64; 3]; 3] {
+/// Covariance of two columns of sampled values.
+fn covariance(values: &[Vec<f64>], a: usize, b: usize) -> f64 {
     let n = values.len() as f64;
-    let mean = [0, 1, 2].map(|at| values.iter().map(|v| v[at]).sum::<f64>() / n);
-    let about = |a: usize, b: usize| values.iter().map(|v| (v[a] - mean[a]) * (v[b] - mean[b])).sum::<f64>() / n;
-    [0, 1, 2].map(|a| [0, 1, 2].map(|b| about(a, b)))
+    let mean = |at: usize| values.iter().map(|v| v[at]).sum::<f64>() / n;
+    let (mean_a, mean_b) = (mean(a), mean(b));
+    values.iter().map(|v| (v[a] - mean_a) * (v[b] - mean_b)).sum::<f64>() / n
+}
+
+/// The joint covariance of all fits in all seats, and that it is what each fit by itself says.
+fn predicted(job: &Job, stands: [Stand; 3]) -> Vec<Vec<f64>> {
+    let seats = stands.map(seat);
+    let reduction = job.deck.as_ref().map(|deck| Reduction::new(job, deck, &[]).expect("sound readings"));
+    with_fits(job, |fits| {
+        let fits: Vec<_> = fits.iter().filter(|fit| FITS.contains(&fit.name())).collect();
+        let errors = fits.iter().flat_map(|fit| seats.map(|seat| fit.errors(seat).expect("predicted")));
+        let joint = joint_covariance(&errors.collect::<Vec<_>>(), reduction.as_ref());
+        for (fit, first) in fits.iter().zip((0..).step_by(3)) {
+            let own = fit.covariance(&seats);
+            assert_eq!(own, joint.view((first, first), (3, 3)));
+            for (at, &seat) in seats.iter().enumerate() {
+                let u = fit.doubt(seat).expect("predicted").u;
+                assert!((u * u - own[(at, at)]).abs() <= 1e-9 * u * u, "{}", fit.name());
+            }
+        }
+        joint.row_iter().map(|row| row.iter().copied().collect()).collect()
+    })
 }
 
 fn check(measured: Measured) {
     let job = engine(measured);
-    let stands = stands(measured);
-    with_fits(&job, |fits| {
-        let fits: Vec<_> = fits.iter().filter(|fit| fit.name() != FitName::Mass).collect();
-        let names: Vec<FitName> = fits.iter().map(|fit| fit.name()).collect();
-        for (fit, sampled) in fits.iter().zip(sampled(&job, stands, &names)) {
-            let seats = stands.map(seat);
-            let found = fit.covariance(&seats);
-            for (a, seat) in seats.iter().enumerate() {
-                let u = fit.doubt(*seat).expect("predicted").u;
-                assert!((u * u - found[(a, a)]).abs() <= 1e-9 * u * u, "{} {measured:?}", fit.name());
-                for b in 0..3 {
-                    let scale = (found[(a, a)] * found[(b, b)]).sqrt();
-                    // 4.5 standard errors of a sampled correlation, √2 more on the diagonal.
-                    let room = 4.5 * 2_f64.sqrt() / (DRAWS as f64).sqrt() * scale;
-                    let off = sampled[a][b] - found[(a, b)];
-                    assert!(
-                        off.abs() <= room,
-                        "{} {a} {b} {measured:?}: {} {}",
-                        fit.name(),
-                        sampled[a][b],
-                        found[(a, b)]
-                    );
-                }
-            }
+    let found = predicted(&job, stands(measured));
+    let sampled = sampled(&job, stands(measured));
+    let of = |at: usize| format!("{} in seat {}", FITS[at / 3], at % 3);
+    for a in 0..found.len() {
+        for b in 0..=a {
+            // 4.5 standard errors of a sampled correlation, √2 more on the diagonal.
+            let room = 4.5 * 2_f64.sqrt() / (DRAWS as f64).sqrt() * (found[a][a] * found[b][b]).sqrt();
+            let (sampled, found) = (covariance(&sampled, a, b), found[a][b]);
+            assert!((sampled - found).abs() <= room, "{}, {}, {measured:?}: {sampled} {found}", of(a), of(b));
         }
-    });
+    }
 }
 
 const ENGINE: Measured = Measured {
@@ -225,12 +233,12 @@ fn first_order_falls_short_by_one_per_cent_at_five_per_cent_of_the_volume() {
         let (mut linear, mut full) = (Vec::new(), Vec::new());
         for _ in 0..200_000 {
             let off = u * draws.next_draw();
-            linear.push([-swept / (volume * volume) * off; 3]);
-            full.push([swept / (volume + off) + 1.0 - ratio; 3]);
+            linear.push(vec![-swept / (volume * volume) * off]);
+            full.push(vec![swept / (volume + off) + 1.0 - ratio]);
         }
-        let short = (covariance(&full)[0][0] / covariance(&linear)[0][0]).sqrt() - 1.0;
+        let short = (covariance(&full, 0, 0) / covariance(&linear, 0, 0)).sqrt() - 1.0;
         let bias = full.iter().zip(&linear).map(|(full, linear)| full[0] - linear[0]).sum::<f64>() / 200_000.0;
-        let bias = bias / covariance(&linear)[0][0].sqrt();
+        let bias = bias / covariance(&linear, 0, 0).sqrt();
         assert!((0.0..most_u).contains(&short), "{percent} %: u is short by {short}");
         assert!((0.0..most_bias).contains(&bias), "{percent} %: the mean is off by {bias} u");
     }
