@@ -98,7 +98,7 @@ fn job() -> Vec<(&'static str, JobFolder)> {
         ("keys_unknown", toml("bore = 3.940", "bor = 3.940").change("job.toml", "even =", "evn =")),
         (
             "not_yet",
-            toml("[positions]", "head = \"heads.csv\"\n[positions]").change("job.toml", "skirt =", "compression ="),
+            toml("[positions]", "rocker = \"rockers.csv\"\n[positions]").change("job.toml", "skirt =", "lift ="),
         ),
         (
             "syntax",

@@ -9,6 +9,7 @@
 //! | `table`, `header`, `cell`, `grid` | CSV: rows, what each column is, what each cell says, all values |
 //! | `job_file` | the job file, one reader a section |
 //! | `positions`, `stock`, `readings` | one file each |
+//! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
 //! | `resolve`, `needs` | names to indices; what a match still lacks |
 
 mod cell;
@@ -16,10 +17,12 @@ mod folder;
 mod grid;
 mod header;
 mod job_file;
+mod kinds;
 mod load;
 mod names;
 mod nearest;
 mod needs;
+mod part_row;
 mod positions;
 mod readings;
 mod resolve;

@@ -20,8 +20,8 @@ const DECK: Sheet = Sheet {
     texts: &["cylinder", "piston", "rod", "spot", "leave_out"],
     measured: &["reading"],
     uncertainties: false,
-    limits: false,
     required: &[&["cylinder"], &["piston"], &["reading"]],
+    ..Sheet::PARTS
 };
 
 /// What the labels of the readings may name.

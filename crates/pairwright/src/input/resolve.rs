@@ -7,17 +7,18 @@ use pairwright_engine::job::{Matching, Pin, Role};
 use crate::diagnostic::{Code, Diagnostic, Place, Source};
 
 use super::job_file::{At, Draft, MatchDraft, PinDraft, Section};
+use super::kinds::KINDS;
 use super::load::Reading;
 use super::names::Ids;
 use super::nearest::{listed, remedy};
 use super::positions::Cylinders;
-use super::stock::{KINDS, StockRead, unknown_part};
+use super::stock::{StockRead, unknown_part};
 
 /// Kinds that a match can place.
-const PLACEABLE: &[&str] = &["piston"];
+const PLACEABLE: &[&str] = KINDS;
 
 /// Kinds that later versions place.
-const LATER: &[&str] = &["rod", "head", "gasket", "rocker", "shell", "shim", "valve", "spring", "pushrod", "bearing"];
+const LATER: &[&str] = &["rocker", "shell", "shim", "valve", "spring", "pushrod", "bearing"];
 
 /// Everything a match can name.
 pub(super) struct Names<'a> {

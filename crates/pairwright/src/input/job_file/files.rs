@@ -8,12 +8,12 @@ use super::walk::{Entry, Keys, Walk, entries};
 use super::{At, DeckDraft, Draft, FileDraft, Section};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::nearest::remedy;
-use crate::input::{positions as cylinders, stock as parts};
+use crate::input::{kinds, positions as cylinders};
 
 const STOCK: Keys = Keys {
     section: "`[stock]`",
-    known: parts::KINDS,
-    later: &["head", "gasket", "rocker", "shell", "shim", "valve", "spring", "pushrod", "lifter", "pin", "bearing"],
+    known: kinds::KINDS,
+    later: &["rocker", "shell", "shim", "valve", "spring", "pushrod", "lifter", "pin", "bearing"],
 };
 
 const POSITIONS: Keys =
@@ -25,8 +25,11 @@ const READINGS: Keys =
 const DECK: Keys =
     Keys { section: "`deck`", known: &["file", "resolution", "repeatability", "positive", "rod"], later: &[] };
 
+/// Sizes of `[engine]` that no file has a column for.
+const ENGINE_SIZES: [&str; 2] = ["stroke", "rod_length"];
+
 /// Columns of files that later versions read.
-const LATER_COLUMNS: &[&str] = &["chamber", "gasket", "recess", "thickness", "gasket_bore", "lobe_lift", "lash"];
+const LATER_COLUMNS: &[&str] = &["lobe_lift", "lash"];
 
 pub(super) fn stock(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
     let Some(table) = walk.table(entry, "[stock]") else {
@@ -73,7 +76,8 @@ fn file_name(walk: &mut Walk<'_>, file: &At<String>) -> bool {
 pub(super) fn uncertainty(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
     let Some(table) = walk.table(entry, "[uncertainty]") else { return };
     for entry in entries(table) {
-        let mut known: Vec<_> = cylinders::measured_columns().chain(parts::measured_columns()).collect();
+        let mut known: Vec<_> = cylinders::measured_columns().chain(kinds::quantities()).collect();
+        known.extend(ENGINE_SIZES);
         known.retain(|name| Bound::uncertainty_of(name).is_some());
         known.sort_unstable();
         known.dedup();
