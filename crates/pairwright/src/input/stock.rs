@@ -9,6 +9,7 @@ use pairwright_engine::quantity::Unit;
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
+use super::chambers;
 use super::grid::Grid;
 use super::header::{self, Columns};
 use super::kinds;
@@ -41,8 +42,13 @@ pub(super) fn read(
     let mut read = StockRead { stock, grid: None, trusted: false };
     let Some(source) = source else { return read };
     let Some(columns) = header::open(source, kinds::sheet(kind), units, found) else { return read };
+    let numbered = kinds::sheet(kind).numbered;
+    let gap = numbered.is_some_and(|numbered| chambers::has_gap(&columns, numbered, found));
     let Some(texts) = Texts::of(&columns, kind, places) else { return read };
     let mut grid = Grid::new(source, &columns);
+    if gap {
+        grid.refuse();
+    }
     read.trusted = columns.table.open_quote.is_none();
     read.stock.parts.reserve_exact(columns.table.lines);
     let mut standing = vec![None; texts.all().len()];
@@ -78,7 +84,11 @@ pub(super) fn read(
         found.push(item);
         read.trusted = false;
     }
-    read.stock.columns = Values::new(grid.take_columns());
+    let values = grid.take_columns();
+    read.stock.columns = match numbered {
+        Some(numbered) => chambers::spread_uncertainty(values, numbered),
+        None => Values::new(values),
+    };
     read.grid = Some(grid);
     read
 }
