@@ -7,6 +7,9 @@ mod cases;
 #[path = "bad_input/folder.rs"]
 mod folder;
 
+#[path = "bad_input/heads.rs"]
+mod heads;
+
 use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
@@ -21,6 +24,27 @@ fn the_job_that_is_changed_is_sound() {
     let loaded = load(folder.path()).expect("sound");
     assert_eq!(loaded.notes, []);
     assert_eq!(loaded.missing, []);
+}
+
+#[test]
+fn the_job_with_heads_that_is_changed_is_sound() {
+    let folder = heads::built();
+    let loaded = load(folder.path()).expect("sound");
+    assert_eq!(loaded.notes, []);
+    assert_eq!(loaded.missing, []);
+    let chambers = loaded.job.chambers.as_ref().expect("there");
+    assert_eq!(chambers.rows.iter().map(|row| (row.head, row.chamber)).collect::<Vec<_>>(), [(0, 1), (0, 1)]);
+    let matching = &loaded.job.matches[0];
+    assert_eq!(
+        matching.keep.iter().map(|pin| (pin.position, pin.part, pin.role)).collect::<Vec<_>>(),
+        [(1, 1, 2), (0, 0, 3)]
+    );
+    let heads = loaded.job.stock("head").expect("there");
+    let u = |name: &str, row: usize| heads.columns.value(name, row).map(|u| u.to_string());
+    assert_eq!([u("u_chamber_1", 0), u("u_chamber_2", 0)], [Some("0.10 cc".into()), Some("0.3 cc".into())]);
+    assert_eq!(loaded.job.engine.crevice.map(|crevice| crevice.to_string()), Some("1.2 cc".into()));
+    let gaskets = loaded.job.stock("gasket").expect("there");
+    assert_eq!(gaskets.parts.iter().map(|part| part.count).collect::<Vec<_>>(), [Some(4), None]);
 }
 
 #[test]

@@ -9,6 +9,7 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
     [files(), decimals(), csv(), cells(), job(), places(), parts(), matches(), needs(), notes()]
         .into_iter()
         .flatten()
+        .chain(crate::heads::cases())
         .collect()
 }
 
@@ -98,7 +99,7 @@ fn job() -> Vec<(&'static str, JobFolder)> {
         ("keys_unknown", toml("bore = 3.940", "bor = 3.940").change("job.toml", "even =", "evn =")),
         (
             "not_yet",
-            toml("[positions]", "head = \"heads.csv\"\n[positions]").change("job.toml", "skirt =", "compression ="),
+            toml("[positions]", "rocker = \"rockers.csv\"\n[positions]").change("job.toml", "skirt =", "lift ="),
         ),
         (
             "syntax",

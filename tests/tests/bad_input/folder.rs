@@ -60,12 +60,15 @@ pub(crate) struct JobFolder(tempfile::TempDir);
 
 impl JobFolder {
     pub(crate) fn new() -> Self {
-        let folder = Self(tempfile::tempdir().expect("a temporary folder"));
-        folder
+        Self::empty()
             .write("job.toml", JOB)
             .write("cylinders.csv", CYLINDERS)
             .write("pistons.csv", PISTONS)
             .write("readings.csv", READINGS)
+    }
+
+    pub(crate) fn empty() -> Self {
+        Self(tempfile::tempdir().expect("a temporary folder"))
     }
 
     pub(crate) fn path(&self) -> &Path {

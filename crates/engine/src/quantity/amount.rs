@@ -70,7 +70,7 @@ pub enum AmountError {
         text: String,
     },
     /// Outside the range.
-    #[error("{name}: {value} {unit} is outside {range}")]
+    #[error("{name}: {value}{} is outside {range}", suffix(*unit))]
     OutOfRange {
         /// The quantity.
         name: &'static str,
@@ -103,6 +103,14 @@ impl AmountError {
     }
 }
 
+/// The unit after a number: nothing for a plain one.
+fn suffix(unit: Unit) -> String {
+    match unit {
+        Unit::One | Unit::Money => String::new(),
+        unit => format!(" {unit}"),
+    }
+}
+
 fn units_of(dimension: Dimension) -> String {
     let symbols: Vec<_> = Unit::WRITTEN
         .into_iter()
@@ -120,7 +128,7 @@ impl Expected {
         let trim = |text: String| {
             if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
         };
-        let suffix = if unit.symbol().is_empty() || unit == Unit::One { String::new() } else { format!(" {unit}") };
+        let suffix = suffix(unit);
         format!("{}{suffix} to {}{suffix}", trim(text(self.bound.min)), trim(text(self.bound.max)))
     }
 

@@ -56,6 +56,7 @@ pub const BOUNDS: &[Bound] = &[
     length("compression_height", "pin centre to piston crown", 5_000, 500),
     length("diameter", "piston diameter over the skirt", 10_000, 1_000),
     length("length", "rod length, centre to centre", 20_000, 3_000),
+    length("rod_length", "rod length, centre to centre", 20_000, 3_000),
     length("along", "distance along the bank from its front", 0, 10_000),
     length("deck", "deck clearance, positive above the deck", -10_000, 10),
     length("reading", "dial reading of deck clearance", -10_000, 10),
@@ -120,6 +121,24 @@ const UNCERTAINTIES: &[Bound] = &[
     length("u_rod_length", "standard uncertainty of the rod length", 0, 1),
 ];
 
+/// Ranges of what a poured volume is read with.
+const POURS: &[Bound] = &[
+    Bound {
+        name: "resolution",
+        meaning: "smallest step of the burette",
+        dimension: Dimension::Volume,
+        min: 1,
+        max: 10 * CC,
+    },
+    Bound {
+        name: "repeatability",
+        meaning: "standard deviation of a repeated pour",
+        dimension: Dimension::Volume,
+        min: 1,
+        max: 10 * CC,
+    },
+];
+
 /// Ranges of differences between two values of a fit: a spread allowed, a slack given.
 const DIFFERENCES: &[Bound] = &[
     length("spread", "largest less smallest value", 0, 20),
@@ -138,6 +157,16 @@ const DIFFERENCES: &[Bound] = &[
         min: 0,
         max: 100_000 * G,
     },
+    length("neighbours", "difference between neighbours of a bank", 0, 20),
+    Bound {
+        name: "neighbours",
+        meaning: "difference in mass between neighbours of a bank",
+        dimension: Dimension::Mass,
+        min: 0,
+        max: 100_000 * G,
+    },
+    volume("neighbours", "difference in volume between neighbours of a bank", 0, 500),
+    ratio("neighbours", "difference in ratio between neighbours of a bank", 20),
     volume("spread", "largest less smallest volume", 0, 500),
     volume("slack", "what an aim may give for the next", 0, 500),
     ratio("spread", "largest less smallest ratio", 20),
@@ -157,7 +186,18 @@ impl Bound {
         UNCERTAINTIES.iter().find(|bound| bound.name.strip_prefix("u_") == Some(name))
     }
 
-    /// The range of a difference called `name` (`spread` or `slack`) between two values that
+    /// The range of what is stated about pours, called `name` (`resolution` or `repeatability`).
+    ///
+    /// ```
+    /// use pairwright_engine::quantity::{Bound, Dimension};
+    /// assert_eq!(Bound::of_pours("resolution").map(|bound| bound.dimension), Some(Dimension::Volume));
+    /// ```
+    #[must_use]
+    pub fn of_pours(name: &str) -> Option<&'static Self> {
+        POURS.iter().find(|bound| bound.name == name)
+    }
+
+    /// The range of a difference called `name` (`spread`, `neighbours` or `slack`) between two values that
     /// measure `dimension`.
     ///
     /// ```

@@ -46,6 +46,7 @@ codes! {
     CsvUnknownColumn = "csv-unknown-column", "A column that nothing uses.";
     CsvColumnUnit = "csv-column-unit", "The unit in a header is unknown, does not fit, or is not there where it must be.";
     CsvMissingColumn = "csv-missing-column", "A column without which the file says nothing.";
+    CsvColumnGap = "csv-column-gap", "Numbered columns that leave a number out.";
     CsvMissingCell = "csv-missing-cell", "An empty cell in a column that must be filled.";
     CsvMixedUnits = "csv-mixed-units", "A cell whose unit is not that of its column.";
     CsvNumber = "csv-number", "A cell that is not a number of its kind.";
@@ -64,6 +65,8 @@ codes! {
 
     BankCylinderTwice = "bank-cylinder-twice", "A cylinder that stands in two banks, or twice in one.";
     BankName = "bank-name", "A bank that bears the name of a cylinder.";
+    BankNone = "bank-none", "Something goes on banks and the job has none.";
+    BankHeadSeat = "bank-head-seat", "A bank that does not say which way round its head sits.";
     BankPositions = "bank-positions", "The banks and the positions file do not have the same cylinders.";
     PositionNone = "position-none", "Nothing says which cylinders there are.";
     PositionTwice = "position-twice", "A cylinder that has two rows.";
@@ -73,6 +76,7 @@ codes! {
     PartTwice = "part-twice", "Two parts with one label.";
     PartUnknown = "part-unknown", "A part that the stock does not have.";
     PartSamePlace = "part-same-place", "Two parts that stand in one position now.";
+    HeadChambers = "head-chambers", "A head with more or fewer chambers than it can have.";
 
     LimitUpsideDown = "limit-upside-down", "A least value above the greatest.";
     MatchName = "match-name", "Two matches of one name.";
@@ -87,10 +91,13 @@ codes! {
     NeedReadings = "need-readings", "A match wants deck clearance and there are no readings.";
     NeedColumn = "need-column", "A match wants a value that no column holds.";
     NeedCell = "need-cell", "A match wants a value that this row does not have.";
-    NeedParts = "need-parts", "Fewer usable parts than positions.";
+    NeedStanding = "need-standing", "A kind that is not placed does not say where its parts stand.";
+    NeedParts = "need-parts", "Fewer usable parts than places.";
 
     NoteSeparator = "note-separator", "The columns are separated by something other than a comma.";
     NoteColumn = "note-column", "A column is taken for a note and not used.";
+    NoteHeadsAlike = "note-heads-alike", "Heads may go on banks that all sit alike.";
+    NoteGasketBore = "note-gasket-bore", "A gasket's edge stands in the cylinder bore.";
     NoteDecimals = "note-decimals", "A file has decimal commas and decimal points.";
 }
 

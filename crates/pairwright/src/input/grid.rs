@@ -78,6 +78,11 @@ impl Grid {
         self.names.contains(&name)
     }
 
+    /// The columns were reported: what seems to be missing may only be misnamed.
+    pub(super) fn refuse(&mut self) {
+        self.refused = true;
+    }
+
     /// Whether a column of the file was refused and reported.
     pub(super) fn has_refused(&self) -> bool {
         self.refused

@@ -25,6 +25,33 @@ pub(super) struct Sheet {
     pub(super) limits: bool,
     /// Columns without which the file says nothing; any name of a group will do.
     pub(super) required: &'static [&'static [&'static str]],
+    /// Columns of one quantity that are told apart by a number.
+    pub(super) numbered: Option<&'static Numbered>,
+    /// Columns that hold another quantity than their name says: the column, the quantity.
+    pub(super) meant: &'static [(&'static str, &'static str)],
+}
+
+/// Columns of one quantity, numbered from 1: `chamber_1`, `chamber_2`, each with its `u_` column.
+#[derive(Debug)]
+pub(super) struct Numbered {
+    /// The quantity: `chamber`.
+    pub(super) stem: &'static str,
+    /// The column that holds for all of them: `u_chamber`.
+    pub(super) u_stem: &'static str,
+    pub(super) names: &'static [&'static str],
+    pub(super) u_names: &'static [&'static str],
+}
+
+impl Numbered {
+    /// The value column called `name`: its name and its bound.
+    fn measure(&self, name: &str) -> Option<(&'static str, &'static Bound)> {
+        let among = |names: &'static [&'static str]| names.iter().copied().find(|known| *known == name);
+        if let Some(known) = among(self.names) {
+            return Some((known, Bound::named(self.stem)?));
+        }
+        let known = among(self.u_names).or((name == self.u_stem).then_some(self.u_stem))?;
+        Some((known, Bound::uncertainty_of(self.stem)?))
+    }
 }
 
 /// What a column is.
@@ -209,9 +236,22 @@ fn normal(text: &str) -> String {
 }
 
 impl Sheet {
+    /// What the files of all stocks have in common.
+    pub(super) const PARTS: Self = Self {
+        what: "a stock",
+        texts: &["id"],
+        measured: &[],
+        uncertainties: true,
+        limits: false,
+        required: &[&["id"]],
+        numbered: None,
+        meant: &[],
+    };
+
     /// Every name that may stand in a header, without units.
     fn names(&self) -> Vec<&'static str> {
-        self.texts.iter().chain(self.measured).copied().collect()
+        let first = self.numbered.and_then(|numbered| numbered.names.first());
+        self.texts.iter().chain(first).chain(self.measured).copied().collect()
     }
 
     fn knows(&self, name: &str) -> bool {
@@ -224,7 +264,11 @@ impl Sheet {
     /// The bound of the value column called `name`, and what sort of column it is.
     fn measure(&self, name: &str) -> Option<Known> {
         if let Some(known) = self.measured.iter().find(|known| **known == name) {
-            return Some(Known { name: known, bound: Bound::named(known)?, limit: None });
+            let meant = self.meant.iter().find(|(column, _)| column == known).map_or(*known, |(_, quantity)| quantity);
+            return Some(Known { name: known, bound: Bound::named(meant)?, limit: None });
+        }
+        if let Some((name, bound)) = self.numbered.and_then(|numbered| numbered.measure(name)) {
+            return Some(Known { name, bound, limit: None });
         }
         if let Some(stem) = name.strip_prefix("u_").filter(|stem| self.uncertainties && self.measured.contains(stem)) {
             let bound = Bound::uncertainty_of(stem)?;
@@ -298,7 +342,7 @@ fn measure(
     if let Some(unit) = typed_unit.filter(|unit| unit.dimension() != dimension) {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` is no unit of {dimension}"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(bound, units));
+            .help(unit_help(name, bound, units));
         found.push(item);
         return None;
     }
@@ -311,7 +355,7 @@ fn measure(
     if unit.is_none() && dimension != Dimension::Length {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("column `{heading}` does not say its unit"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(bound, units));
+            .help(unit_help(name, bound, units));
         found.push(item);
         return None;
     }
@@ -325,19 +369,19 @@ fn units_of(dimension: Dimension) -> Vec<&'static str> {
 }
 
 /// What a header may say; a length is shown in the job's own unit.
-fn unit_help(bound: &Bound, job: Option<Unit>) -> String {
+fn unit_help(name: &str, bound: &Bound, job: Option<Unit>) -> String {
     let units = units_of(bound.dimension);
     let own = job.filter(|unit| unit.dimension() == bound.dimension).map(Unit::symbol);
     match own.or(units.first().copied()) {
         Some(first) => {
             format!(
                 "name the unit in the header, as in `{}_{first}`; a {} takes {}",
-                bound.name,
+                name,
                 bound.dimension,
                 listed(&units)
             )
         }
-        None => format!("write `{}` alone", bound.name),
+        None => format!("write `{name}` alone"),
     }
 }
 
@@ -345,11 +389,11 @@ fn unknown_column(table: &Table<'_>, at: usize, sheet: &Sheet, name: &str, units
     let heading = table.header[at].text.as_str();
     let place = table.heading_place(at);
     if let Some((stem, unit)) = name.rsplit_once('_')
-        && let Some(Known { bound, .. }) = sheet.measure(stem)
+        && let Some(Known { name, bound, .. }) = sheet.measure(stem)
     {
         return Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` in `{heading}` is no unit"))
             .at(place, "")
-            .help(unit_help(bound, units));
+            .help(unit_help(name, bound, units));
     }
     let (stem, _) = split_unit(name);
     let mut there_are = format!("{} has the columns", sheet.what);

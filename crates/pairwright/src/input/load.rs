@@ -3,16 +3,17 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use pairwright_engine::job::{DeckReadings, Job};
+use pairwright_engine::job::{ChamberReadings, DeckReadings, Job};
 
 use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source, Sources};
 
+use super::chambers::{self, Heads};
 use super::job_file::{self, Draft, Section};
 use super::names::Ids;
 use super::positions::{self, Cylinders, Given};
 use super::resolve::{self, Names, Resolved};
 use super::stock::{self, StockRead};
-use super::{folder, needs, readings};
+use super::{folder, heads, needs, readings};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -75,8 +76,19 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         stock::check_mates(read, &ids, &mut reading.found);
     }
     let deck = read_deck(&job, &draft, &cylinders, &ids, &mut folder, &mut reading);
-    let names = Names { job: &job, draft: &draft, cylinders: &cylinders, stocks: &stocks, ids: &ids };
+    let (chambers, pours_whole) = read_chambers(&job, &draft, &cylinders, (&stocks, &ids), &mut folder, &mut reading);
+    let names = Names {
+        job: &job,
+        draft: &draft,
+        cylinders: &cylinders,
+        stocks: &stocks,
+        ids: &ids,
+        deck: deck.as_ref(),
+        chambers: chambers.as_ref(),
+        pours_whole,
+    };
     let resolved = if draft.broken { Vec::new() } else { resolve::matches(&names, &mut reading) };
+    heads::check(&names, &resolved, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
     let sound = reading.found.is_sound();
     if !sound {
@@ -96,7 +108,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         stocks: stocks.into_iter().map(|read| read.stock).collect(),
         uncertainty: draft.uncertainty,
         deck,
-        chambers: None,
+        chambers,
         matches,
     };
     let notes = reading.found.finish(&folder.sources);
@@ -186,6 +198,33 @@ fn read_deck(
         readings::read(&mut readings, &source, draft.units, &known, &mut reading.found);
     }
     Some(readings)
+}
+
+fn read_chambers(
+    job: &Arc<Source>,
+    draft: &Draft,
+    cylinders: &Cylinders,
+    (stocks, ids): (&[StockRead], &[Ids<'_>]),
+    folder: &mut folder::Folder,
+    reading: &mut Reading,
+) -> (Option<ChamberReadings>, bool) {
+    let Some(chambers) = draft.chambers.as_ref() else { return (None, true) };
+    let source = folder.read_named(&chambers.file.value, &job.place(chambers.file.span.clone()), &mut reading.found);
+    let mut readings = ChamberReadings {
+        file: chambers.file.value.clone(),
+        rows: Vec::new(),
+        resolution: chambers.resolution,
+        repeatability: chambers.repeatability,
+    };
+    let longest = cylinders.banks.iter().map(|bank| bank.cylinders.len()).max();
+    let heads = Heads {
+        read: stocks.iter().find(|read| read.stock.kind == "head"),
+        ids: ids.iter().find(|ids| ids.kind == "head"),
+        hidden: draft.is_refused(Section::Stock),
+        longest: longest.filter(|_| !draft.is_refused(Section::Banks)),
+    };
+    let whole = source.is_some_and(|source| chambers::read(&mut readings, &source, &heads, &mut reading.found));
+    (Some(readings), whole)
 }
 
 fn missing(names: &Names<'_>, resolved: &[Resolved<'_>], sources: &Sources) -> Vec<Need> {

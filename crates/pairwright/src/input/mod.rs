@@ -8,18 +8,25 @@
 //! | `folder`, `text` | which file may be read, and that it is text |
 //! | `table`, `header`, `cell`, `grid` | CSV: rows, what each column is, what each cell says, all values |
 //! | `job_file` | the job file, one reader a section |
-//! | `positions`, `stock`, `readings` | one file each |
-//! | `resolve`, `needs` | names to indices; what a match still lacks |
+//! | `positions`, `stock`, `readings`, `chambers` | one file each |
+//! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
+//! | `heads` | what heads and gaskets ask of the banks |
+//! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 
 mod cell;
+mod chambers;
 mod folder;
 mod grid;
 mod header;
+mod heads;
 mod job_file;
+mod kinds;
 mod load;
 mod names;
 mod nearest;
 mod needs;
+mod part_row;
+mod pins;
 mod positions;
 mod readings;
 mod resolve;

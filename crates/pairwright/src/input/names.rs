@@ -71,4 +71,14 @@ impl Places {
         };
         format!("{}; {banks}; `none` means that the part is never placed", self.cylinders_are())
     }
+
+    /// The remedy where `label` is no bank: those there are.
+    pub(super) fn banks_are(&self) -> String {
+        let banks: Vec<_> = self.bank_names.iter().map(String::as_str).collect();
+        if banks.is_empty() {
+            "the job has no `[banks]`".to_owned()
+        } else {
+            format!("the banks are {}", super::nearest::listed(&banks))
+        }
+    }
 }

@@ -29,10 +29,10 @@ pub(super) struct Cylinders {
 const CYLINDERS: Sheet = Sheet {
     what: "a cylinders file",
     texts: &["cylinder", "id"],
-    measured: &["bore", "deck_height", "throw", "along"],
-    uncertainties: true,
+    measured: &["bore", "deck_height", "throw", "crevice", "along"],
     limits: true,
     required: &[&["cylinder", "id"]],
+    ..Sheet::PARTS
 };
 
 /// Every value column of the cylinders file, for `[uncertainty]`.

@@ -20,8 +20,8 @@ const DECK: Sheet = Sheet {
     texts: &["cylinder", "piston", "rod", "spot", "leave_out"],
     measured: &["reading"],
     uncertainties: false,
-    limits: false,
     required: &[&["cylinder"], &["piston"], &["reading"]],
+    ..Sheet::PARTS
 };
 
 /// What the labels of the readings may name.
@@ -110,6 +110,7 @@ impl<'a> Reader<'a> {
             Some(at) if !row.cell(at).is_empty() => self.part(at, self.known.rods, row, found, &mut state.strangers),
             _ => None,
         };
+        let strange_rod = rod.is_none() && self.rod.is_some_and(|at| !row.cell(at).is_empty());
         let (at, measure) = &self.reading;
         let value = cell::value(self.columns, row, *at, measure, found);
         if value == Value::Empty {
@@ -118,6 +119,9 @@ impl<'a> Reader<'a> {
         let leave_out = self.leave_out.is_some_and(|at| leave_out(self.columns, row, at, found));
         let spot = self.spot.and_then(|at| cell::label(self.columns, row, at, found));
         let (Some(position), Some(part), Some(value)) = (position, part, value.typed()) else { return };
+        if strange_rod {
+            return;
+        }
         let spot = spot.map(|label| state.spot(label));
         state.deck.rows.push(DeckReading { position, part, value, rod, spot, leave_out, line: row.line });
     }
@@ -174,7 +178,8 @@ impl State<'_> {
 const YES: [&str; 5] = ["yes", "y", "x", "true", "1"];
 const NO: [&str; 4] = ["no", "n", "false", "0"];
 
-fn leave_out(columns: &Columns<'_>, row: Row<'_>, at: usize, found: &mut Collector) -> bool {
+/// Whether the row says that its reading is left out.
+pub(super) fn leave_out(columns: &Columns<'_>, row: Row<'_>, at: usize, found: &mut Collector) -> bool {
     let text = row.cell(at);
     let among = |words: &[&str]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
     if !text.is_empty() && !among(&YES) && !among(&NO) {

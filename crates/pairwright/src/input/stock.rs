@@ -3,16 +3,19 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use pairwright_engine::job::{Columns as Values, Part, Place as PartPlace, Stock};
+use pairwright_engine::job::{Columns as Values, Part, Stock};
 use pairwright_engine::quantity::Unit;
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
-use super::grid::{Grid, text_column};
-use super::header::{self, Columns, Sheet};
+use super::chambers;
+use super::grid::Grid;
+use super::header::{self, Columns};
+use super::kinds;
 use super::names::{Ids, Places};
 use super::nearest::nearest;
+use super::part_row::Texts;
 use super::table::Row;
 
 /// A stock and what is needed to point into its file.
@@ -23,44 +26,6 @@ pub(super) struct StockRead {
     pub(super) grid: Option<Grid>,
     /// Whether every row's label is known.
     trusted: bool,
-}
-
-const PISTONS: Sheet = Sheet {
-    what: "a piston stock",
-    texts: &["id", "at", "fits", "with"],
-    measured: &["diameter", "compression_height", "dish", "mass", "price"],
-    uncertainties: true,
-    limits: false,
-    required: &[&["id"]],
-};
-
-const RODS: Sheet = Sheet {
-    what: "a rod stock",
-    texts: &["id", "at", "fits", "with"],
-    measured: &["length", "mass"],
-    uncertainties: true,
-    limits: false,
-    required: &[&["id"]],
-};
-
-/// The kinds of which there can be a stock.
-pub(super) const KINDS: &[&str] = &["piston", "rod"];
-
-fn sheet(kind: &str) -> &'static Sheet {
-    if kind == "rod" { &RODS } else { &PISTONS }
-}
-
-/// Every value column of every stock, for `[uncertainty]`.
-pub(super) fn measured_columns() -> impl Iterator<Item = &'static str> {
-    PISTONS.measured.iter().chain(RODS.measured).copied()
-}
-
-/// Where the text columns stand.
-struct Texts {
-    id: usize,
-    at: Option<usize>,
-    fits: Option<usize>,
-    with: Option<usize>,
 }
 
 /// Reads the stock of `kind` from `source`, which the job calls `file`; a source that could not be
@@ -76,18 +41,17 @@ pub(super) fn read(
     let stock = Stock { kind: kind.to_owned(), file: file.to_owned(), ..Stock::default() };
     let mut read = StockRead { stock, grid: None, trusted: false };
     let Some(source) = source else { return read };
-    let Some(columns) = header::open(source, sheet(kind), units, found) else { return read };
-    let Some(id) = text_column(&columns, "id") else { return read };
-    let texts = Texts {
-        id,
-        at: text_column(&columns, "at"),
-        fits: text_column(&columns, "fits"),
-        with: text_column(&columns, "with"),
-    };
+    let Some(columns) = header::open(source, kinds::sheet(kind), units, found) else { return read };
+    let numbered = kinds::sheet(kind).numbered;
+    let gap = numbered.is_some_and(|numbered| chambers::has_gap(&columns, numbered, found));
+    let Some(texts) = Texts::of(&columns, kind, places) else { return read };
     let mut grid = Grid::new(source, &columns);
+    if gap {
+        grid.refuse();
+    }
     read.trusted = columns.table.open_quote.is_none();
     read.stock.parts.reserve_exact(columns.table.lines);
-    let mut standing = vec![None; places.labels.len()];
+    let mut standing = vec![None; texts.all().len()];
     let mut rows = columns.table.rows();
     rows.advance();
     while rows.advance() {
@@ -103,14 +67,12 @@ pub(super) fn read(
         };
         let mut part = Part { id: label.to_owned(), at: None, fits: None, with: None, count: None, line: row.line };
         if sound {
-            part.at = at(&columns, row, &texts, places, found);
-            part.fits = fits(&columns, row, &texts, places, found);
-            part.with = texts.with.and_then(|at| cell::label(&columns, row, at, found)).map(str::to_owned);
+            texts.take(&columns, row, &mut part, found);
         }
         let index = read.stock.parts.len();
         grid.take(&columns, row, sound, found);
         if let Some(first) = part.at.and_then(|position| standing.get_mut(position)?.replace(index)) {
-            found.push(same_place(&read.stock, &grid, first, index, &part, places));
+            found.push(same_place(&read.stock, &grid, first, index, &part, &texts));
         }
         read.stock.parts.push(part);
     }
@@ -122,74 +84,26 @@ pub(super) fn read(
         found.push(item);
         read.trusted = false;
     }
-    read.stock.columns = Values::new(grid.take_columns());
+    let values = grid.take_columns();
+    read.stock.columns = match numbered {
+        Some(numbered) => chambers::spread_uncertainty(values, numbered),
+        None => Values::new(values),
+    };
     read.grid = Some(grid);
     read
 }
 
-fn no_id(columns: &Columns<'_>, row: Row<'_>, texts: &Texts) -> Diagnostic {
+fn no_id(columns: &Columns<'_>, row: Row<'_>, texts: &Texts<'_>) -> Diagnostic {
     Diagnostic::wrong(Code::PartNoId, "this part has no label")
         .at(row.place(texts.id), format!("column `{}`", columns.table.header[texts.id].text))
         .help("write the mark that is on the part, or mark it now; take the row out if there is no part")
         .in_cell(columns.table.header[texts.id].text.as_str())
 }
 
-fn at(columns: &Columns<'_>, row: Row<'_>, texts: &Texts, places: &Places, found: &mut Collector) -> Option<usize> {
-    let at = texts.at?;
-    let label = cell::label(columns, row, at, found)?;
-    let position = places.positions.get(label).copied();
-    if position.is_none() && places.trusted {
-        let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no cylinder `{label}`"))
-            .at(row.place(at), "where the part stands now")
-            .help(format!("{}; leave the cell empty for a spare part", places.cylinders_are()));
-        found.push(item.in_cell(columns.table.header[at].text.as_str()));
-    }
-    position
-}
-
-/// `fits`: cylinders and banks separated by blanks, semicolons or commas, or `none`.
-fn fits(
-    columns: &Columns<'_>,
-    row: Row<'_>,
-    texts: &Texts,
-    places: &Places,
-    found: &mut Collector,
-) -> Option<Vec<PartPlace>> {
-    let at = texts.fits?;
-    let text = row.cell(at);
-    if text.is_empty() {
-        return None;
-    }
-    if text.eq_ignore_ascii_case("none") {
-        return Some(Vec::new());
-    }
-    let place = |name: &str| {
-        let position = places.positions.get(name).map(|&index| PartPlace::Position(index));
-        position.or_else(|| places.banks.get(name).map(|&index| PartPlace::Bank(index)))
-    };
-    if let Some(only) = place(text) {
-        return Some(vec![only]);
-    }
-    let mut all = Vec::new();
-    for name in text.split(|c: char| c.is_whitespace() || c == ';' || c == ',').filter(|name| !name.is_empty()) {
-        match place(name) {
-            Some(known) => all.push(known),
-            None if places.trusted => {
-                let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no cylinder or bank `{name}`"))
-                    .at(row.place(at), "where the part may go")
-                    .help(places.places_are());
-                found.push(item.in_cell(columns.table.header[at].text.as_str()));
-            }
-            None => {}
-        }
-    }
-    Some(all)
-}
-
-fn same_place(stock: &Stock, grid: &Grid, first: usize, second: usize, part: &Part, places: &Places) -> Diagnostic {
-    let position = part.at.and_then(|at| places.labels.get(at)).map_or("", String::as_str);
+fn same_place(stock: &Stock, grid: &Grid, first: usize, second: usize, part: &Part, texts: &Texts<'_>) -> Diagnostic {
+    let place = part.at.and_then(|at| texts.all().get(at)).map_or("", String::as_str);
     let (one, other) = (&stock.parts[first].id, &part.id);
-    Diagnostic::wrong(Code::PartSamePlace, format!("`{one}` and `{other}` both stand in cylinder {position}"))
+    Diagnostic::wrong(Code::PartSamePlace, format!("`{one}` and `{other}` both stand {} {place}", texts.stand()))
         .at(grid.place(second, "at"), format!("`{other}`"))
         .at(grid.place(first, "at"), format!("`{one}`"))
         .help("empty the `at` cell of the one that is a spare")
@@ -221,7 +135,8 @@ impl StockRead {
 /// Reports mates (`with`) that the other stock does not have.
 pub(super) fn check_mates(read: &StockRead, others: &[Ids<'_>], found: &mut Collector) {
     let Some(grid) = read.grid.as_ref().filter(|grid| grid.has("with")) else { return };
-    let Some(other) = others.iter().find(|ids| ids.kind != read.stock.kind).filter(|ids| ids.trusted) else { return };
+    let mate = if read.stock.kind == "rod" { "piston" } else { "rod" };
+    let Some(other) = others.iter().find(|ids| ids.kind == mate).filter(|ids| ids.trusted) else { return };
     for (row, part) in read.stock.parts.iter().enumerate() {
         let Some(mate) = part.with.as_deref().filter(|mate| other.find(mate).is_none()) else { continue };
         found.push(unknown_part(other, mate).at(grid.place(row, "with"), "").in_cell("with"));

@@ -39,8 +39,8 @@ fn the_metric_demo_says_how_its_columns_are_separated() {
 #[test]
 fn every_column_is_in_the_reference() {
     let page = include_str!("../../../../docs/job-file.md");
-    let columns = stock::measured_columns().chain(positions::measured_columns());
-    for name in columns.chain(stock::KINDS.iter().copied()) {
+    let columns = kinds::quantities().chain(positions::measured_columns());
+    for name in columns.chain(kinds::KINDS.iter().copied()) {
         assert!(page.contains(&format!("`{name}`")), "{name}");
     }
 }

@@ -1,14 +1,8 @@
 use super::*;
 use crate::diagnostic::Sources;
 
-const SHEET: Sheet = Sheet {
-    what: "a piston stock",
-    texts: &["id", "at"],
-    measured: &["diameter", "mass", "price"],
-    uncertainties: true,
-    limits: false,
-    required: &[&["id"]],
-};
+const SHEET: Sheet =
+    Sheet { what: "a piston stock", texts: &["id", "at"], measured: &["diameter", "mass", "price"], ..Sheet::PARTS };
 
 fn roles(text: &str) -> (Option<Vec<Role>>, Vec<Code>) {
     let source = Source::new("p.csv".into(), text.into());

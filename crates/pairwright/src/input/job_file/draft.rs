@@ -26,6 +26,7 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) positions: Option<FileDraft>,
     pub(in crate::input) uncertainty: Vec<(String, Amount)>,
     pub(in crate::input) deck: Option<DeckDraft>,
+    pub(in crate::input) chambers: Option<ChambersDraft>,
     pub(in crate::input) matches: Vec<MatchDraft>,
     /// The text is not TOML, or its matches are not: what is missing may only be unreadable.
     pub(in crate::input) broken: bool,
@@ -78,6 +79,14 @@ pub(in crate::input) struct DeckDraft {
     pub(in crate::input) rod: Option<At<String>>,
 }
 
+/// `[readings] chamber`.
+#[derive(Debug)]
+pub(in crate::input) struct ChambersDraft {
+    pub(in crate::input) file: At<String>,
+    pub(in crate::input) resolution: Option<Amount>,
+    pub(in crate::input) repeatability: Option<Amount>,
+}
+
 #[derive(Debug)]
 pub(in crate::input) struct MatchDraft {
     /// Where none is typed, `match 1` and so on, at the section's head.
@@ -85,6 +94,8 @@ pub(in crate::input) struct MatchDraft {
     /// The section's head.
     pub(in crate::input) span: Range<usize>,
     pub(in crate::input) place: Vec<At<String>>,
+    /// `gasket`: whether each bank may have one of its own, where the match says so.
+    pub(in crate::input) gasket_per_bank: Option<At<bool>>,
     /// `None` where it is missing or was refused.
     pub(in crate::input) aim: Option<At<Aim>>,
     pub(in crate::input) then: Option<Vec<At<Next>>>,
@@ -104,6 +115,7 @@ pub(in crate::input) struct LimitDraft {
 pub(in crate::input) struct PinDraft {
     /// The kind, where the long form names it.
     pub(in crate::input) kind: Option<At<String>>,
-    pub(in crate::input) position: At<String>,
+    /// The place; `None` in `gasket = "thin"`, which names the engine's one part of the kind.
+    pub(in crate::input) position: Option<At<String>>,
     pub(in crate::input) part: At<String>,
 }

@@ -9,7 +9,7 @@ use super::matching::fit;
 use super::walk::{Entry, Keys, Walk, entries};
 use crate::diagnostic::{Code, Diagnostic};
 
-const LIMIT: Keys = Keys { section: "a limit", known: &["min", "max", "spread", "guard"], later: &["neighbours"] };
+const LIMIT: Keys = Keys { section: "a limit", known: &["min", "max", "spread", "neighbours", "guard"], later: &[] };
 
 const EXAMPLE: &str = "limits = { skirt = { min = \"0.05 mm\" } }";
 
@@ -32,14 +32,13 @@ fn limit(walk: &mut Walk<'_>, table: &DeTable<'_>, mut asked: LimitAsked) -> Lim
             continue;
         }
         let value = Bound::named(asked.fit.name());
+        let difference = Bound::difference(entry.key, asked.fit.dimension());
         match entry.key {
             "min" => asked.min = value.and_then(|bound| walk.amount(entry, bound)),
             "max" => asked.max = value.and_then(|bound| walk.amount(entry, bound)),
             "guard" => asked.guard = walk.flag(entry).unwrap_or(true),
-            _ => {
-                let bound = Bound::difference("spread", asked.fit.dimension());
-                asked.spread = bound.and_then(|bound| walk.amount(entry, bound));
-            }
+            "neighbours" => asked.neighbours = difference.and_then(|bound| walk.amount(entry, bound)),
+            _ => asked.spread = difference.and_then(|bound| walk.amount(entry, bound)),
         }
     }
     let entry = |key: &str| all.iter().find(|entry| entry.key == key);

@@ -12,19 +12,19 @@ use crate::input::nearest::remedy;
 
 const MATCH: Keys = Keys {
     section: "`[[match]]`",
-    known: &["name", "place", "even", "near", "highest", "lowest", "then", "limits", "keep", "bar"],
+    known: &["name", "place", "gasket", "even", "near", "highest", "lowest", "then", "limits", "keep", "bar"],
     later: &["where", "positions", "count", "budget"],
 };
 
 /// Fits that later versions know.
-pub(super) const LATER_FITS: &[&str] =
-    &["piston_to_head", "compression", "clearance_volume", "lift", "lash", "piston_to_valve", "quench", "squish"];
+pub(super) const LATER_FITS: &[&str] = &["lift", "lash", "piston_to_valve"];
 
 pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>, index: usize) -> MatchDraft {
     let mut draft = MatchDraft {
         name: At { value: format!("match {}", index + 1), span: span.clone() },
         span: span.clone(),
         place: Vec::new(),
+        gasket_per_bank: None,
         aim: None,
         then: None,
         limits: Vec::new(),
@@ -43,6 +43,10 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
                 }
             }
             "place" => draft.place = place(walk, entry),
+            "gasket" => {
+                let per_bank = walk.word(entry, &[("per bank", true), ("one for the engine", false)]);
+                draft.gasket_per_bank = per_bank.map(|value| At { value, span: entry.value.span() });
+            }
             "then" => draft.then = then(walk, entry),
             "limits" => limits::read(walk, entry, &mut draft.limits),
             "keep" => pins::read(walk, entry, &mut draft.keep),

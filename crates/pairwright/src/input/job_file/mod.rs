@@ -11,8 +11,9 @@ mod limits;
 mod matching;
 mod pins;
 mod read;
+mod readings;
 mod syntax;
 mod walk;
 
-pub(super) use draft::{At, BankDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
+pub(super) use draft::{At, BankDraft, ChambersDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
 pub(super) use read::read;

@@ -1,4 +1,5 @@
-//! `keep` and `bar`: `{ "3" = "C" }` with one kind, `{ piston = { "3" = "C" } }` with any.
+//! `keep` and `bar`: `{ "3" = "C" }` with one kind, `{ piston = { "3" = "C" } }` with any; `{ gasket = "thin" }`
+//! for the engine's one gasket.
 
 use toml::Spanned;
 use toml::de::DeValue;
@@ -12,19 +13,27 @@ pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>, into: &mut Vec<PinDraf
         match outer.value.get_ref() {
             DeValue::Table(table) => {
                 for inner in entries(table) {
-                    parts(walk, entry.key, Some(&outer.key_at()), inner, into);
+                    parts(walk, entry.key, Some(&outer.key_at()), inner, into, true);
                 }
             }
-            _ => parts(walk, entry.key, None, outer, into),
+            _ if outer.key == "gasket" => parts(walk, entry.key, Some(&outer.key_at()), outer, into, false),
+            _ => parts(walk, entry.key, None, outer, into, true),
         }
     }
 }
 
-/// One position and its part, or for `bar` its parts.
-fn parts(walk: &mut Walk<'_>, sort: &str, kind: Option<&At<String>>, entry: Entry<'_>, into: &mut Vec<PinDraft>) {
+/// One place and its part, or for `bar` its parts; the key is the kind where it is not `placed`.
+fn parts(
+    walk: &mut Walk<'_>,
+    sort: &str,
+    kind: Option<&At<String>>,
+    entry: Entry<'_>,
+    into: &mut Vec<PinDraft>,
+    placed: bool,
+) {
     let mut push = |walk: &mut Walk<'_>, value: &Spanned<DeValue<'_>>, example: &str| {
         let part = walk.label(entry.key, value, example)?;
-        into.push(PinDraft { kind: kind.cloned(), position: entry.key_at(), part });
+        into.push(PinDraft { kind: kind.cloned(), position: placed.then(|| entry.key_at()), part });
         Some(())
     };
     match entry.value.get_ref() {

@@ -1,11 +1,11 @@
 //! The job file from the top.
 
-use pairwright_engine::quantity::{Bound, Unit};
+use pairwright_engine::quantity::{Amount, Bound, Unit};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, matching, syntax};
+use super::{Draft, Section, banks, files, matching, readings, syntax};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 /// The risk that a true value lies beyond a limit called held, where the job states none.
@@ -31,8 +31,9 @@ const TOP: Keys = Keys {
     later: &["fits", "fit", "what_if", "whatif", "compare", "correction", "sheet"],
 };
 
-const ENGINE: Keys =
-    Keys { section: "`[engine]`", known: &["bore", "stroke"], later: &["throw", "rod", "deck_height", "chamber"] };
+const ENGINE: Keys = Keys { section: "`[engine]`", known: &ENGINE_KEYS, later: &["throw", "rod", "chamber"] };
+
+const ENGINE_KEYS: [&str; 6] = ["bore", "stroke", "rod_length", "deck_height", "crevice_cc", "crevice"];
 
 /// Reads the whole job file.
 pub(in crate::input) fn read(source: &Source, found: &mut Collector) -> Draft {
@@ -82,7 +83,7 @@ impl Walk<'_> {
             "stock" => files::stock(self, entry, draft),
             "positions" => files::positions(self, entry, draft),
             "uncertainty" => files::uncertainty(self, entry, draft),
-            "readings" => files::readings(self, entry, draft),
+            "readings" => readings::read(self, entry, draft),
             "match" => self.matches(entry.value, draft),
             _ => {}
         }
@@ -122,16 +123,38 @@ impl Walk<'_> {
             draft.refuse(Section::Engine);
             return;
         };
-        for entry in entries(table) {
+        let all = entries(table);
+        for &entry in &all {
             let known = self.check_key(entry, &ENGINE);
-            let amount = Bound::named(entry.key).filter(|_| known).and_then(|bound| self.amount(entry, bound));
+            let amount = if known { self.size(entry) } else { None };
             if amount.is_none() {
                 draft.refuse(Section::Engine);
             }
+            let sizes = &mut draft.engine;
             match entry.key {
-                "bore" => draft.engine.bore = amount,
-                _ => draft.engine.stroke = amount.or(draft.engine.stroke),
+                "bore" => sizes.bore = amount,
+                "stroke" => sizes.stroke = amount,
+                "rod_length" => sizes.rod_length = amount,
+                "deck_height" => sizes.deck_height = amount,
+                "crevice" | "crevice_cc" => sizes.crevice = amount.or(sizes.crevice),
+                _ => {}
             }
+        }
+        let entry = |key: &str| all.iter().find(|entry| entry.key == key);
+        if let (Some(first), Some(second)) = (entry("crevice"), entry("crevice_cc")) {
+            let item = Diagnostic::wrong(Code::JobUnknownKey, "`crevice` and `crevice_cc` are the same size")
+                .at(self.place(second.key_span()), "in cubic centimetres")
+                .at(self.place(first.key_span()), "with its unit")
+                .help("keep one of them");
+            self.report(item);
+        }
+    }
+
+    /// A size of the engine; a key may end with its unit, as in `crevice_cc`.
+    fn size(&mut self, entry: Entry<'_>) -> Option<Amount> {
+        match entry.key.strip_suffix("_cc") {
+            Some(stem) => Bound::named(stem).and_then(|bound| self.amount_in(entry, bound, Unit::CubicCentimetre)),
+            None => Bound::named(entry.key).and_then(|bound| self.amount(entry, bound)),
         }
     }
 

@@ -185,6 +185,15 @@ impl Walk<'_> {
             Dimension::Money => Some(Unit::Money),
             Dimension::Volume | Dimension::Mass => None,
         };
+        self.amount_from(entry, bound, unit)
+    }
+
+    /// A value whose key says its unit: a bare number is in `unit`.
+    pub(super) fn amount_in(&mut self, entry: Entry<'_>, bound: &'static Bound, unit: Unit) -> Option<Amount> {
+        self.amount_from(entry, bound, Some(unit))
+    }
+
+    fn amount_from(&mut self, entry: Entry<'_>, bound: &'static Bound, unit: Option<Unit>) -> Option<Amount> {
         let example = match bound.dimension {
             Dimension::Length => format!("{} = \"0.5 mm\"", entry.key),
             Dimension::Volume => format!("{} = \"2 cc\"", entry.key),

@@ -1,0 +1,90 @@
+//! The kinds of which there can be a stock, and what its file may hold.
+
+use super::header::{Numbered, Sheet};
+
+/// The kinds of which there can be a stock.
+pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket"];
+
+const PISTONS: Sheet = Sheet {
+    what: "a piston stock",
+    texts: &["id", "at", "fits", "with"],
+    measured: &["diameter", "compression_height", "dish", "mass", "price"],
+    ..Sheet::PARTS
+};
+
+const RODS: Sheet = Sheet {
+    what: "a rod stock",
+    texts: &["id", "at", "fits", "with"],
+    measured: &["length", "mass", "price"],
+    ..Sheet::PARTS
+};
+
+const HEADS: Sheet = Sheet {
+    what: "a head stock",
+    texts: &["id", "at", "fits"],
+    measured: &["recess", "price"],
+    numbered: Some(&CHAMBERS),
+    ..Sheet::PARTS
+};
+
+const GASKETS: Sheet = Sheet {
+    what: "a gasket stock",
+    texts: &["id", "count", "bank", "at"],
+    measured: &["thickness", "bore", "gasket", "price"],
+    ..Sheet::PARTS
+};
+
+/// The chambers of a head; the longest rows in use have twelve cylinders.
+pub(super) const CHAMBERS: Numbered = Numbered {
+    stem: "chamber",
+    u_stem: "u_chamber",
+    names: &[
+        "chamber_1",
+        "chamber_2",
+        "chamber_3",
+        "chamber_4",
+        "chamber_5",
+        "chamber_6",
+        "chamber_7",
+        "chamber_8",
+        "chamber_9",
+        "chamber_10",
+        "chamber_11",
+        "chamber_12",
+    ],
+    u_names: &[
+        "u_chamber_1",
+        "u_chamber_2",
+        "u_chamber_3",
+        "u_chamber_4",
+        "u_chamber_5",
+        "u_chamber_6",
+        "u_chamber_7",
+        "u_chamber_8",
+        "u_chamber_9",
+        "u_chamber_10",
+        "u_chamber_11",
+        "u_chamber_12",
+    ],
+};
+
+/// What the file of a stock of `kind` may hold.
+pub(super) fn sheet(kind: &str) -> &'static Sheet {
+    match kind {
+        "rod" => &RODS,
+        "head" => &HEADS,
+        "gasket" => &GASKETS,
+        _ => &PISTONS,
+    }
+}
+
+/// Whether parts of `kind` stand on banks rather than in cylinders.
+pub(super) fn on_banks(kind: &str) -> bool {
+    matches!(kind, "head" | "gasket")
+}
+
+/// Every quantity of every stock, for `[uncertainty]`.
+pub(super) fn quantities() -> impl Iterator<Item = &'static str> {
+    let of = |sheet: &'static Sheet| sheet.measured.iter().copied().chain(sheet.numbered.map(|numbered| numbered.stem));
+    [&PISTONS, &RODS, &HEADS, &GASKETS].into_iter().flat_map(of)
+}

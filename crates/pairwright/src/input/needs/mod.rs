@@ -1,0 +1,125 @@
+//! What a match still lacks: sound input that does not say enough.
+
+mod deck;
+mod seat;
+mod standing;
+mod stock;
+mod wanted;
+
+use std::collections::BTreeSet;
+
+use pairwright_engine::job::FitName;
+
+use crate::diagnostic::{Code, Collector, Diagnostic};
+
+use super::grid::Grid;
+use super::job_file::Section;
+use super::resolve::{Names, Resolved};
+use super::stock::StockRead;
+use wanted::{Wanted, who_wants};
+
+/// What a fit is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Ingredient {
+    Deck,
+    Bores,
+    Strokes,
+    Diameters,
+    Masses,
+    Dishes,
+    Chambers,
+    GasketThickness,
+    GasketVolume,
+}
+
+/// Everything that `resolved` lacks.
+pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>) -> Collector {
+    let mut needs =
+        Needs { names, resolved, found: Collector::default(), done: BTreeSet::new(), stood: BTreeSet::new() };
+    for fit in FitName::ALL {
+        if let Some(wanted) = who_wants(names, resolved, fit) {
+            for &ingredient in ingredients(fit) {
+                needs.ingredient(ingredient, &wanted);
+            }
+        }
+    }
+    for role in &resolved.matching.place {
+        if let Some((read, grid)) = needs.stock(&role.kind) {
+            needs.nexts(read, grid);
+            needs.enough_parts(read);
+        }
+    }
+    needs.found
+}
+
+fn ingredients(fit: FitName) -> &'static [Ingredient] {
+    use Ingredient as I;
+    match fit {
+        FitName::Deck => &[I::Deck],
+        FitName::Skirt => &[I::Bores, I::Diameters],
+        FitName::Mass => &[I::Masses],
+        FitName::PistonToHead => &[I::GasketThickness, I::Deck],
+        FitName::ClearanceVolume => &[I::Bores, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
+        FitName::Compression => &[I::Bores, I::Strokes, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
+    }
+}
+
+/// What was found to be missing so far.
+struct Needs<'a> {
+    names: &'a Names<'a>,
+    resolved: &'a Resolved<'a>,
+    found: Collector,
+    /// What was looked at; two fits may want the same.
+    done: BTreeSet<Ingredient>,
+    /// Kinds of which it was looked at whether they stand everywhere.
+    stood: BTreeSet<String>,
+}
+
+impl<'a> Needs<'a> {
+    fn ingredient(&mut self, ingredient: Ingredient, wanted: &Wanted) {
+        if !self.done.insert(ingredient) {
+            return;
+        }
+        match ingredient {
+            Ingredient::Deck => self.deck(wanted),
+            Ingredient::Bores => self.bores(wanted),
+            Ingredient::Strokes => self.strokes(wanted),
+            Ingredient::Diameters => self.cells("piston", "diameter", "diameter_mm", wanted),
+            Ingredient::Masses => {
+                if self.is_placed("piston") || !self.is_placed("rod") {
+                    self.cells("piston", "mass", "mass_g", wanted);
+                }
+                if self.is_placed("rod") {
+                    self.cells("rod", "mass", "mass_g", wanted);
+                }
+            }
+            Ingredient::Dishes => self.cells("piston", "dish", "dish_cc", wanted),
+            Ingredient::Chambers => self.chambers(wanted),
+            Ingredient::GasketThickness => self.cells("gasket", "thickness", "thickness_mm", wanted),
+            Ingredient::GasketVolume => self.gasket_volumes(wanted),
+        }
+    }
+
+    fn stock(&self, kind: &str) -> Option<(&'a StockRead, &'a Grid)> {
+        let read = self.names.stock(kind)?;
+        Some((read, read.grid.as_ref()?))
+    }
+
+    fn is_placed(&self, kind: &str) -> bool {
+        self.resolved.matching.role(kind).is_some()
+    }
+
+    /// Reports that `what` is not known, and how to make it known.
+    fn lacks(&mut self, what: &str, wanted: &Wanted, help: &str) {
+        let item = Diagnostic::missing(Code::NeedColumn, what).at(wanted.place.clone(), wanted.why.clone()).help(help);
+        self.found.push(item);
+    }
+
+    /// Whether what seems to be missing may stand in what was refused.
+    fn is_hidden(&self, section: Section) -> bool {
+        let cylinders = self.names.cylinders;
+        let unreadable = self.names.draft.positions.is_some() && cylinders.grid.is_none();
+        let refused = cylinders.grid.as_ref().is_some_and(Grid::has_refused);
+        unreadable || refused || [section, Section::Positions].iter().any(|&one| self.names.draft.is_refused(one))
+    }
+}

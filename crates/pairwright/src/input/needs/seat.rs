@@ -1,0 +1,49 @@
+//! What the cylinders must say: bores and strokes.
+
+use crate::diagnostic::{Code, Diagnostic};
+use crate::input::job_file::Section;
+
+use super::Needs;
+use super::wanted::Wanted;
+
+impl Needs<'_> {
+    pub(super) fn bores(&mut self, wanted: &Wanted) {
+        if self.has_column("bore") {
+            self.cylinder_cells("bore", "bore", wanted);
+        } else if self.names.draft.engine.bore.is_none() && !self.is_hidden(Section::Engine) {
+            let help = "add a column `bore` to the cylinders file, or `bore` under `[engine]`";
+            self.lacks("the bores are not known", wanted, help);
+        }
+    }
+
+    /// Throws go before the stroke.
+    pub(super) fn strokes(&mut self, wanted: &Wanted) {
+        if self.has_column("throw") {
+            self.cylinder_cells("throw", "throw", wanted);
+        } else if self.names.draft.engine.stroke.is_none() && !self.is_hidden(Section::Engine) {
+            let help = "add `stroke` under `[engine]`, or a column `throw` to the cylinders file";
+            self.lacks("the stroke is not known", wanted, help);
+        }
+    }
+
+    pub(super) fn has_column(&self, name: &str) -> bool {
+        self.names.cylinders.grid.as_ref().is_some_and(|grid| grid.has(name))
+    }
+
+    /// Reports the cylinders that lack a value.
+    pub(super) fn cylinder_cells(&mut self, name: &'static str, phrase: &str, wanted: &Wanted) {
+        let cylinders = self.names.cylinders;
+        let Some(grid) = &cylinders.grid else { return };
+        for (position, row) in cylinders.rows.iter().enumerate() {
+            let Some(row) = *row else { continue };
+            if cylinders.positions.columns.value(name, position).is_none() && !grid.is_bad(row, name) {
+                let id = &cylinders.positions.ids[position];
+                let item = Diagnostic::missing(Code::NeedCell, format!("the {phrase} of cylinder `{id}` is not known"))
+                    .at(grid.place(row, name), "")
+                    .at(wanted.place.clone(), wanted.why.clone())
+                    .help("measure it and fill the cell");
+                self.found.push(item.in_cell(name));
+            }
+        }
+    }
+}

@@ -1,0 +1,55 @@
+//! Kinds that a match does not place: their parts stand as they are, and must say where.
+
+use crate::diagnostic::{Code, Diagnostic};
+use crate::input::kinds::on_banks;
+
+use super::Needs;
+use super::wanted::Wanted;
+
+impl Needs<'_> {
+    /// The rows of the stock of `kind` that count: those that may be placed, or those that stand somewhere.
+    pub(super) fn counted(&self, kind: &str) -> Vec<usize> {
+        let Some((read, _)) = self.stock(kind) else { return Vec::new() };
+        let parts = &read.stock.parts;
+        let placed = self.is_placed(kind);
+        let alone = kind == "gasket" && parts.len() == 1;
+        let counts = |row: &usize| {
+            let part = &parts[*row];
+            if placed {
+                part.fits.as_ref().is_none_or(|places| !places.is_empty())
+            } else {
+                alone || part.at.is_some() || part.with.is_some()
+            }
+        };
+        (0..parts.len()).filter(counts).collect()
+    }
+
+    /// Reports the places where no part of `kind` stands, if the match does not place it.
+    pub(super) fn check_standing(&mut self, kind: &str, wanted: &Wanted) {
+        let Some((read, grid)) = self.stock(kind).filter(|_| self.stood.insert(kind.to_owned())) else { return };
+        let parts = &read.stock.parts;
+        let alone = kind == "gasket" && parts.len() == 1;
+        // A mate stands where its part stands.
+        let mated = ["piston", "rod"].iter().filter_map(|kind| self.stock(kind)).any(|(_, grid)| grid.has("with"));
+        let places = &self.names.cylinders.places;
+        if self.is_placed(kind) || alone || grid.has_refused() || !read.is_whole() || !places.trusted {
+            return;
+        }
+        if mated && !on_banks(kind) {
+            return;
+        }
+        let (what, labels) =
+            if on_banks(kind) { ("on bank", &places.bank_names) } else { ("in cylinder", &places.labels) };
+        let empty = |at: &usize| !parts.iter().any(|part| part.at == Some(*at));
+        let empty: Vec<_> = (0..labels.len()).filter(empty).map(|at| format!("`{}`", labels[at])).collect();
+        if empty.is_empty() {
+            return;
+        }
+        let message = format!("no {kind} stands {what} {}", empty.join(", "));
+        let item = Diagnostic::missing(Code::NeedStanding, message)
+            .at(grid.header_place(), "")
+            .at(wanted.place.clone(), wanted.why.clone())
+            .help(format!("write into a column `at` where each {kind} stands now, or add `{kind}` to `place`"));
+        self.found.push(item);
+    }
+}

@@ -1,0 +1,211 @@
+//! `keep` and `bar` with their names resolved, and where they contradict each other or the parts.
+
+use pairwright_engine::job::{Matching, Pin, Scope};
+
+use crate::diagnostic::{Code, Diagnostic, Place};
+
+use super::job_file::{At, MatchDraft, PinDraft};
+use super::load::Reading;
+use super::nearest::remedy;
+use super::resolve::Names;
+use super::stock::unknown_part;
+
+/// Resolves `keep` and `bar` of `draft` into `matching`, whose `place` is known.
+pub(super) fn resolve(names: &Names<'_>, draft: &MatchDraft, matching: &mut Matching, reading: &mut Reading) {
+    let pins = Pins { names, draft, matching };
+    let keep = pins.read(&draft.keep, reading);
+    let bar = pins.read(&draft.bar, reading);
+    pins.check_kept_once(&keep, reading);
+    pins.check_keep_bar(&keep, &bar, reading);
+    pins.check_keep_fits(&keep, reading);
+    let bare = |pins: Vec<Drafted<'_>>| pins.into_iter().map(|(pin, _)| pin).collect();
+    (matching.keep, matching.bar) = (bare(keep), bare(bar));
+}
+
+/// A pin and what it was read from.
+type Drafted<'d> = (Pin, &'d PinDraft);
+
+struct Pins<'a> {
+    names: &'a Names<'a>,
+    draft: &'a MatchDraft,
+    matching: &'a Matching,
+}
+
+impl Pins<'_> {
+    fn read<'d>(&self, pins: &'d [PinDraft], reading: &mut Reading) -> Vec<Drafted<'d>> {
+        let mut all = Vec::with_capacity(pins.len());
+        for pin in pins {
+            let role = self.role(pin, reading);
+            // Both names are looked up, so that both are reported.
+            let scope = role.map_or(Scope::Position, |role| self.scope(role));
+            let position = if role.is_none() { None } else { self.position(pin, scope, reading) };
+            let part = role.and_then(|role| self.part(role, &pin.part, reading));
+            if let (Some(position), Some(role), Some(part)) = (position, role, part) {
+                all.push((Pin { position, part, role }, pin));
+            }
+        }
+        all
+    }
+
+    fn scope(&self, role: usize) -> Scope {
+        self.matching.place.get(role).map_or(Scope::Position, |role| self.matching.scope(&role.kind))
+    }
+
+    fn position(&self, pin: &PinDraft, scope: Scope, reading: &mut Reading) -> Option<usize> {
+        let places = &self.names.cylinders.places;
+        let Some(label) = &pin.position else {
+            if scope != Scope::Engine {
+                let item = Diagnostic::wrong(Code::MatchKind, "each bank may have a gasket of its own here")
+                    .at(self.names.place(&pin.part), "on which bank?")
+                    .help(format!("name the bank: `{{ gasket = {{ left = \"{}\" }} }}`", pin.part.value));
+                reading.found.push(item);
+            }
+            return (scope == Scope::Engine).then_some(0);
+        };
+        let (known, what, are) = match scope {
+            Scope::Position => (places.positions.get(&label.value), "cylinder", places.cylinders_are()),
+            Scope::Bank => (places.banks.get(&label.value), "bank", places.banks_are()),
+            Scope::Engine => {
+                let item = Diagnostic::wrong(Code::MatchKind, "one gasket serves the whole engine here")
+                    .at(self.names.place(label), "a gasket is kept or barred without a place")
+                    .help(format!(
+                        "write `{{ gasket = \"{}\" }}`, or add `gasket = \"per bank\"` to the match",
+                        pin.part.value
+                    ));
+                reading.found.push(item);
+                return None;
+            }
+        };
+        if known.is_none() && places.trusted {
+            let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no {what} `{}`", label.value))
+                .at(self.names.place(label), "")
+                .help(are);
+            reading.found.push(item);
+        }
+        known.copied()
+    }
+
+    fn role(&self, pin: &PinDraft, reading: &mut Reading) -> Option<usize> {
+        let place = &self.matching.place;
+        let whole = place.len() == self.draft.place.len();
+        let Some(kind) = &pin.kind else {
+            if place.len() > 1 && whole {
+                let kind = &place[0].kind;
+                let at = pin.position.as_ref().unwrap_or(&pin.part);
+                let item = Diagnostic::wrong(Code::MatchKind, "this match places several kinds")
+                    .at(self.names.place(at), "a part of which kind?")
+                    .help(format!(
+                        "name the kind, as in `{{ {kind} = {{ \"{}\" = \"{}\" }} }}`",
+                        at.value, pin.part.value
+                    ));
+                reading.found.push(item);
+            }
+            return (place.len() == 1 && whole).then_some(0);
+        };
+        let known = self.matching.role(&kind.value);
+        if known.is_none() && whole {
+            let kinds: Vec<_> = place.iter().map(|role| role.kind.as_str()).collect();
+            let item = Diagnostic::wrong(Code::MatchKind, format!("this match does not place `{}`", kind.value))
+                .at(self.names.place(kind), "")
+                .help(remedy(&kind.value, &kinds, "it places"));
+            reading.found.push(item);
+        }
+        known
+    }
+
+    fn part(&self, role: usize, label: &At<String>, reading: &mut Reading) -> Option<usize> {
+        let ids = self.names.ids(&self.matching.place.get(role)?.kind)?;
+        let known = ids.find(&label.value);
+        if known.is_none() && ids.trusted {
+            reading.found.push(unknown_part(ids, &label.value).at(self.names.place(label), ""));
+        }
+        known
+    }
+
+    /// `in cylinder 3`, `on bank left`, `for the engine`.
+    fn spot(&self, pin: &Drafted<'_>) -> String {
+        match (self.scope(pin.0.role), &pin.1.position) {
+            (Scope::Bank, Some(label)) => format!("on bank {}", label.value),
+            (_, Some(label)) => format!("in cylinder {}", label.value),
+            (_, None) => "for the engine".to_owned(),
+        }
+    }
+
+    /// In how many places the part may be kept; `None` is any number.
+    fn copies(&self, pin: Pin) -> Option<u32> {
+        let role = self.matching.place.get(pin.role)?;
+        let part = self.names.stock(&role.kind)?.stock.parts.get(pin.part)?;
+        if role.kind == "gasket" { part.count } else { Some(1) }
+    }
+
+    /// A part goes to as many places as there are of it, and a place takes one part of a kind.
+    fn check_kept_once(&self, keep: &[Drafted<'_>], reading: &mut Reading) {
+        for (at, kept) in keep.iter().enumerate() {
+            let (pin, draft) = kept;
+            let earlier = &keep[..at];
+            let same = |other: &Pin| other.role == pin.role;
+            let again = earlier.iter().any(|(other, _)| other == pin);
+            let mut elsewhere = earlier.iter().filter(|(other, _)| same(other) && other.part == pin.part);
+            let first = elsewhere.next();
+            let times = usize::from(first.is_some()) + elsewhere.count();
+            let used_up = self.copies(*pin).is_some_and(|copies| times >= copies as usize);
+            let both = earlier.iter().find(|(other, _)| same(other) && other.position == pin.position);
+            let (message, first) = match (first.filter(|_| used_up), both) {
+                _ if again => continue,
+                (Some((_, first)), _) => {
+                    (format!("part `{}` is kept in more places than there are of it", draft.part.value), &first.part)
+                }
+                (None, Some((_, first))) => (format!("two parts are kept {}", self.spot(kept)), &first.part),
+                (None, None) => continue,
+            };
+            let item = Diagnostic::wrong(Code::MatchKeptTwice, message)
+                .at(self.names.place(&draft.part), "again here")
+                .at(self.names.place(first), "first here")
+                .help("take one of them out");
+            reading.found.push(item);
+        }
+    }
+
+    fn check_keep_bar(&self, keep: &[Drafted<'_>], bar: &[Drafted<'_>], reading: &mut Reading) {
+        for kept in keep {
+            for (_, barred) in bar.iter().filter(|(other, _)| *other == kept.0) {
+                let message = format!("`{}` is kept {} and barred from it", kept.1.part.value, self.spot(kept));
+                let item = Diagnostic::wrong(Code::MatchKeepBar, message)
+                    .at(self.names.place(&kept.1.part), "kept here")
+                    .at(self.names.place(&barred.part), "barred here")
+                    .help("take one of them out");
+                reading.found.push(item);
+            }
+        }
+    }
+
+    fn check_keep_fits(&self, keep: &[Drafted<'_>], reading: &mut Reading) {
+        let positions = &self.names.cylinders.positions;
+        for kept in keep {
+            let (pin, draft) = kept;
+            let Some(read) = self.matching.place.get(pin.role).and_then(|role| self.names.stock(&role.kind)) else {
+                continue;
+            };
+            let allowed = |part: &pairwright_engine::job::Part| match self.scope(pin.role) {
+                Scope::Position => part.may_go(pin.position, positions.banks.get(pin.position).copied().flatten()),
+                Scope::Bank => part.may_serve(pin.position),
+                Scope::Engine => (0..self.names.cylinders.banks.len()).all(|bank| part.may_serve(bank)),
+            };
+            let Some(part) = read.stock.parts.get(pin.part).filter(|part| !allowed(part)) else { continue };
+            let Some(grid) = &read.grid else { continue };
+            let column = if grid.has("bank") { "bank" } else { "fits" };
+            let message = format!("`{}` is kept {}, where its `{column}` does not let it go", part.id, self.spot(kept));
+            let item = Diagnostic::wrong(Code::MatchKeepFits, message)
+                .at(self.names.place(&draft.part), "kept here")
+                .at(grid.place(pin.part, column), "where it may go")
+                .help(format!("take the `keep` out, or add the place to `{column}`"));
+            reading.found.push(item);
+        }
+    }
+}
+
+impl Names<'_> {
+    pub(super) fn place(&self, at: &At<String>) -> Place {
+        self.job.place(at.span.clone())
+    }
+}
