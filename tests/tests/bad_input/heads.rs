@@ -57,8 +57,8 @@ R4,5.9995,60
 
 const HEADS: &str = "\
 id,chamber_1_cc,chamber_2_cc,recess,u_chamber_cc,u_chamber_2_cc,price
-H1,61.4,,0,0.10,0.3,200
-H2,61.8,61.2,0,0.10,,200
+H1,61.4,,,0.10,0.3,200
+H2,61.8,61.2,,0.10,,200
 ";
 
 const GASKETS: &str = "\
@@ -141,8 +141,8 @@ fn banks() -> Vec<(&'static str, JobFolder)> {
         (
             "head_of_four_on_banks_of_two",
             heads("chamber_2_cc,recess,u_chamber_cc,u_chamber_2_cc,price", "chamber_2_cc,chamber_3_cc,price")
-                .change("heads.csv", "H1,61.4,,0,0.10,0.3,200", "H1,61.4,,,200")
-                .change("heads.csv", "H2,61.8,61.2,0,0.10,,200", "H2,61.8,61.2,61.3,200"),
+                .change("heads.csv", "H1,61.4,,,0.10,0.3,200", "H1,61.4,,,200")
+                .change("heads.csv", "H2,61.8,61.2,,0.10,,200", "H2,61.8,61.2,61.3,200"),
         ),
         (
             "head_without_banks",
@@ -200,7 +200,7 @@ fn placing() -> Vec<(&'static str, JobFolder)> {
 
 fn needs() -> Vec<(&'static str, JobFolder)> {
     vec![
-        ("need_heads", heads("H2,61.8,61.2,0,0.10,,200\n", "").change("job.toml", "head = { right = \"H2\" }, ", "")),
+        ("need_heads", heads("H2,61.8,61.2,,0.10,,200\n", "").change("job.toml", "head = { right = \"H2\" }, ", "")),
         ("need_rods", built().change("rods.csv", "R4,5.9995,60\n", "")),
         (
             "need_gaskets",

@@ -16,6 +16,8 @@ impl Needs<'_> {
             self.check_standing("piston", wanted);
             if self.is_placed("rod") {
                 self.cells("rod", "length", "length_mm", wanted);
+            }
+            if self.rods_differ() {
                 self.control_rod(wanted);
             }
             return;
@@ -35,9 +37,12 @@ impl Needs<'_> {
         self.strokes_once(wanted);
         self.rod_lengths(wanted);
         self.cells("piston", "compression_height", "compression_height_mm", wanted);
+        if draft.engine.deck_height.is_some() {
+            return;
+        }
         if self.has_column("deck_height") {
             self.cylinder_cells("deck_height", "deck height", wanted);
-        } else if draft.engine.deck_height.is_none() && !self.is_hidden(Section::Engine) {
+        } else if !self.is_hidden(Section::Engine) {
             let help = "add a column `deck_height` to the cylinders file, or `deck_height` under `[engine]`";
             self.lacks("the deck heights are not known", wanted, help);
         }
@@ -59,6 +64,14 @@ impl Needs<'_> {
         }
     }
 
+    /// Whether the rods of the job are not all of one length.
+    fn rods_differ(&self) -> bool {
+        let lengths = self.names.stock("rod").and_then(|read| read.stock.columns.named("length"));
+        let mut known = lengths.iter().flat_map(|column| column.values.iter().flatten()).map(|length| length.ticks());
+        let first = known.next();
+        known.any(|length| Some(length) != first)
+    }
+
     /// A reading says nothing of another rod unless it says on which it was taken.
     fn control_rod(&mut self, wanted: &Wanted) {
         let Some(deck) = self.names.deck.filter(|deck| deck.control_rod.is_none()) else { return };
@@ -68,7 +81,7 @@ impl Needs<'_> {
         let Some(row) = deck.rows.iter().find(|row| row.rod.is_none() && !row.leave_out) else { return };
         let message = format!("line {} of `{}` does not say on which rod the reading was taken", row.line, deck.file);
         let item = Diagnostic::missing(Code::NeedReadings, message)
-            .at(wanted.place.clone(), format!("{}, and rods are placed", wanted.why))
+            .at(wanted.place.clone(), format!("{}, and the rods differ in length", wanted.why))
             .help("name the rod of all readings under `[readings]`: `rod = \"R1\"` in `deck`; or fill a column `rod`");
         self.found.push(item);
     }

@@ -16,11 +16,14 @@ impl Needs<'_> {
         }
     }
 
-    /// Throws go before the stroke.
+    /// The stroke serves where a cylinder has no throw of its own.
     pub(super) fn strokes(&mut self, wanted: &Wanted) {
+        if self.names.draft.engine.stroke.is_some() {
+            return;
+        }
         if self.has_column("throw") {
             self.cylinder_cells("throw", "throw", wanted);
-        } else if self.names.draft.engine.stroke.is_none() && !self.is_hidden(Section::Engine) {
+        } else if !self.is_hidden(Section::Engine) {
             let help = "add `stroke` under `[engine]`, or a column `throw` to the cylinders file";
             self.lacks("the stroke is not known", wanted, help);
         }
