@@ -9,7 +9,7 @@ use super::bar::{Bar, Key};
 use super::bits::Bits;
 use super::ground::{Ground, Triple};
 use super::meter::Meter;
-use pairwright_proof::Outer;
+use pairwright_proof::{Item, Outer};
 
 /// How the picks of a window make a key.
 #[derive(Clone, Copy, Debug)]
@@ -54,6 +54,9 @@ impl<'p, 'b> Core<'p, 'b> {
         let mut must: Vec<usize> = (0..slots).collect();
         if firsts == slots {
             must.extend(slots..slots + firsts);
+        }
+        if let Some(item) = ground.brought_in.filter(|_| firsts != slots) {
+            must.push(slots + item.index());
         }
         if seconds == slots {
             must.extend(slots + firsts..slots + firsts + seconds);
@@ -203,6 +206,10 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
             return;
         }
         if self.picks.len() == self.core.ground.slots {
+            let missing = |item: Item| !self.core.served[self.core.ground.slots + item.index()];
+            if self.core.ground.brought_in.is_some_and(missing) {
+                return;
+            }
             let key = self.key(partial, partial.cost);
             let core = &mut *self.core;
             core.bar.offer(key, self.window.outer, &self.picks, &core.ground.alike);

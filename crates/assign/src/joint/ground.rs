@@ -53,6 +53,8 @@ pub(crate) struct Ground<'p> {
     total: Option<i128>,
     /// The outer choices that differ in substance; of equal ones the first.
     pub(crate) outers: Vec<Outer>,
+    /// An item of the first kind that has to be used.
+    pub(crate) brought_in: Option<Item>,
 }
 
 impl<'p> Ground<'p> {
@@ -67,13 +69,14 @@ impl<'p> Ground<'p> {
             firsts,
             seconds,
             bases: first.slots().map(|slot| bases(statement, slot, &barred)).collect(),
-            alike: if tells_apart(statement) {
+            alike: if tells_apart(statement) || problem.brought_in().is_some() {
                 [Alike::none(firsts), Alike::none(seconds)]
             } else {
                 [Alike::of(first, &barred), Alike::of(second, &barred_seconds)]
             },
             total: total::fixed(first).zip(total::fixed(second)).map(|(first, second)| first + second),
             outers: distinct(problem),
+            brought_in: problem.brought_in(),
             barred,
         }
     }

@@ -1,7 +1,8 @@
 //! A joint problem: a statement, an aim, and where to start from.
 
 use pairwright_proof::{
-    Couple, JointChoice, JointFault, JointStatement, JointStatementError, Measure, Slot, check_joint, evaluate_joint,
+    Couple, Item, JointChoice, JointFault, JointStatement, JointStatementError, Measure, Slot, check_joint,
+    evaluate_joint,
 };
 
 /// What to make least.
@@ -57,6 +58,12 @@ pub enum JointError {
         /// How many there are.
         triples: u64,
     },
+    /// There is no such item of the first kind.
+    #[error("there is no item {item} of the first kind")]
+    NoItem {
+        /// The item named.
+        item: Item,
+    },
     /// The scale gives a value too large to calculate with.
     #[error("the value {value} of slot {slot} with items {} and {} is outside ±{}", items.first, items.second, JointStatement::LIMIT)]
     Magnitude {
@@ -78,6 +85,7 @@ pub struct JointProblem<'a> {
     statement: JointStatement<'a>,
     aim: JointAim,
     start: Option<JointChoice>,
+    brought_in: Option<Item>,
     seed: u64,
     tie_effort: u64,
 }
@@ -105,7 +113,9 @@ impl<'a> JointProblem<'a> {
             {
                 Err(JointError::Target { target })
             }
-            _ => Ok(Self { statement, aim, start: None, seed: 0, tie_effort: Self::USUAL_TIE_EFFORT }),
+            _ => {
+                Ok(Self { statement, aim, start: None, brought_in: None, seed: 0, tie_effort: Self::USUAL_TIE_EFFORT })
+            }
         }
     }
 
@@ -118,6 +128,18 @@ impl<'a> JointProblem<'a> {
         let value = evaluate_joint(self.aim.measure(), &self.statement, &choice).map_err(JointError::Start)?;
         check_joint(&self.statement, self.aim.measure(), &choice, value).map_err(JointError::Start)?;
         self.start = Some(choice);
+        Ok(self)
+    }
+
+    /// The same problem, in which this item of the first kind has to be used.
+    ///
+    /// # Errors
+    /// [`JointError::NoItem`] if there is no such item.
+    pub fn bring_in(mut self, item: Item) -> Result<Self, JointError> {
+        if item.index() >= self.statement.first.shape().items {
+            return Err(JointError::NoItem { item });
+        }
+        self.brought_in = Some(item);
         Ok(self)
     }
 
@@ -148,6 +170,10 @@ impl<'a> JointProblem<'a> {
 
     pub(crate) fn start(&self) -> Option<&JointChoice> {
         self.start.as_ref()
+    }
+
+    pub(crate) fn brought_in(&self) -> Option<Item> {
+        self.brought_in
     }
 
     pub(crate) fn tie_effort(&self) -> u64 {

@@ -44,7 +44,10 @@ pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>)
         JointAim::WorstFrom { target } => Some(target),
         _ => return Err(NoProof::Aim),
     };
-    let Some(width) = i64::try_from(value - 1).ok().filter(|&width| width >= 0) else {
+    if problem.brought_in().is_some() {
+        return Err(NoProof::Aim);
+    }
+    let Some(width) = i64::try_from(value.saturating_sub(1)).ok().filter(|&width| width >= 0) else {
         return if value == 0 { Ok(JointProof { outers: Vec::new() }) } else { Err(NoProof::Aim) };
     };
     let ground = Ground::new(problem);

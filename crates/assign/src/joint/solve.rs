@@ -16,6 +16,10 @@ use pairwright_proof::{Choice, Item, JointChoice, JointFault, Measure, Outer, ch
 const TRIED: usize = 4;
 /// Partial plans after which exchanges look for a better choice to start from.
 const LONG: u64 = 1 << 13;
+/// Passes and partial plans without any choice after which it is asked whether there is one at all.
+const PASSES: u32 = 24;
+/// See [`PASSES`].
+const PATIENCE: u64 = 1 << 17;
 /// What the search for the aim counts for at least when ties may take a multiple of it.
 const TIE_UNIT: u64 = 1 << 14;
 /// A level that took fewer partial plans than this is left in a longer stride.
@@ -91,12 +95,6 @@ pub fn solve_joint(problem: &JointProblem<'_>, budget: &Budget<'_>) -> Result<Jo
         Climb { problem, ground: &ground, fields: &fields, bound: floor, floor, known: None, exchanged: false };
     climb.start(&matched);
     let mut core = Core::new(&ground, Meter::new(budget), Bar::aim(i128::MAX));
-    if climb.known.is_none() && !climb.any(&mut core)? {
-        return Ok(match core.meter.stopped() {
-            Some(stop) => JointOutcome::NothingFound { bound: climb.plain(floor), stop },
-            None => JointOutcome::Impossible(JointShortage::Together),
-        });
-    }
     climb.rise(&matched, &mut core)
 }
 
@@ -151,7 +149,20 @@ impl Climb<'_> {
     /// Raises the level until something is found at or below it, then settles ties.
     fn rise(&mut self, matched: &[Vec<Item>; 2], core: &mut Core<'_, '_>) -> Result<JointOutcome, JointError> {
         let mut level = self.bound;
+        let mut passes = 0;
         loop {
+            // Low levels find a choice soon if there is one; only then is it asked whether there is any.
+            if self.known.is_none() && (passes == PASSES || core.meter.spent() > PATIENCE) && !self.any(core)? {
+                return Ok(match core.meter.stopped() {
+                    Some(stop) => JointOutcome::NothingFound { bound: self.plain(self.bound), stop },
+                    None => JointOutcome::Impossible(JointShortage::Together),
+                });
+            }
+            passes += 1;
+            if let Some((key, _)) = self.known.as_ref().filter(|(key, _)| key.0 <= self.bound) {
+                self.bound = key.0;
+                return self.settle(core);
+            }
             let target = match &self.known {
                 Some((key, _)) if key.0 <= level => key.0 - 1,
                 _ => level,
@@ -239,6 +250,9 @@ impl Climb<'_> {
     fn key(&self, choice: &JointChoice) -> Result<Key, JointFault> {
         let statement = self.problem.statement();
         let value = evaluate_joint(self.problem.aim().measure(), statement, choice)?;
+        if let Some(item) = self.problem.brought_in().filter(|&item| choice.first.slot(item).is_none()) {
+            return Err(JointFault::Unused { item });
+        }
         if statement.beside.is_some() {
             // Exchanges do not ask who stands beside whom.
             check_joint(statement, self.problem.aim().measure(), choice, value)?;

@@ -166,7 +166,9 @@ impl Sweep {
 /// squared distance: s² for the two ends, and at least s²/2 for each other value and both ends: n·s²/2 ≤ q.
 fn widest(core: &Core<'_, '_>, about_mean: bool) -> i64 {
     let bar = core.bar.key.0;
-    let width = if about_mean {
+    let width = if bar < 0 {
+        -1
+    } else if about_mean {
         (bar / core.ground.slots.max(1) as i128).saturating_mul(2).saturating_add(1).isqrt()
     } else {
         bar

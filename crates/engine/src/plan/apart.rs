@@ -1,11 +1,13 @@
 //! Limits on two positions at once, for parts chosen jointly: the spread of a fit, and neighbours.
 
+use std::collections::HashMap;
+use std::sync::{Mutex, PoisonError};
+
 use super::admission::Relaxed;
 use super::question::Question;
 use super::setting::Setting;
 use super::spread_band::band_between_seats;
 use crate::fit::{Doubt, Fit, Seat};
-use crate::limit::band;
 use crate::plan::LimitKind;
 
 /// One such limit, with what it takes to judge two positions quickly.
@@ -21,14 +23,20 @@ pub(super) struct Apart<'q> {
     next_to: Option<Vec<(usize, usize)>>,
     /// For every way to dress a bank and every position what the fit gives, firsts × seconds.
     known: Vec<Vec<Option<Known>>>,
+    /// Guard bands of differences that were worked out before.
+    bands: Mutex<HashMap<(At, At), f64>>,
 }
 
-/// What a fit gives somewhere, and a guard band wider than any that two such can have is the sum of theirs.
+/// What a fit gives somewhere, how well it is known, and the factor of its guard band.
 #[derive(Clone, Copy, Debug)]
 struct Known {
     value: i64,
-    band: f64,
+    u: f64,
+    factor: f64,
 }
+
+/// A cell and a place in it.
+type At = (usize, usize);
 
 impl<'q> Apart<'q> {
     /// The limits of a question on two positions at once.
@@ -48,6 +56,7 @@ impl<'q> Apart<'q> {
                     guarded: limit.guard && !relaxed.unguarded,
                     next_to,
                     known: Vec::new(),
+                    bands: Mutex::default(),
                 })
             })
             .collect()
@@ -55,11 +64,10 @@ impl<'q> Apart<'q> {
 
     /// Takes in what the fit gives at one position, firsts × seconds.
     pub(super) fn learn(&mut self, seats: impl Iterator<Item = Option<Seat>>) {
-        // Half of the dofs' factors would do for one of two; the larger of both is below the sum of both.
         let known = |seat: Seat| {
             let value = self.fit.value(seat)?;
-            let doubt = if self.guarded { self.fit.doubt(seat)? } else { Doubt::NONE };
-            Some(Known { value, band: band(doubt, &self.question.guard) })
+            let Doubt { u, dof, .. } = if self.guarded { self.fit.doubt(seat)? } else { Doubt::NONE };
+            Some(Known { value, u, factor: self.question.guard.at(dof) })
         };
         self.known.push(seats.map(|seat| seat.and_then(known)).collect());
     }
@@ -77,15 +85,27 @@ impl<'q> Apart<'q> {
         if room < 0 || !self.guarded {
             return room >= 0;
         }
-        // √(u² + v² − 2·cov) is at most u + v, and so is the factor of the fewer degrees of freedom covered by the wider.
-        if (room as f64) >= 2.0 * (a.band + b.band) {
+        // The band is the larger factor times √(u² + v² − 2·cov), which lies between |u − v| and u + v.
+        let factor = a.factor.max(b.factor);
+        let room = room as f64;
+        if room >= factor * (a.u + b.u) {
             return true;
         }
-        let seat = |place: Place<'_>| {
-            let seat = self.question.seat(place.position, place.setting, Some(place.second));
-            seat.with(self.question.first_role(), place.first)
-        };
-        room as f64 >= band_between_seats(self.fit, [seat(one), seat(other)], &self.question.guard)
+        room >= factor * (a.u - b.u).abs() && room >= self.band(one, other)
+    }
+
+    /// The guard band of the difference of two positions so filled.
+    fn band(&self, one: Place<'_>, other: Place<'_>) -> f64 {
+        let key = ((one.cell, one.at), (other.cell, other.at));
+        let key = (key.0.min(key.1), key.0.max(key.1));
+        let mut bands = self.bands.lock().unwrap_or_else(PoisonError::into_inner);
+        *bands.entry(key).or_insert_with(|| {
+            let seat = |place: Place<'_>| {
+                let seat = self.question.seat(place.position, place.setting, Some(place.second));
+                seat.with(self.question.first_role(), place.first)
+            };
+            band_between_seats(self.fit, [seat(one), seat(other)], &self.question.guard)
+        })
     }
 
     fn at(&self, place: Place<'_>) -> Option<Known> {

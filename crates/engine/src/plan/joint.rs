@@ -164,23 +164,8 @@ impl<'q> Joint<'q> {
 
     /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
-        let Some(part) = asked.bring_in else { return self.search(asked, None) };
-        let mut best: Option<(i128, Found)> = None;
-        for position in 0..self.question.positions.len() {
-            let found = self.search(asked, Some((position, part)))?;
-            if let Found::Choice { value, .. } = found
-                && best.as_ref().is_none_or(|(known, _)| value < *known)
-            {
-                best = Some((value, found));
-            }
-        }
-        Ok(best.map_or(Found::Short { positions: Vec::new(), parts: Vec::new() }, |(_, found)| found))
-    }
-
-    fn search(&self, asked: Asked<'_>, forced: Option<(usize, usize)>) -> Result<Found, PlanError> {
-        let solved = self.posed(asked, forced, |problem, outers| {
-            Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec()))
-        })?;
+        let solved =
+            self.posed(asked, |problem, outers| Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec())))?;
         let Some((outcome, outers)) = solved else {
             return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
         };
@@ -208,7 +193,6 @@ impl<'q> Joint<'q> {
     fn posed<R>(
         &self,
         asked: Asked<'_>,
-        forced: Option<(usize, usize)>,
         answer: impl FnOnce(&JointProblem<'_>, &[usize]) -> Result<R, PlanError>,
     ) -> Result<Option<R>, PlanError> {
         let wanted = |setting: &Setting| asked.settings.is_none_or(|wanted| wanted(setting));
@@ -216,7 +200,7 @@ impl<'q> Joint<'q> {
         if outers.is_empty() {
             return Ok(None);
         }
-        let [first, second] = self.tables(asked, forced)?;
+        let [first, second] = self.tables(asked)?;
         let meetings = &self.meetings;
         let free = |outer: Outer, slot: Slot, items: Couple| meetings.value(outers[outer.index()], slot, items);
         let place = |outer: Outer, filled: Filled| {
@@ -238,7 +222,13 @@ impl<'q> Joint<'q> {
             scale: Scale::Free(&free),
             beside: (!self.apart.is_empty()).then_some(Beside(&may_stand)),
         };
-        answer(&JointProblem::new(statement, self.aim())?, &outers).map(Some)
+        // What explains a plan is told by its price; only the plan itself is settled among its equals.
+        let ties = u64::from(asked.is_nothing());
+        let mut problem = JointProblem::new(statement, self.aim())?.with_tie_effort(ties);
+        if let Some(part) = asked.bring_in.and_then(|part| u32::try_from(part).ok()) {
+            problem = problem.bring_in(Item::new(part))?;
+        }
+        answer(&problem, &outers).map(Some)
     }
 
     /// Why no choice of both roles has a better aim than `value`, as the criteria count it; `None` where no proof
@@ -247,7 +237,7 @@ impl<'q> Joint<'q> {
         let value = self.searched(value);
         let prove =
             |problem: &JointProblem<'_>, _: &[usize]| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
-        Ok(self.posed(Asked::default(), None, prove)?.flatten())
+        Ok(self.posed(Asked::default(), prove)?.flatten())
     }
 
     /// Goes over a certificate: the aim is proven, or nothing.
@@ -271,7 +261,7 @@ impl<'q> Joint<'q> {
             }
             Ok(usize::from(certificate.joint.is_some()))
         };
-        let levels = self.posed(Asked::default(), None, verify)?.unwrap_or(0);
+        let levels = self.posed(Asked::default(), verify)?.unwrap_or(0);
         Ok(Checked { levels, of })
     }
 
@@ -303,7 +293,7 @@ impl<'q> Joint<'q> {
     }
 
     /// Where the parts of each role may stand at all, as tables of zeros.
-    fn tables(&self, asked: Asked<'_>, forced: Option<(usize, usize)>) -> Result<[Table; 2], PlanError> {
+    fn tables(&self, asked: Asked<'_>) -> Result<[Table; 2], PlanError> {
         let slots = self.question.positions.len();
         let roles = [self.question.first_role(), self.question.second_role().unwrap_or(0)];
         let table = |which: usize| {
@@ -312,10 +302,7 @@ impl<'q> Joint<'q> {
                 let (position, part) = (slot.index(), item.index());
                 let own = self.question.may_go(role, position, part)
                     && !pinned_out(self.question.matching, role, position, part);
-                let asked = which != 0
-                    || asked.forbid != Some((position, part))
-                        && asked.leave_out != Some(part)
-                        && forced.is_none_or(|(at, only)| (at == position) == (only == part));
+                let asked = which != 0 || asked.forbid != Some((position, part)) && asked.leave_out != Some(part);
                 (own && asked).then_some(0)
             };
             Table::from_fn(Shape { slots, items: self.shape[which] }, may)

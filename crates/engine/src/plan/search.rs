@@ -41,6 +41,13 @@ pub(crate) struct Asked<'a> {
     pub(crate) settings: Option<&'a dyn Fn(&Setting) -> bool>,
 }
 
+impl Asked<'_> {
+    /// Whether the question is asked as it stands.
+    pub(crate) fn is_nothing(&self) -> bool {
+        self.forbid.is_none() && self.leave_out.is_none() && self.bring_in.is_none() && self.settings.is_none()
+    }
+}
+
 /// Everything that a question can be answered from.
 #[derive(Debug)]
 pub(crate) struct Search<'q> {

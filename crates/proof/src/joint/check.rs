@@ -45,6 +45,12 @@ pub enum JointFault {
         /// Its two items.
         items: Couple,
     },
+    /// An item that has to be used and is not.
+    #[error("item {item} of the first kind is not used")]
+    Unused {
+        /// The item.
+        item: Item,
+    },
     /// Two slots that must not be filled so at once.
     #[error("slots {one} and {other} must not stand beside each other so")]
     Beside {

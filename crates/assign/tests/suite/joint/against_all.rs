@@ -45,6 +45,17 @@ proptest! {
         assert_best(&parts, aim, proven(&problem).as_ref());
     }
 
+    /// An item that has to be used is, at the least price.
+    #[test]
+    fn prop_an_item_is_brought_in(parts in parts(), aim in aim()) {
+        let item = Item::new(u32::try_from(parts.first.shape().items - 1).unwrap());
+        let all = parts.all().into_iter().filter(|(choice, _)| choice.first.slot(item).is_some());
+        let best = all.map(|(_, values)| key(aim, &values)).min();
+        let found = proven(&problem(&parts, aim).bring_in(item).unwrap());
+        prop_assert_eq!(best, found.as_ref().map(|found| (found.value, found.squares)), "{:?}", parts);
+        prop_assert!(found.is_none_or(|found| found.choice.first.slot(item).is_some()));
+    }
+
     #[test]
     fn prop_a_bad_start_changes_nothing(parts in parts(), aim in aim()) {
         let all = parts.all();
