@@ -5,6 +5,7 @@ mod demo;
 mod json;
 mod sample;
 mod sample_findings;
+mod sample_heads;
 mod sample_plan;
 mod schema;
 mod text;
