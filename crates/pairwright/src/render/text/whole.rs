@@ -6,6 +6,7 @@ use pairwright_engine::reduction::ReadingsReport;
 
 use super::answer::answer;
 use super::asked::asked;
+use super::contributions::contributions;
 use super::ends::ends;
 use super::evenness::evenness;
 use super::impossible::impossible;
@@ -13,9 +14,11 @@ use super::left_out::left_out;
 use super::limits::limits;
 use super::look_first::look_first;
 use super::missing::missing;
-use super::others::others;
+use super::other_settings::other_settings;
+use super::others::{Mine, others};
 use super::page::Page;
 use super::placements::placements;
+use super::pours::pours;
 use super::readings::readings;
 use super::steps::steps;
 use super::words::{Words, free_text};
@@ -39,6 +42,9 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     }
     if let Some(known) = &report.readings {
         readings(&mut page, job, known);
+    }
+    if let Some(known) = &report.pours {
+        pours(&mut page, job, known);
     }
     if !report.cautions.is_empty() {
         page.heading("Before you build");
@@ -66,9 +72,11 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     placements(page, words, plan, &explanation.runners_up);
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
+    contributions(page, words, &explanation.contributions);
     left_out(page, words, plan, explanation);
-    let mine: Vec<usize> = plan.placements.iter().filter_map(|place| place.parts.first().copied()).collect();
-    others(page, words, &mine, explanation);
+    let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
+    others(page, words, Mine { plan, parts: &mine }, explanation);
+    other_settings(page, words, plan, &explanation.settings);
     steps(page, words, &explanation.steps);
     limits(page, words, plan);
 }
