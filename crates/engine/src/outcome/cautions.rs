@@ -17,7 +17,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         });
     let flat = plans.iter().flat_map(|plan| &plan.placements).any(knows_piston_to_head);
     let applies = [
-        (Caution::FromReadings, job.deck.is_some()),
+        (Caution::FromReadings, job.deck.is_some() || job.chambers.is_some()),
         (Caution::MockUp, true),
         (Caution::FlatClearance, flat),
         (Caution::Domes, flat && domes(job)),

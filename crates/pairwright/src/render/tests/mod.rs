@@ -2,6 +2,7 @@
 
 mod comma;
 mod demo;
+mod heads;
 mod json;
 mod sample;
 mod sample_findings;

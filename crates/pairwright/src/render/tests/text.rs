@@ -7,7 +7,6 @@ use pairwright_engine::reduction::ReadingsReport;
 
 use super::sample::{self, even, inches, matching};
 use super::sample_findings::{of_every_source, telling};
-use super::sample_heads;
 use super::sample_plan::nominal;
 use crate::render::{Style, match_text};
 
@@ -250,15 +249,4 @@ fn every_source_of_the_repeatability_has_its_sentence() {
         line.expect("a sentence about repeats")
     });
     insta::assert_snapshot!("repeatability", sentences.collect::<Vec<_>>().join("\n"));
-}
-
-#[test]
-fn heads_and_gaskets() {
-    for (name, (job, report)) in [
-        ("heads", sample_heads::planned()),
-        ("a_gasket_a_bank", sample_heads::a_gasket_a_bank()),
-        ("heads_impossible", sample_heads::impossible()),
-    ] {
-        insta::assert_snapshot!(name, match_text(&job, &report, &Style { width: 80, ..PLAIN }));
-    }
 }

@@ -31,7 +31,10 @@ pub(super) fn placements(page: &mut Page, words: Words<'_>, plan: &Plan, runners
         set(page, &key, &[placed]);
         page.heading("What results");
         set(page, &key, &[fits]);
-        set(page, &key, &[runners_up_columns]);
+        if !runners_up_columns.is_empty() {
+            page.heading("The next best");
+            set(page, &key, &[runners_up_columns]);
+        }
     }
     page.gap();
     notes(page, words, plan, &others, &limits);

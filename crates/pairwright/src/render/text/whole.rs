@@ -2,7 +2,6 @@
 
 use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
-use pairwright_engine::reduction::ReadingsReport;
 
 use super::answer::answer;
 use super::asked::asked;
@@ -12,7 +11,7 @@ use super::evenness::evenness;
 use super::impossible::impossible;
 use super::left_out::left_out;
 use super::limits::limits;
-use super::look_first::look_first;
+use super::look_first::{Known, look_first};
 use super::missing::missing;
 use super::other_settings::other_settings;
 use super::others::{Mine, others};
@@ -31,10 +30,11 @@ use crate::render::view::View;
 pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut page = Page::new(*style);
     page.title(&free_text(&job.title));
+    let known = Known { readings: report.readings.as_ref(), pours: report.pours.as_ref() };
     let mut before = Vec::new();
     for one in &report.matches {
         if let Some(view) = View::of(job, one.index) {
-            one_match(&mut page, view, one, &before, report.readings.as_ref());
+            one_match(&mut page, view, one, &before, known);
             if matches!(one.outcome, Outcome::Planned(_)) {
                 before.push(view.matching.name.as_str());
             }
@@ -55,17 +55,17 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     page.into_text()
 }
 
-fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str], known: Option<&ReadingsReport>) {
+fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str], known: Known<'_>) {
     page.name(&free_text(&view.matching.name));
     asked(page, Words::plain(view));
     match &report.outcome {
         Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before, known),
-        Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known),
+        Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known.readings),
         Outcome::Missing(lacks) => missing(page, lacks),
     }
 }
 
-fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Option<&ReadingsReport>) {
+fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Known<'_>) {
     let (plan, explanation) = (&planned.plan, &planned.explanation);
     answer(page, words, planned, before);
     look_first(page, words, explanation, known);
