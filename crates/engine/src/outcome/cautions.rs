@@ -2,15 +2,12 @@
 
 use super::{Caution, MatchReport, Outcome};
 use crate::job::{FitName, Job};
+use crate::plan::{Placement, Plan};
 
 /// The cautions for the plans among `matches`, in a fixed order; none where there is no plan.
 pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
-    let planned = |report: &&MatchReport| match &report.outcome {
-        Outcome::Planned(_) => true,
-        Outcome::Impossible(impossible) => impossible.nominal.is_some(),
-        Outcome::Missing(_) => false,
-    };
-    if matches.iter().find(planned).is_none() {
+    let plans: Vec<&Plan> = matches.iter().filter_map(|report| plan(&report.outcome)).collect();
+    if plans.is_empty() {
         return Vec::new();
     }
     let column = |name| job.stock("piston").is_some_and(|stock| stock.columns.named(name).is_some());
@@ -18,9 +15,12 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         || job.positions("cylinder").is_some_and(|cylinders| {
             cylinders.columns.named("bore").is_some() && column("diameter") || !cylinders.limits.is_empty()
         });
+    let flat = plans.iter().flat_map(|plan| &plan.placements).any(knows_piston_to_head);
     let applies = [
-        (Caution::FromReadings, job.deck.is_some()),
+        (Caution::FromReadings, job.deck.is_some() || job.chambers.is_some()),
         (Caution::MockUp, true),
+        (Caution::FlatClearance, flat),
+        (Caution::Domes, flat && domes(job)),
         (Caution::RunningClearance, true),
         (Caution::OneTemperature, true),
         (Caution::Balance, true),
@@ -28,4 +28,23 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         (Caution::FiguresFirst, true),
     ];
     applies.into_iter().filter(|(_, applies)| *applies).map(|(caution, _)| caution).collect()
+}
+
+/// The plan that is shown, if only at face value.
+fn plan(outcome: &Outcome) -> Option<&Plan> {
+    match outcome {
+        Outcome::Planned(planned) => Some(&planned.plan),
+        Outcome::Impossible(impossible) => impossible.nominal.as_deref(),
+        Outcome::Missing(_) => None,
+    }
+}
+
+fn knows_piston_to_head(placement: &Placement) -> bool {
+    placement.fits.iter().any(|value| value.fit == FitName::PistonToHead)
+}
+
+/// Whether a piston of the stock has a dome: a dish below nothing.
+fn domes(job: &Job) -> bool {
+    let dishes = job.stock("piston").and_then(|stock| stock.columns.named("dish"));
+    dishes.is_some_and(|column| column.values.iter().flatten().any(|dish| dish.ticks() < 0))
 }

@@ -57,6 +57,10 @@ pub enum Caution {
     FromReadings,
     /// Check piston-to-head and piston-to-valve on the mock-up and turn the engine over by hand.
     MockUp,
+    /// Piston-to-head clearance is between flat faces: domes and valve pockets are not covered.
+    FlatClearance,
+    /// Pistons have domes: how near they come to the chamber has to be checked with clay.
+    Domes,
     /// Limits must contain rod stretch, piston rock and heat.
     RunningClearance,
     /// Measure parts and block at one temperature.

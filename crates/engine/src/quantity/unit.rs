@@ -167,15 +167,15 @@ impl Unit {
         }
     }
 
-    /// The decimals that a bench figure in this unit is usually shown with: `in` 4, `mm` 3.
+    /// The decimals that a bench figure in this unit is usually shown with: `in` 4, `mm` 3, a compression ratio 3.
     #[must_use]
     pub const fn usual_decimals(self) -> u8 {
         match self {
             Self::Inch => 4,
-            Self::Millimetre | Self::CubicInch | Self::Ounce => 3,
+            Self::Millimetre | Self::CubicInch | Self::Ounce | Self::One => 3,
             Self::Thou | Self::Gram => 1,
             Self::Micrometre => 0,
-            Self::CubicCentimetre | Self::One | Self::Money => 2,
+            Self::CubicCentimetre | Self::Money => 2,
         }
     }
 }

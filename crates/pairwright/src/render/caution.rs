@@ -10,6 +10,12 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
             "Check piston-to-head and piston-to-valve clearance on the assembled mock-up, and turn the engine over by \
              hand before it ever runs."
         }
+        Caution::FlatClearance => {
+            "Piston-to-head clearance here is between flat faces only: domes and valve pockets are not covered."
+        }
+        Caution::Domes => {
+            "A negative dish is a dome: check how near it comes to the chamber with clay on the assembled mock-up."
+        }
         Caution::RunningClearance => {
             "A limit must already contain rod stretch, piston rock and the growth of hot parts: none of them is added."
         }

@@ -1,6 +1,10 @@
 //! Indices back to the labels of the job, ticks back to its units.
 
-use pairwright_engine::job::{DeckReading, DeckReadings, FitName, Job, Matching, Positions, Stock};
+use pairwright_engine::job::{
+    ChamberReading, ChamberReadings, DeckReading, DeckReadings, FitName, HeadSeat, Job, Matching, Positions, Scope,
+    Stock,
+};
+use pairwright_engine::plan::Placement;
 use pairwright_engine::quantity::{Dimension, Unit};
 use pairwright_engine::readings::Finding;
 
@@ -38,8 +42,78 @@ impl<'a> View<'a> {
 
     /// The bank that a position lies on.
     pub(crate) fn bank(self, position: usize) -> Option<&'a str> {
-        let bank = self.positions()?.banks.get(position).copied().flatten()?;
-        Some(&self.job.banks.get(bank)?.name)
+        Some(&self.job.banks.get(self.bank_index(position)?)?.name)
+    }
+
+    /// The index of the bank that a position lies on.
+    pub(crate) fn bank_index(self, position: usize) -> Option<usize> {
+        self.positions()?.banks.get(position).copied().flatten()
+    }
+
+    /// The kinds of which the match places a part a position, in the order of `place`.
+    fn kinds_a_position(self) -> impl Iterator<Item = &'a str> {
+        let kinds = self.matching.place.iter().map(|role| role.kind.as_str());
+        kinds.filter(move |kind| self.matching.scope(kind) == Scope::Position)
+    }
+
+    /// The kind that the parts of a report belong to where it does not name one: pistons, where they are placed or
+    /// nothing else is placed a position.
+    pub(crate) fn first_kind(self) -> &'a str {
+        let piston = self.kinds_a_position().find(|kind| *kind == "piston");
+        piston.or_else(|| self.kinds_a_position().next()).unwrap_or("piston")
+    }
+
+    /// The kind that is chosen a position beside the first, where there is one.
+    pub(crate) fn second_kind(self) -> Option<&'a str> {
+        self.kinds_a_position().find(|kind| *kind != self.first_kind())
+    }
+
+    /// Whether the match places parts of the first kind; else they stay where they stand.
+    pub(crate) fn places_first_kind(self) -> bool {
+        self.matching.role(self.first_kind()).is_some()
+    }
+
+    /// Whether the match places parts that serve a bank or the engine.
+    pub(crate) fn places_settings(self) -> bool {
+        self.matching.place.iter().any(|role| self.matching.scope(&role.kind) != Scope::Position)
+    }
+
+    /// The part of the first kind at a placement.
+    pub(crate) fn first_part(self, place: &Placement) -> Option<usize> {
+        match self.matching.role(self.first_kind()) {
+            Some(role) => place.parts.get(role).copied(),
+            None => self.job.stock(self.first_kind())?.parts.iter().position(|part| part.at == Some(place.position)),
+        }
+    }
+
+    /// The label of a part of a kind.
+    pub(crate) fn part_of(self, kind: &str, index: usize) -> &'a str {
+        self.job.stock(kind).and_then(|stock| stock.parts.get(index)).map_or(UNKNOWN, |part| &part.id)
+    }
+
+    /// The name of the bank at an index.
+    pub(crate) fn bank_name(self, bank: usize) -> &'a str {
+        self.job.banks.get(bank).map_or(UNKNOWN, |bank| &bank.name)
+    }
+
+    /// The position behind another on its bank.
+    pub(crate) fn next_on_bank(self, position: usize) -> Option<usize> {
+        let along = |bank: &[usize]| bank.windows(2).find(|two| two[0] == position).map(|two| two[1]);
+        if self.job.banks.is_empty() {
+            return Some(position + 1);
+        }
+        self.job.banks.iter().find_map(|bank| along(&bank.cylinders))
+    }
+
+    /// The chamber that stands over a position, counted from 1 at the end of the head that is the front when it sits
+    /// as measured.
+    pub(crate) fn chamber_over(self, position: usize) -> Option<usize> {
+        let bank = self.job.banks.iter().find(|bank| bank.cylinders.contains(&position))?;
+        let place = bank.cylinders.iter().position(|&known| known == position)?;
+        Some(match bank.head {
+            Some(HeadSeat::Turned) => bank.cylinders.len() - place,
+            Some(HeadSeat::AsMeasured) | None => place + 1,
+        })
     }
 
     /// The kind of part of a role: `piston`.
@@ -97,6 +171,30 @@ pub(crate) fn unit_of(job: &Job, dimension: Dimension) -> Unit {
 pub(crate) fn number(ticks: f64, unit: Unit) -> f64 {
     let (numerator, denominator) = unit.ticks();
     if denominator == 1 { ticks / numerator as f64 } else { ticks / unit.ticks_f64() }
+}
+
+/// A job with the pours of its chambers: what a finding refers to by line, head and chamber.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Burette<'a> {
+    pub(crate) job: &'a Job,
+    pub(crate) pours: &'a ChamberReadings,
+}
+
+impl<'a> Burette<'a> {
+    /// The pour on a line of the file.
+    pub(crate) fn row(self, line: u32) -> Option<&'a ChamberReading> {
+        self.pours.rows.iter().find(|row| row.line == line)
+    }
+
+    /// The label of a head.
+    pub(crate) fn head(self, index: usize) -> &'a str {
+        self.job.stock("head").and_then(|stock| stock.parts.get(index)).map_or(UNKNOWN, |part| &part.id)
+    }
+
+    /// The unit that volumes are shown in.
+    pub(crate) fn unit(self) -> Unit {
+        unit_of(self.job, Dimension::Volume)
+    }
 }
 
 /// A job with its readings: what a finding refers to by line, part and position.

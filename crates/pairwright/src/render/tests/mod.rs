@@ -2,9 +2,11 @@
 
 mod comma;
 mod demo;
+mod heads;
 mod json;
 mod sample;
 mod sample_findings;
+mod sample_heads;
 mod sample_plan;
 mod schema;
 mod text;

@@ -9,6 +9,7 @@ use pairwright_engine::plan::{Culprit, Impossible, Lack, LimitKind, Setting, Too
 use pairwright_engine::quantity::{Amount, Unit};
 
 use super::sample_findings::{quiet, telling};
+use super::sample_heads;
 use super::sample_plan::{best_found, nominal, planned};
 
 /// Ten-thousandths of an inch as ticks.
@@ -273,6 +274,9 @@ pub(super) fn all() -> Vec<(&'static str, Job, JobReport)> {
         ("bare impossible", bare_impossible()),
         ("missing", missing()),
         ("hostile", hostile()),
+        ("heads", sample_heads::planned()),
+        ("a gasket a bank", sample_heads::a_gasket_a_bank()),
+        ("heads impossible", sample_heads::impossible()),
     ]
     .map(|(name, (job, report))| (name, job, report))
     .into()

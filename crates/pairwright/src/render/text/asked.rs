@@ -1,16 +1,15 @@
 //! What was asked, in words.
 
-use pairwright_engine::job::{Goal, Measured, Next, Pin};
+use pairwright_engine::job::{Goal, Measured, Next, Pin, Scope};
 
 use super::english::{self, GLUE};
 use super::page::Page;
-use super::words::Words;
+use super::words::{Words, label};
 
 /// What the match was asked for: aim, what decides after it, what is kept and barred.
 pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     let matching = words.view.matching;
-    let kinds: Vec<String> = (0..matching.place.len()).map(|role| english::plural(words.view.kind(role))).collect();
-    let place = format!("{} into {}", english::list(&kinds), english::plural(words.view.position_kind()));
+    let place = placed(words);
     page.plain(&format!("Asked: {place}, {}{}.", aim(words), slack(words)));
     page.plain(&format!("Between plans equally good by that: {}.", next(words)));
     if let Some(kept) = pins(words, &matching.keep) {
@@ -19,6 +18,26 @@ pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     if let Some(barred) = pins(words, &matching.bar) {
         page.plain(&format!("Barred: {barred}."));
     }
+}
+
+/// `pistons and rods into cylinders, heads onto banks, one gasket for the engine`.
+fn placed(words: Words<'_>) -> String {
+    let matching = words.view.matching;
+    let kinds = |scope: Scope| {
+        let all: Vec<String> = (0..matching.place.len())
+            .map(|role| words.view.kind(role))
+            .filter(|kind| matching.scope(kind) == scope)
+            .map(|kind| if scope == Scope::Engine { label(kind) } else { english::plural(&label(kind)) })
+            .collect();
+        (!all.is_empty()).then(|| english::list(&all))
+    };
+    let into = |kinds: String| format!("{kinds} into {}", english::plural(words.view.position_kind()));
+    let all = [
+        kinds(Scope::Position).map(into),
+        kinds(Scope::Bank).map(|kinds| format!("{kinds} onto banks")),
+        kinds(Scope::Engine).map(|kinds| format!("one {kinds} for the engine")),
+    ];
+    all.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 fn aim(words: Words<'_>) -> String {
@@ -68,8 +87,13 @@ fn next(words: Words<'_>) -> String {
 
 fn pins(words: Words<'_>, pins: &[Pin]) -> Option<String> {
     let one = |pin: &Pin| {
-        let (kind, part) = (words.view.kind(pin.role), super::words::label(words.view.part(pin.role, pin.part)));
-        format!("{kind}{GLUE}{part} in {}", words.position(pin.position))
+        let (kind, part) = (words.view.kind(pin.role), label(words.view.part(pin.role, pin.part)));
+        let part = format!("{kind}{GLUE}{part}");
+        match words.view.matching.scope(kind) {
+            Scope::Position => format!("{part} in {}", words.position(pin.position)),
+            Scope::Bank => format!("{part} on {}", words.the_bank(pin.position)),
+            Scope::Engine => part,
+        }
     };
     let all: Vec<String> = pins.iter().map(one).collect();
     (!all.is_empty()).then(|| english::list(&all))

@@ -22,9 +22,9 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
         return;
     };
     let place = |position: usize| {
-        let part =
-            plan.placements.iter().find(|place| place.position == position).and_then(|place| place.parts.first());
-        let with = part.map_or_else(String::new, |&part| format!(" with {}", words.part(part)));
+        let place = plan.placements.iter().find(|place| place.position == position);
+        let part = place.and_then(|place| words.view.first_part(place));
+        let with = part.map_or_else(String::new, |part| format!(" with {}", words.part(part)));
         format!("{}{with}", words.position(position))
     };
     let value = |ticks| words.value(words.aim_fit(), ticks);
@@ -37,6 +37,9 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
     ));
     let (low, high) = (value(ends.low_value), value(ends.high_value));
     let (range, every) = (format!("between {low} and {high}"), words.view.position_kind());
+    if let Some(planned) = words.others_as_planned() {
+        page.say(&format!("With {planned} as planned:"));
+    }
     page.item(&reason(
         words,
         &ends.low_immovable,

@@ -2,11 +2,13 @@
 
 use pairwright_engine::explain::AsFound;
 use pairwright_engine::job::{Goal, Measured};
-use pairwright_engine::plan::{Plan, Summary};
+use pairwright_engine::plan::{Interval, Plan, Summary};
 
 use super::english::{self, GLUE};
 use super::figure;
+use super::grid::Column;
 use super::page::Page;
+use super::placements::set;
 use super::words::Words;
 
 /// Writes what the plan gains, what it predicts, and what to expect in truth.
@@ -18,6 +20,7 @@ pub(super) fn evenness(page: &mut Page, words: Words<'_>, plan: &Plan, as_found:
     }
     page.say(&predicted(words, summary));
     page.say(&expected(words, summary));
+    bank_by_bank(page, words, plan);
     if let Some(moves) = plan.moves {
         page.say(&moved(words, moves, plan.placements.len()));
     }
@@ -26,17 +29,17 @@ pub(super) fn evenness(page: &mut Page, words: Words<'_>, plan: &Plan, as_found:
 fn against_found(words: Words<'_>, found: &AsFound, summary: &Summary) -> String {
     let (before, after) = (words.difference(found.spread), words.difference(summary.spread));
     let gain = words.difference(found.gain.spread);
+    let with = words.setting(&found.setting).map_or_else(String::new, |setting| format!(" (with {setting})"));
     let change = match found.gain.spread {
         0 => "no change".to_owned(),
         1.. => format!("{gain} less"),
         _ => format!("{gain} more"),
     };
     let doubt = match found.gain {
-        gain if !gain.below_doubt => "",
-        gain if gain.spread == 0 => "",
-        _ => ". That is below the readings' doubt: it may not be so in truth",
+        gain if !gain.below_doubt || gain.spread == 0 => String::new(),
+        _ => format!(". That is below the {}' doubt: it may not be so in truth", words.measured()),
     };
-    format!("As found the spread is {before}; as matched it is {after}, {change}{doubt}.")
+    format!("As found{with} the spread is {before}; as matched it is {after}, {change}{doubt}.")
 }
 
 fn predicted(words: Words<'_>, summary: &Summary) -> String {
@@ -76,7 +79,39 @@ fn expected(words: Words<'_>, summary: &Summary) -> String {
     all
 }
 
+/// Mean and spread of every bank and of the engine, where heads or gaskets are placed.
+fn bank_by_bank(page: &mut Page, words: Words<'_>, plan: &Plan) {
+    if plan.setting.served.is_empty() || plan.banks.len() < 2 {
+        return;
+    }
+    let (fit, summary) = (words.aim_fit(), &plan.summary);
+    let size = |ticks: f64| figure::size(figure::whole(ticks), words.unit(), words.decimals);
+    let rows = plan.banks.iter().map(|bank| (words.bank(bank.bank), bank.mean, bank.spread, bank.expected_spread));
+    let all = ("the engine".to_owned(), summary.mean, summary.spread, summary.expected_spread);
+    let rows: Vec<_> = rows.chain([all]).collect();
+    let column = |head: &str, cell: &dyn Fn(f64, i64, Interval) -> String| {
+        Column::new(head, rows.iter().map(|&(_, mean, spread, expected)| cell(mean, spread, expected)).collect())
+    };
+    let columns = vec![
+        column("mean", &|mean, _, _| figure::value(fit, figure::whole(mean), words.unit())),
+        column("spread", &|_, spread, _| figure::size(spread, words.unit(), words.decimals)),
+        column("true spread", &|_, _, expected| size(expected.value)),
+        column(&format!("95{GLUE}% interval of it"), &|_, _, expected| {
+            format!("{} to {}", size(expected.low), size(expected.high))
+        }),
+    ];
+    set(page, &Column::new("over", rows.iter().map(|(name, ..)| name.clone()).collect()), &[columns]);
+    page.gap();
+}
+
 fn moved(words: Words<'_>, moves: usize, positions: usize) -> String {
+    if words.view.matching.place.len() > 1 {
+        return match moves {
+            0 => "Nothing moves: every part of the plan already stands where it goes.".to_owned(),
+            1 => "One part of the plan is spare now or stands elsewhere.".to_owned(),
+            _ => format!("{} of the plan are spare now or stand elsewhere.", english::count(moves, "part")),
+        };
+    }
     let (kind, place) = (words.kind(), words.view.position_kind());
     match moves {
         0 => format!("Nothing moves: every {kind} of the plan already stands where it goes."),

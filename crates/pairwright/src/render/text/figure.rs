@@ -24,32 +24,45 @@ pub(super) const fn side_of_deck(ticks: i64) -> &'static str {
     if ticks < 0 { "below" } else { "above" }
 }
 
+/// A size with the word that its sign stands for: `0.0041 below`, `0.0012 interference`, `touches by 0.0012`.
+fn worded(fit: FitName, ticks: i64, size: &str) -> String {
+    match fit {
+        FitName::Deck => format!("{size}{GLUE}{}", side_of_deck(ticks)),
+        FitName::PistonToHead if ticks < 0 => format!("touches{GLUE}by{GLUE}{size}"),
+        // A skirt wider than its bore: the trade calls it interference.
+        _ if ticks < 0 => format!("{size}{GLUE}interference"),
+        _ => size.to_owned(),
+    }
+}
+
+/// The size of a value of a fit, with its unit where `unit_too`, and its word.
+fn sized(fit: FitName, ticks: i64, unit: Unit, unit_too: bool) -> String {
+    let size = rounded_text(magnitude(ticks), unit, unit.usual_decimals());
+    let ticks = if is_zero(&size) { 0 } else { ticks };
+    if fit == FitName::Deck && ticks == 0 {
+        return "flush".to_owned();
+    }
+    worded(fit, ticks, &if unit_too { with_unit(&size, unit) } else { size })
+}
+
 /// The value of a fit without its unit: `0.0041 below`, `flush`, `0.0042`.
 pub(super) fn value(fit: FitName, ticks: i64, unit: Unit) -> String {
-    let decimals = unit.usual_decimals();
-    let size = rounded_text(magnitude(ticks), unit, decimals);
-    match fit {
-        FitName::Deck if is_zero(&size) => "flush".to_owned(),
-        FitName::Deck => format!("{size}{GLUE}{}", side_of_deck(ticks)),
-        // A skirt wider than its bore: the trade calls it interference.
-        _ if ticks < 0 && !is_zero(&size) => format!("{size}{GLUE}interference"),
-        _ => size,
-    }
+    sized(fit, ticks, unit, false)
 }
 
 /// The value of a fit with its unit: `0.0041 in below`.
 pub(super) fn full_value(fit: FitName, ticks: i64, unit: Unit) -> String {
-    let text = value(fit, ticks, unit);
-    match text.split_once(GLUE) {
-        Some((size, word)) => format!("{}{GLUE}{word}", with_unit(size, unit)),
-        None if text == "flush" => text,
-        None => with_unit(&text, unit),
-    }
+    sized(fit, ticks, unit, true)
 }
 
 /// An interval of a fit without its unit: `0.0048 to 0.0034 below`.
 pub(super) fn interval(fit: FitName, low: f64, high: f64, unit: Unit) -> String {
     let (low, high) = (value(fit, whole(low), unit), value(fit, whole(high), unit));
+    if fit == FitName::PistonToHead && low.contains(GLUE) {
+        let clear = if high.contains(GLUE) { "" } else { "clear" };
+        let far = high.rsplit(GLUE).next().unwrap_or_default();
+        return format!("{low}{GLUE}to {far} {clear}").trim_end().to_owned();
+    }
     match (low.split_once(GLUE), high.split_once(GLUE)) {
         (Some((size, side)), Some((_, same))) if side == same => format!("{size} to {high}"),
         (None, None) => format!("{low} to {high}"),
@@ -97,12 +110,7 @@ pub(super) fn bound(fit: FitName, ticks: i64, typed: Option<Amount>, unit: Unit)
         Some(typed) => (exact_text(magnitude(ticks), typed.unit(), typed.decimals()), typed.unit()),
         None => (rounded_text(magnitude(ticks), unit, unit.usual_decimals() + 1), unit),
     };
-    match fit {
-        FitName::Deck if ticks == 0 => "flush".to_owned(),
-        FitName::Deck => format!("{}{GLUE}{}", with_unit(&size, unit), side_of_deck(ticks)),
-        _ if ticks < 0 => format!("{}{GLUE}interference", with_unit(&size, unit)),
-        _ => with_unit(&size, unit),
-    }
+    if fit == FitName::Deck && ticks == 0 { "flush".to_owned() } else { worded(fit, ticks, &with_unit(&size, unit)) }
 }
 
 /// A chance in whole per cent: some thousand draws cannot tell more.
@@ -163,6 +171,24 @@ mod tests {
         assert_eq!(say(-121_920.0, -86_360.0), "0.0048 to 0.0034 below");
         assert_eq!(say(-7_620.0, 10_160.0), "0.0003 below to 0.0004 above");
         assert_eq!(say(0.0, 10_160.0), "flush to 0.0004 above");
+    }
+
+    #[test]
+    fn a_piston_that_reaches_the_head_touches_it() {
+        let fit = FitName::PistonToHead;
+        assert_eq!(value(fit, -30_480, Unit::Inch).replace(GLUE, " "), "touches by 0.0012");
+        assert_eq!(full_value(fit, -30_480, Unit::Inch).replace(GLUE, " "), "touches by 0.0012 in");
+        assert_eq!(value(fit, -1, Unit::Inch), "0.0000");
+        let say = |low, high| interval(fit, low, high, Unit::Inch).replace(GLUE, " ");
+        assert_eq!(say(-50_800.0, -25_400.0), "touches by 0.0020 to 0.0010");
+        assert_eq!(say(-50_800.0, 25_400.0), "touches by 0.0020 to 0.0010 clear");
+        assert_eq!(say(25_400.0, 50_800.0), "0.0010 to 0.0020");
+    }
+
+    #[test]
+    fn compression_has_three_decimals_and_no_unit() {
+        assert_eq!(full_value(FitName::Compression, 10_412_600, Unit::One), "10.413");
+        assert_eq!(full_value(FitName::ClearanceVolume, 70_126_000, Unit::CubicCentimetre), "70.13\u{a0}cc");
     }
 
     #[test]

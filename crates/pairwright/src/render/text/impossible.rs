@@ -1,7 +1,7 @@
 //! Why there is no plan, and what would give one.
 
 use pairwright_engine::job::Bounding;
-use pairwright_engine::plan::{Culprit, Impossible, LimitKind, TooCoarse};
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, Setting, TooCoarse};
 use pairwright_engine::reduction::ReadingsReport;
 
 use super::english::{self, sentence};
@@ -10,16 +10,19 @@ use super::limits::{self, named};
 use super::page::{Page, Tone};
 use super::placements::placements;
 use super::remedy::remedy;
-use super::words::Words;
+use super::words::{Words, label};
 
 /// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do;
 /// `readings` is what is known of the job's readings.
 pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) {
     page.verdict(Tone::Bad, "Impossible", &in_one_line(words, why));
     page.heading("Why there is no plan");
+    if let Some(setting) = words.setting(&why.setting) {
+        page.say(&format!("Nearest to a plan comes {setting}; this is said of it."));
+    }
     page.say(&competing(words, why));
     for culprit in &why.culprits {
-        page.item(&self::culprit(words, culprit));
+        page.item(&self::culprit(words, why, culprit));
     }
     if why.by_widest_band {
         page.say(
@@ -59,6 +62,9 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
     let between = verb("", " between them");
     match why.parts.len() {
         _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
+        parts if parts >= why.positions.len() && words.view.second_kind().is_some() => {
+            format!("No choice of {} for {} holds every limit together.", kinds(words), words.positions(&why.positions))
+        }
         0 if limits_spread(why) => format!(
             "Where the limit on a spread comes closest to being held, {} {} no {} left.",
             words.positions(&why.positions),
@@ -76,16 +82,23 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
     }
 }
 
+/// The kinds chosen a position: `pistons and rods`.
+fn kinds(words: Words<'_>) -> String {
+    let second = words.view.second_kind().map(|kind| english::plural(&label(kind)));
+    english::list(&[english::plural(&words.kind())].into_iter().chain(second).collect::<Vec<_>>())
+}
+
 /// Whether a limit on a spread is among the culprits: then the shortage is only one of many, that
 /// of the window in which least is lacking.
 fn limits_spread(why: &Impossible) -> bool {
     why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Limit { kind: LimitKind::Spread, .. }))
 }
 
-fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
+fn culprit(words: Words<'_>, why: &Impossible, culprit: &Culprit) -> String {
     let others = english::plural(&words.kind());
     match culprit {
-        Culprit::Limit { fit, kind, enough, .. } => {
+        Culprit::Limit { fit, kind, enough, setting } => {
+            let with = with_setting(words, why, setting);
             let out = match kind {
                 LimitKind::Spread | LimitKind::Neighbours => "leaves no room for a plan",
                 LimitKind::Side(_) => "keeps others out",
@@ -93,7 +106,7 @@ fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
             let change = match enough {
                 Some(ticks) => {
                     let size = figure::at_least(*ticks, words.view.unit_of(*fit));
-                    format!("; {size} {} would be enough, with nothing else changed", outward(*kind))
+                    format!("; {size} {} would be enough{with}, with nothing else changed", outward(*kind))
                 }
                 None => "; no change of it alone would be enough".to_owned(),
             };
@@ -105,6 +118,12 @@ fn culprit(words: Words<'_>, culprit: &Culprit) -> String {
             format!("For other {others} neither readings nor typed values say what they would give there.")
         }
     }
+}
+
+/// The heads and gaskets with which a change would be enough, where they are not those that everything is said of.
+fn with_setting(words: Words<'_>, why: &Impossible, setting: &Setting) -> String {
+    let clause = (*setting != why.setting).then(|| words.setting(setting)).flatten();
+    clause.map_or_else(String::new, |clause| format!(" with {clause}"))
 }
 
 /// The way a bound moves to allow more.

@@ -3,9 +3,9 @@
 use pairwright_engine::explain::{Alternative, Explanation};
 use pairwright_engine::plan::Plan;
 
-use super::english::{count, sentence};
+use super::english::{count, list, plural, sentence, short_list};
 use super::page::Page;
-use super::words::Words;
+use super::words::{Words, label};
 
 /// Of more parts than this only the number is given.
 const NAMED: usize = 24;
@@ -14,6 +14,16 @@ const NAMED: usize = 24;
 pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanation: &Explanation) {
     page.heading("Parts left out");
     let kind = words.kind();
+    let others = others_left_out(words, plan);
+    if let Some(others) = &others {
+        page.say(others);
+    }
+    if !words.view.places_first_kind() {
+        if others.is_none() {
+            page.say("None.");
+        }
+        return;
+    }
     if plan.left_out.is_empty() {
         page.say(&format!("None: every {kind} that may be used is used."));
         return;
@@ -57,4 +67,22 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         };
         page.item(&format!("{}: no plan within the limits has {them}.", sentence(&words.parts(&none))));
     }
+}
+
+/// `Rods R3 and R7 and head H2 stay out.`: what is left of the other kinds, of which none is priced here.
+fn others_left_out(words: Words<'_>, plan: &Plan) -> Option<String> {
+    let view = words.view;
+    let of_role = |role: usize| {
+        let own = plan.others_left_out.iter().filter(|(of, _)| *of == role);
+        let ids: Vec<String> = own.map(|&(_, part)| label(view.part(role, part))).collect();
+        let kind = label(view.kind(role));
+        match ids.as_slice() {
+            [] => None,
+            [only] => Some(format!("{kind} {only}")),
+            many => Some(format!("{} {}", plural(&kind), short_list(many, NAMED))),
+        }
+    };
+    let all: Vec<String> = (0..view.matching.place.len()).filter_map(of_role).collect();
+    let verb = if plan.others_left_out.len() == 1 { "stays" } else { "stay" };
+    (!all.is_empty()).then(|| format!("{} {verb} out.", sentence(&list(&all))))
 }

@@ -48,7 +48,13 @@ fn one(words: Words<'_>, limit: &LimitReport) -> String {
     let bound = bounded(limit.fit, limit.kind, &figure::bound(limit.fit, limit.bound, typed, unit));
     let own =
         if limit.by_position { format!(" (each {} has its own)", words.view.position_kind()) } else { String::new() };
-    let tightest = limit.tightest.map_or_else(String::new, |at| format!("tightest at {}, ", words.position(at)));
+    let tightest = limit.tightest.map_or_else(String::new, |at| {
+        let next = words.view.next_on_bank(at).filter(|_| limit.kind == LimitKind::Neighbours);
+        match next {
+            Some(next) => format!("tightest between {}, ", words.positions(&[at, next])),
+            None => format!("tightest at {}, ", words.position(at)),
+        }
+    });
     let (margin, band) = figure::told_apart(limit.margin, figure::whole(limit.band), unit);
     let room = match limit.state {
         LimitState::Broken => format!("beyond by {margin}"),
@@ -80,14 +86,7 @@ pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
 
 /// A limit by the bound that was asked for, or by its column: ``the `min_skirt` column of the cylinders``.
 pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
-    let asked = words.view.matching.limits.iter().find(|limit| limit.fit == fit);
-    let bound = asked.and_then(|limit| match kind {
-        LimitKind::Spread => limit.spread,
-        LimitKind::Neighbours => limit.neighbours,
-        LimitKind::Side(Bounding::Min) => limit.min,
-        LimitKind::Side(Bounding::Max) => limit.max,
-    });
-    if let Some(bound) = bound {
+    if let Some(bound) = asked(words, fit, kind).next() {
         let text = figure::bound(fit, bound.ticks(), Some(bound), words.view.unit_of(fit));
         return format!("the limit \"{}\"", bounded(fit, kind, &text));
     }
@@ -100,18 +99,22 @@ pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     format!("the `{column}_{fit}` column of the {}", plural(words.view.position_kind()))
 }
 
-/// The amount that somebody typed for this bound.
-fn typed(words: Words<'_>, fit: FitName, kind: LimitKind, ticks: i64) -> Option<Amount> {
-    let asked = words.view.matching.limits.iter().filter(|limit| limit.fit == fit).filter_map(|limit| match kind {
+/// The bounds of a kind that the match asks for.
+fn asked(words: Words<'_>, fit: FitName, kind: LimitKind) -> impl Iterator<Item = Amount> {
+    words.view.matching.limits.iter().filter(move |limit| limit.fit == fit).filter_map(move |limit| match kind {
         LimitKind::Spread => limit.spread,
         LimitKind::Neighbours => limit.neighbours,
         LimitKind::Side(Bounding::Min) => limit.min,
         LimitKind::Side(Bounding::Max) => limit.max,
-    });
+    })
+}
+
+/// The amount that somebody typed for this bound.
+fn typed(words: Words<'_>, fit: FitName, kind: LimitKind, ticks: i64) -> Option<Amount> {
     let columns = words.view.positions().map(|positions| positions.limits.as_slice()).unwrap_or_default();
     let columns = columns
         .iter()
         .filter(|column| column.fit == fit && kind == LimitKind::Side(column.side))
         .flat_map(|column| column.values.iter().flatten().copied());
-    asked.chain(columns).find(|amount| amount.ticks() == ticks)
+    asked(words, fit, kind).chain(columns).find(|amount| amount.ticks() == ticks)
 }

@@ -1,13 +1,23 @@
 //! Other plans that differ in substance, and the plan without each reading in doubt.
 
 use pairwright_engine::explain::{Alternative, Explanation, FlaggedOut, OtherPlan};
+use pairwright_engine::plan::Plan;
 
-use super::english::{count, lines, sentence};
+use super::english::{count, lines, list, sentence};
 use super::page::Page;
+use super::settings::seconds;
 use super::words::Words;
 
-/// Writes the other plans; `mine` is the part at every position of the plan.
-pub(super) fn others(page: &mut Page, words: Words<'_>, mine: &[usize], explanation: &Explanation) {
+/// The plan that others are set beside.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mine<'p> {
+    pub(super) plan: &'p Plan,
+    /// The part of the first kind at every position.
+    pub(super) parts: &'p [usize],
+}
+
+/// Writes the other plans.
+pub(super) fn others(page: &mut Page, words: Words<'_>, mine: Mine<'_>, explanation: &Explanation) {
     if explanation.others.is_empty() && explanation.flagged_out.is_empty() {
         return;
     }
@@ -20,13 +30,13 @@ pub(super) fn others(page: &mut Page, words: Words<'_>, mine: &[usize], explanat
     }
 }
 
-fn other_plan(words: Words<'_>, mine: &[usize], other: &OtherPlan) -> String {
+fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
     match other {
-        OtherPlan::OtherParts { without, plan: Alternative::Found { parts, price, .. } } => format!(
+        OtherPlan::OtherParts { without, plan: plan @ Alternative::Found { price, .. } } => format!(
             "With another set of {kind}s, the best leaves out {}: {}.{}",
             words.part_id(*without),
             words.price(price),
-            differs(words, mine, parts),
+            differs(words, mine, plan),
             kind = words.kind()
         )
         .replace(&format!("{}s", words.kind()), &super::english::plural(&words.kind())),
@@ -39,8 +49,8 @@ fn other_plan(words: Words<'_>, mine: &[usize], other: &OtherPlan) -> String {
                 if *moves == 0 { "no moves".to_owned() } else { count(*moves, "move") }
             );
             match plan {
-                Alternative::Found { parts, price, .. } => {
-                    format!("{fewer}: {}.{}", words.price(price), differs(words, mine, parts))
+                Alternative::Found { price, .. } => {
+                    format!("{fewer}: {}.{}", words.price(price), differs(words, mine, plan))
                 }
                 Alternative::NoPlan => format!("{fewer}: there is no such plan within the limits."),
             }
@@ -48,11 +58,17 @@ fn other_plan(words: Words<'_>, mine: &[usize], other: &OtherPlan) -> String {
     }
 }
 
-fn differs(words: Words<'_>, mine: &[usize], other: &[usize]) -> String {
-    words.differences(mine, other).map_or_else(String::new, |changes| format!(" It puts {changes}."))
+fn differs(words: Words<'_>, mine: Mine<'_>, other: &Alternative) -> String {
+    let Alternative::Found { setting, seconds: rods, parts, .. } = other else { return String::new() };
+    let puts = words.differences(mine.parts, parts).map(|changes| format!(" It puts {changes}."));
+    let takes =
+        [words.changed(&mine.plan.setting, setting, None), words.changed_seconds(&seconds(words, mine.plan), rods)];
+    let takes: Vec<String> = takes.into_iter().flatten().collect();
+    let takes = (!takes.is_empty()).then(|| format!(" It has {}.", list(&takes)));
+    puts.unwrap_or_default() + &takes.unwrap_or_default()
 }
 
-fn without_reading(words: Words<'_>, mine: &[usize], flagged: &FlaggedOut) -> String {
+fn without_reading(words: Words<'_>, mine: Mine<'_>, flagged: &FlaggedOut) -> String {
     let without = sentence(&format!("without {}", lines(&flagged.lines)));
     let Some(parts) = &flagged.parts else {
         return format!("{without} of the readings there is no plan.");
@@ -60,7 +76,9 @@ fn without_reading(words: Words<'_>, mine: &[usize], flagged: &FlaggedOut) -> St
     let spread = flagged.spread.map_or_else(String::new, |spread| {
         format!(" Spread by the readings that remain: {}.", words.difference(spread))
     });
-    match words.differences(mine, parts) {
+    let setting = words.changed(&mine.plan.setting, &flagged.setting, None);
+    let changes: Vec<String> = setting.into_iter().chain(words.differences(mine.parts, parts)).collect();
+    match (!changes.is_empty()).then(|| changes.join("; ")) {
         None => format!("{without} of the readings the plan is the same.{spread}"),
         Some(changes) => format!("{without} of the readings the plan changes: {changes}.{spread}"),
     }

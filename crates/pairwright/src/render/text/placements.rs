@@ -1,7 +1,7 @@
 //! The plan position by position.
 
 use pairwright_engine::explain::RunnerUp;
-use pairwright_engine::job::FitName;
+use pairwright_engine::job::{FitName, Scope};
 use pairwright_engine::plan::{Placement, Plan};
 
 use super::blocks::blocks;
@@ -10,6 +10,7 @@ use super::figure;
 use super::grid::{Column, tables};
 use super::page::Page;
 use super::runner_up;
+use super::settings::settings;
 use super::words::{Words, fit_of, label};
 use crate::render::tightest::Limits;
 
@@ -17,23 +18,44 @@ use crate::render::tightest::Limits;
 pub(super) fn placements(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) {
     let limits = Limits::of(words.view);
     let others = words.other_fits(&plan.placements);
-    let mut placed = placed(words, plan);
-    placed.extend(fits(words, plan, &others, &limits));
-    let groups = [placed, runner_up::columns(words, plan, runners_up)];
     let key = key(words, plan);
+    let placed = placed(words, plan);
+    let fits = fits(words, plan, &others, &limits);
+    let runners_up_columns = runner_up::columns(words, plan, runners_up);
+    if plan.setting.served.is_empty() {
+        set(page, &key, &[[placed, fits].concat(), runners_up_columns]);
+    } else {
+        // With heads and gaskets there is too much for one table, however wide the page.
+        page.heading("What goes where");
+        settings(page, words, plan);
+        set(page, &key, &[placed]);
+        page.heading("What results");
+        set(page, &key, &[fits]);
+        if !runners_up_columns.is_empty() {
+            page.heading("The next best");
+            set(page, &key, &[runners_up_columns]);
+        }
+    }
     page.gap();
-    match tables(&key, &groups, page.style()) {
+    notes(page, words, plan, &others, &limits);
+    runner_up::note(page, words, plan, runners_up);
+}
+
+/// Sets the groups as tables, or as blocks on a narrow page.
+pub(super) fn set(page: &mut Page, key: &Column, groups: &[Vec<Column>]) {
+    if groups.iter().all(Vec::is_empty) {
+        return;
+    }
+    page.gap();
+    match tables(key, groups, page.style()) {
         Some(tables) => {
             for table in tables {
                 page.gap();
                 page.lines(table);
             }
         }
-        None => blocks(page, &key, &groups),
+        None => blocks(page, key, groups),
     }
-    page.gap();
-    notes(page, words, plan, &others, &limits);
-    runner_up::note(page, words, plan, runners_up);
 }
 
 /// The position, and its bank where there is more than one.
@@ -52,7 +74,8 @@ fn placed(words: Words<'_>, plan: &Plan) -> Vec<Column> {
     let view = words.view;
     let each = |cell: &dyn Fn(&Placement) -> String| plan.placements.iter().map(cell).collect::<Vec<_>>();
     let mut all = Vec::new();
-    for role in 0..view.matching.place.len() {
+    let a_position = |role: &usize| view.matching.scope(view.kind(*role)) == Scope::Position;
+    for role in (0..view.matching.place.len()).filter(a_position) {
         let part = |place: &Placement| place.parts.get(role).copied();
         let id = |place: &Placement| part(place).map_or_else(String::new, |part| label(view.part(role, part)));
         all.push(Column::new(label(view.kind(role)), each(&id)));
@@ -65,6 +88,15 @@ fn placed(words: Words<'_>, plan: &Plan) -> Vec<Column> {
             all.push(Column::new("from", each(&from)));
         }
     }
+    let heads = view.matching.role("head").filter(|&role| plan.setting.of_role(role).next().is_some());
+    if let Some(role) = heads {
+        let chamber = |place: &Placement| {
+            let head = plan.setting.part(role, view.bank_index(place.position)?)?;
+            let head = label(view.part(role, head));
+            Some(format!("{}{GLUE}of{GLUE}{head}", view.chamber_over(place.position)?))
+        };
+        all.push(Column::new("chamber", each(&|place| chamber(place).unwrap_or_default())));
+    }
     all
 }
 
@@ -74,7 +106,10 @@ fn fits(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -> V
     let unit = words.unit();
     let interval = |place: &Placement| {
         let value = fit_of(place, aim);
-        value.map_or_else(String::new, |value| figure::interval(aim, value.estimate.low, value.estimate.high, unit))
+        let text = value
+            .map_or_else(String::new, |value| figure::interval(aim, value.estimate.low, value.estimate.high, unit));
+        // Among so many columns an interval on three lines would be hard to read.
+        if plan.setting.served.is_empty() { text } else { text.replace(' ', &GLUE.to_string()) }
     };
     let column = |fit: FitName| {
         let cells = plan.placements.iter().map(|place| value_and_room(words, place, fit, limits)).collect();

@@ -17,7 +17,12 @@ impl Words<'_> {
         all.push(self.change("spread", price.spread));
         all.push(self.change("scatter", figure::whole(price.scatter)));
         let doubted = price.below_doubt && (price.spread != 0 || price.aim != 0);
-        all.join(", ") + if doubted { "; below the readings' doubt" } else { "" }
+        all.join(", ") + &if doubted { format!("; below the {}' doubt", self.measured()) } else { String::new() }
+    }
+
+    /// What a doubt comes from: readings, or in a job without any what else was measured.
+    pub(super) fn measured(self) -> &'static str {
+        if self.view.job.deck.is_some() { "readings" } else { "measurements" }
     }
 
     /// The measure of the aim where it is neither spread nor scatter.

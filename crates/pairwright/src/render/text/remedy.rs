@@ -113,7 +113,7 @@ fn change_limit(words: Words<'_>, why: &Impossible) -> Option<String> {
             named(words, *fit, *kind),
             figure::at_least(*ticks, words.view.unit_of(*fit)),
             outward(*kind),
-            words.kind()
+            any_kind(words)
         )),
         _ => None,
     })
@@ -130,5 +130,15 @@ fn other_parts(words: Words<'_>, why: &Impossible) -> String {
     match why.positions.as_slice() {
         [] => format!("Bring more {} to choose from.", english::plural(&kind)),
         positions => format!("Bring another {kind} that may go to {}.", words.positions(positions)),
+    }
+}
+
+/// `piston`, or with heads and gaskets to choose `piston, head or gasket`.
+fn any_kind(words: Words<'_>) -> String {
+    let place = &words.view.matching.place;
+    let kinds: Vec<String> = place.iter().map(|role| label(&role.kind)).collect();
+    match kinds.as_slice() {
+        [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
+        _ => words.kind(),
     }
 }

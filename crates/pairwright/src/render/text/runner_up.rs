@@ -1,17 +1,18 @@
 //! The next best part of every position, as columns of the table.
 
 use pairwright_engine::explain::{Alternative, Price, RunnerUp};
-use pairwright_engine::plan::Plan;
+use pairwright_engine::plan::{Placement, Plan};
 
 use super::english;
 use super::figure;
 use super::grid::Column;
 use super::page::Page;
+use super::settings::brief;
 use super::words::Words;
 
 /// The runner-up and its price, as columns in the order of the placements.
 pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) -> Vec<Column> {
-    if runners_up.is_empty() {
+    if runners_up.is_empty() || !words.view.places_first_kind() {
         return Vec::new();
     }
     let at = |position: usize| runners_up.iter().find(|runner| runner.position == position).map(|runner| &runner.plan);
@@ -36,17 +37,25 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
     }
     all.push(Column::new("more spread", price(&|price| words.price_cell(price.spread))));
     all.push(Column::new("more scatter", price(&|price| words.price_cell(figure::whole(price.scatter)))));
+    let changes = |place: &Placement| at(place.position).map_or_else(String::new, |other| brief(words, plan, other));
+    let changes: Vec<String> = plan.placements.iter().map(changes).collect();
+    if changes.iter().any(|change| !change.is_empty()) {
+        all.push(Column::new("changes too", changes));
+    }
     all
 }
 
 /// Which of the prices the readings cannot tell from nothing.
 pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) {
-    if runners_up.is_empty() {
+    if runners_up.is_empty() || !words.view.places_first_kind() {
         return;
     }
+    let too = words
+        .others_as_planned()
+        .map_or_else(String::new, |others| format!(" It may have other {others}, too: what of them changes is named."));
     page.plain(&format!(
-        "Runner-up: the best plan that puts another {} there, and what it costs. Scatter: root mean square distance \
-         from the mean.",
+        "Runner-up: the best plan that puts another {} there, and what it costs.{too} Scatter: root mean square \
+         distance from the mean.",
         words.kind()
     ));
     let costs = |price: &Price| price.spread != 0 || price.aim != 0;
@@ -59,8 +68,9 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
     let which = if doubted.len() == priced.len() { "all of them".to_owned() } else { words.positions(&doubted) };
     let doubt = words.difference(figure::whole(plan.summary.expected_spread.doubt()));
     page.plain(&english::sentence(&format!(
-        "the readings leave the spread in doubt by {doubt}: a price in spread below that may be no price at all \
-         (so for {which})."
+        "the {} leave the spread in doubt by {doubt}: a price in spread below that may be no price at all \
+         (so for {which}).",
+        words.measured()
     )));
 }
 

@@ -2,7 +2,7 @@
 
 use pairwright_engine::explain::Step;
 
-use super::english::GLUE;
+use super::english::{self, GLUE};
 use super::page::Page;
 use super::words::Words;
 
@@ -13,6 +13,10 @@ pub(super) fn steps(page: &mut Page, words: Words<'_>, chains: &[Vec<Step>]) {
     }
     page.heading("What to carry where");
     page.say("Number by number; the next line of the same number is the part that has to leave its place.");
+    if let Some(others) = words.others_as_planned() {
+        let kind = english::sentence(&english::plural(&words.kind()));
+        page.say(&format!("{kind} only: where {others} come from stands with the plan."));
+    }
     for (number, chain) in (1..).zip(chains) {
         for (nth, step) in chain.iter().enumerate() {
             let mark = if nth == 0 { format!("{number}.") } else { String::new() };

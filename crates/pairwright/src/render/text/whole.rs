@@ -2,20 +2,22 @@
 
 use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
-use pairwright_engine::reduction::ReadingsReport;
 
 use super::answer::answer;
 use super::asked::asked;
+use super::contributions::contributions;
 use super::ends::ends;
 use super::evenness::evenness;
 use super::impossible::impossible;
 use super::left_out::left_out;
 use super::limits::limits;
-use super::look_first::look_first;
+use super::look_first::{Known, look_first};
 use super::missing::missing;
-use super::others::others;
+use super::other_settings::other_settings;
+use super::others::{Mine, others};
 use super::page::Page;
 use super::placements::placements;
+use super::pours::pours;
 use super::readings::readings;
 use super::steps::steps;
 use super::words::{Words, free_text};
@@ -28,10 +30,11 @@ use crate::render::view::View;
 pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut page = Page::new(*style);
     page.title(&free_text(&job.title));
+    let known = Known { readings: report.readings.as_ref(), pours: report.pours.as_ref() };
     let mut before = Vec::new();
     for one in &report.matches {
         if let Some(view) = View::of(job, one.index) {
-            one_match(&mut page, view, one, &before, report.readings.as_ref());
+            one_match(&mut page, view, one, &before, known);
             if matches!(one.outcome, Outcome::Planned(_)) {
                 before.push(view.matching.name.as_str());
             }
@@ -39,6 +42,9 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     }
     if let Some(known) = &report.readings {
         readings(&mut page, job, known);
+    }
+    if let Some(known) = &report.pours {
+        pours(&mut page, job, known);
     }
     if !report.cautions.is_empty() {
         page.heading("Before you build");
@@ -49,26 +55,28 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     page.into_text()
 }
 
-fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str], known: Option<&ReadingsReport>) {
+fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&str], known: Known<'_>) {
     page.name(&free_text(&view.matching.name));
     asked(page, Words::plain(view));
     match &report.outcome {
         Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before, known),
-        Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known),
+        Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known.readings),
         Outcome::Missing(lacks) => missing(page, lacks),
     }
 }
 
-fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Option<&ReadingsReport>) {
+fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Known<'_>) {
     let (plan, explanation) = (&planned.plan, &planned.explanation);
     answer(page, words, planned, before);
     look_first(page, words, explanation, known);
     placements(page, words, plan, &explanation.runners_up);
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
+    contributions(page, words, &explanation.contributions);
     left_out(page, words, plan, explanation);
-    let mine: Vec<usize> = plan.placements.iter().filter_map(|place| place.parts.first().copied()).collect();
-    others(page, words, &mine, explanation);
+    let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
+    others(page, words, Mine { plan, parts: &mine }, explanation);
+    other_settings(page, words, plan, &explanation.settings);
     steps(page, words, &explanation.steps);
     limits(page, words, plan);
 }

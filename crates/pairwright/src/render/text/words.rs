@@ -57,9 +57,9 @@ impl<'a> Words<'a> {
         several(self.view.position_kind(), &ids)
     }
 
-    /// The label of a part of the first role: `C`.
+    /// The label of a part of the first kind: `C`.
     pub(super) fn part_id(self, index: usize) -> String {
-        label(self.view.part(0, index))
+        label(self.view.part_of(self.view.first_kind(), index))
     }
 
     /// `piston C`.
@@ -73,9 +73,9 @@ impl<'a> Words<'a> {
         several(&self.kind(), &ids)
     }
 
-    /// The kind of the first role: `piston`.
+    /// The first kind: `piston`.
     pub(super) fn kind(self) -> String {
-        label(self.view.kind(0))
+        label(self.view.first_kind())
     }
 
     /// The value of a fit with its unit and its word: `0.0041 in below`.
@@ -88,14 +88,15 @@ impl<'a> Words<'a> {
         figure::difference(ticks, self.unit(), self.decimals)
     }
 
-    /// The fits that a match shows beside its aim: those limited or named in `then`, where the
-    /// placements have them.
+    /// The fits that a match shows beside its aim, where the placements have them: those limited or named in `then`,
+    /// and with heads or gaskets to place all that hang on them.
     pub(super) fn other_fits(self, placements: &[Placement]) -> Vec<FitName> {
         let matching = self.view.matching;
         let columns = self.view.positions().map(|positions| positions.limits.as_slice()).unwrap_or_default();
         let asked = |fit: FitName| {
             use pairwright_engine::job::Next;
-            matching.limits.iter().any(|limit| limit.fit == fit)
+            self.view.places_settings() && !matches!(fit, FitName::Skirt | FitName::Mass)
+                || matching.limits.iter().any(|limit| limit.fit == fit)
                 || columns.iter().any(|limit| limit.fit == fit)
                 || matching.then.iter().flatten().any(|next| *next == Next::Spread(fit))
         };

@@ -1,0 +1,158 @@
+//! The page of a job with heads and gaskets.
+
+use pairwright_engine::explain::Alternative;
+use pairwright_engine::job::{Bounding, FitName, Job, Pin, Role};
+use pairwright_engine::outcome::{Caution, JobReport, Outcome, Planned, match_job};
+use pairwright_engine::plan::{Culprit, LimitKind};
+use pairwright_engine::readings::{Finding, Source};
+
+use super::sample_heads;
+use crate::render::{Style, match_text};
+
+const WIDE: Style = Style { width: 400, color: false, ascii: true };
+
+fn wide((job, report): &(Job, JobReport)) -> String {
+    match_text(job, report, &WIDE)
+}
+
+fn planned(report: &mut JobReport) -> &mut Planned {
+    match &mut report.matches[0].outcome {
+        Outcome::Planned(planned) => planned,
+        _ => panic!("there is a plan"),
+    }
+}
+
+#[test]
+fn pages() {
+    for (name, (job, report)) in [
+        ("heads", sample_heads::planned()),
+        ("a_gasket_a_bank", sample_heads::a_gasket_a_bank()),
+        ("heads_impossible", sample_heads::impossible()),
+    ] {
+        insta::assert_snapshot!(name, match_text(&job, &report, &Style { width: 80, ..WIDE }));
+    }
+}
+
+#[test]
+fn a_head_end_for_end_has_its_last_chamber_at_the_front() {
+    let (job, mut report) = sample_heads::planned();
+    let setting = planned(&mut report).plan.setting.clone();
+    let text = wide(&(job.clone(), report));
+    for (cylinder, bank, chamber) in [("1, left", 0, 1), ("3, left", 0, 2), ("2, right", 1, 2), ("4, right", 1, 1)] {
+        let head = &job.stock("head").expect("heads").parts[setting.part(2, bank).expect("a head")].id;
+        let row = text.lines().find(|line| line.starts_with(cylinder)).expect("a row");
+        assert!(row.ends_with(&format!(" {chamber} of {head}")), "{row}");
+    }
+    assert!(text.contains("turned end for end, its chamber 1 to the rear"));
+}
+
+#[test]
+fn every_other_head_and_gasket_has_its_price() {
+    let (job, mut report) = sample_heads::planned();
+    let settings = planned(&mut report).explanation.settings.clone();
+    let text = wide(&(job, report));
+    let (_, section) = text.split_once("Other heads and gaskets\n").expect("the section");
+    let (section, _) = section.split_once("\n\n").expect("its end");
+    let priced = settings.iter().filter(|setting| matches!(setting.plan, Alternative::Found { .. })).count();
+    assert_eq!(section.lines().filter(|line| line.contains("spread")).count(), priced);
+    assert!(section.contains("- Heads the other way round (H1 left and H3 right): "), "{section}");
+    assert!(section.contains("- Gasket thin; gasket thick: no plan within the limits."), "{section}");
+}
+
+#[test]
+fn what_is_kept_names_its_bank_or_nothing() {
+    let (mut job, report) = sample_heads::planned();
+    let pin = |position, part, role| Pin { position, part, role };
+    job.matches[0].keep = vec![pin(1, 3, 1), pin(1, 0, 2), pin(0, 1, 3)];
+    let text = wide(&(job, report));
+    assert!(text.contains("Kept: rod R4 in cylinder 3, head H1 on the right bank and gasket usual.\n"), "{text}");
+}
+
+#[test]
+fn what_is_said_of_no_plan_names_the_setting_it_is_said_of() {
+    let (job, mut report) = sample_heads::impossible();
+    let (_, mut other) = sample_heads::planned();
+    let setting = planned(&mut other).plan.setting.clone();
+    let Outcome::Impossible(why) = &mut report.matches[0].outcome else { panic!("there is no plan") };
+    let mut thick = setting.clone();
+    thick.served.last_mut().expect("a gasket").part = 2;
+    let limit = |setting| Culprit::Limit {
+        fit: FitName::PistonToHead,
+        kind: LimitKind::Side(Bounding::Max),
+        enough: Some(2_540),
+        setting,
+    };
+    (why.setting, why.culprits) = (setting.clone(), vec![limit(setting), limit(thick)]);
+    let text = wide(&(job, report));
+    let heads = "head H3 on the left bank, head H1 on the right bank";
+    assert!(text.contains(&format!("Nearest to a plan comes {heads} and gasket usual; this is said of it.")), "{text}");
+    assert!(text.contains("0.0001 in higher would be enough, with nothing else changed."), "{text}");
+    assert!(
+        text.contains(&format!(
+            "0.0001 in higher would be enough with {heads} and gasket thick, with nothing else changed."
+        )),
+        "{text}"
+    );
+}
+
+#[test]
+fn heads_and_gaskets_alone_need_no_runner_up() {
+    let mut job = sample_heads::job();
+    job.matches[0].place = ["head", "gasket"].map(|kind| Role { kind: kind.to_owned() }).to_vec();
+    let report = match_job(&job, None).expect("the job can be matched");
+    let text = wide(&(job, report));
+    assert!(text.contains("Asked: heads onto banks, one gasket for the engine, compression"), "{text}");
+    assert!(!text.contains("unner-up") && !text.contains("Piston E stays out"), "{text}");
+    assert!(text.contains("stays out.") && text.contains("Lowest is cylinder"), "{text}");
+}
+
+#[test]
+fn pistons_that_would_hit_the_head_touch_it() {
+    let (job, mut report) = sample_heads::planned();
+    let fits = &mut planned(&mut report).plan.placements[0].fits;
+    let clearance = fits.iter_mut().find(|value| value.fit == FitName::PistonToHead).expect("a clearance");
+    clearance.estimate.value = -30_480;
+    let text = wide(&(job, report));
+    assert!(text.contains("touches by 0.0012") && !text.contains("interference"), "{text}");
+}
+
+#[test]
+fn what_pours_say_is_told_by_chamber_and_line() {
+    let (job, mut report) = sample_heads::planned();
+    let pours = report.pours.as_mut().expect("pours");
+    let cc = |value: f64| value * 1e6;
+    pours.findings = vec![
+        Finding::PairDisagrees { lines: [2, 3], apart: cc(0.8), p: 0.01 },
+        Finding::LeftOut { line: 6, value: cc(64.9), expected: Some(cc(64.2)) },
+        Finding::LeftOut { line: 6, value: cc(64.9), expected: None },
+        Finding::Unchecked { lines: vec![8] },
+        Finding::Unchecked { lines: vec![8, 11] },
+        Finding::ScatterAboveStated { found: cc(0.21), stated: cc(0.1), p: 0.01 },
+        Finding::AllEqual { readings: 18, value: cc(64.0) },
+    ];
+    pours.repeatability.source = Source::ResolutionOnly;
+    let text = wide(&(job, report));
+    for said in [
+        "Lines 2 and 3 of chambers.csv disagree with the other pours of the chamber: pour it anew before you build.",
+        "Nothing says how well a pour repeats, so every interval that hangs on a chamber is too narrow.",
+        "- lines 2 and 3: head H1, chamber 1; two pours are 0.80 cc apart, and nothing says which is wrong.",
+        "- line 6: head H1, chamber 2; left out by the job; poured 64.90 cc, the pours used say 64.20 cc.",
+        "- line 6: head H1, chamber 2; left out by the job; poured 64.90 cc, the pours used say nothing about it.",
+        "- line 8: head H2, chamber 1; no other pour checks it: a slip there would not show.",
+        "- lines 8 and 11: no other pours check them: a slip in one would not show.",
+        "- scatter: pours scatter by 0.210 cc, while the stated repeatability gives 0.100 cc",
+        "- no variation: all 18 pours are 64.00 cc: equal pours are not certainty",
+    ] {
+        assert!(text.contains(said), "{said}\n{text}");
+    }
+}
+
+#[test]
+fn flat_clearance_has_its_caution_and_domes_another() {
+    let flat = sample_heads::planned().1.cautions;
+    assert!(flat.contains(&Caution::FlatClearance) && !flat.contains(&Caution::Domes));
+    let domed = sample_heads::a_gasket_a_bank().1.cautions;
+    assert!(domed.contains(&Caution::FlatClearance) && domed.contains(&Caution::Domes));
+    let at = |caution| domed.iter().position(|known| *known == caution);
+    assert!(at(Caution::MockUp) < at(Caution::FlatClearance) && at(Caution::Domes) < at(Caution::FiguresFirst));
+}
