@@ -277,6 +277,7 @@ pub(super) fn all() -> Vec<(&'static str, Job, JobReport)> {
         ("heads", sample_heads::planned()),
         ("a gasket a bank", sample_heads::a_gasket_a_bank()),
         ("heads impossible", sample_heads::impossible()),
+        ("hostile heads", sample_heads::hostile()),
     ]
     .map(|(name, (job, report))| (name, job, report))
     .into()

@@ -193,3 +193,17 @@ pub(super) fn impossible() -> (Job, JobReport) {
     });
     MADE.clone()
 }
+
+/// Labels that no page should trip over, of what serves a bank and of the banks themselves.
+pub(super) fn hostile() -> (Job, JobReport) {
+    let (mut job, report) = planned();
+    job.banks[0].name = "the bank on the side of the inlet".to_owned();
+    job.banks[1].name = "\u{1b}[31m直列".to_owned();
+    for stock in &mut job.stocks[1..] {
+        for part in &mut stock.parts {
+            part.id = format!("{} an-uncommonly-long-label-without-any-blank-in-it", part.id);
+        }
+    }
+    job.chambers.iter_mut().for_each(|pours| pours.file = "pours\tof chambers.csv".to_owned());
+    (job, report)
+}
