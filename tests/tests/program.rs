@@ -39,7 +39,7 @@ fn json_has_the_keys_that_other_programs_rely_on() {
     );
     let found = &value["matches"][0];
     assert_eq!((found["name"].as_str(), found["outcome"].as_str()), (Some("short block"), Some("proven")));
-    assert_eq!(found["spread"]["unit"], "in");
+    assert_eq!(found["spread"]["unit"], "1");
     for key in ["value", "low", "high"] {
         assert!(found["expected_spread"][key].is_f64(), "{key}");
     }
@@ -49,14 +49,17 @@ fn json_has_the_keys_that_other_programs_rely_on() {
     assert_eq!(positions, ["1", "3", "5", "7", "2", "4", "6", "8"]);
     let mut values = Vec::new();
     for placement in placements {
-        assert!(placement["bank"].is_string() && placement["parts"]["piston"].is_string());
-        for fit in ["deck", "skirt", "mass"] {
+        assert!(placement["bank"].is_string());
+        for role in ["piston", "rod", "head", "gasket"] {
+            assert!(placement["parts"][role].is_string(), "{role} of {placement}");
+        }
+        for fit in ["deck", "piston_to_head", "clearance_volume", "compression", "skirt", "mass"] {
             let fit = &placement["fits"][fit];
             let number = |key: &str| fit[key].as_f64().unwrap_or_else(|| panic!("{key} of {fit}"));
             assert!(number("low") <= number("value") && number("value") <= number("high") && number("u") > 0.0);
             assert!(fit["unit"].is_string());
         }
-        values.push(placement["fits"]["deck"]["value"].as_f64().expect("a number"));
+        values.push(placement["fits"]["compression"]["value"].as_f64().expect("a number"));
     }
     let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let low = values.iter().copied().fold(f64::INFINITY, f64::min);
@@ -227,8 +230,31 @@ fn a_kept_part_stays_and_a_barred_one_goes_elsewhere() {
 }
 
 #[test]
-fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
+fn a_joint_plan_is_rechecked_too() {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-v8");
+    let folder = folder(&[]);
+    let file = folder.path().join("plan.txt");
+    let path = file.to_str().expect("a path of the test");
+    assert_eq!(pairwright("match", &demo, &["--proof", path]).exit, Exit::Done);
+    let good = pairwright("recheck", &demo, &[path]);
+    assert_eq!((good.exit, good.err.as_str()), (Exit::Done, ""));
+    assert!(good.out.contains("the proof holds for 1 of "), "{}", good.out);
+    let text = std::fs::read_to_string(&file).expect("written");
+    for (from, to) in
+        [("head H3", "head H1"), ("gasket thick", "gasket thin"), ("\nsplit ", "\nshort "), ("rod R3", "rod R9")]
+    {
+        let changed = text.replacen(from, to, 1);
+        assert_ne!(changed, text, "{from}");
+        let other = folder.path().join("changed.txt");
+        std::fs::write(&other, changed).expect("written");
+        let refused = pairwright("recheck", &demo, &[other.to_str().expect("a path")]);
+        assert!(refused.exit != Exit::Done && !refused.err.is_empty(), "{from} -> {to}: {}", refused.out);
+    }
+}
+
+#[test]
+fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-deck");
     let folder = folder(&[]);
     let file = folder.path().join("plan.txt");
     let path = file.to_str().expect("a path of the test");

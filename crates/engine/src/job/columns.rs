@@ -74,10 +74,16 @@ pub struct Typed {
 }
 
 impl Typed {
-    /// The value with a stated uncertainty, never less than the typed decimals leave.
+    /// The value with a stated uncertainty, never less than the typed decimals leave. A bare `0` says that there is
+    /// none (a flat crown has no dish): it is exact.
     #[must_use]
     pub fn new(value: Amount, stated: Option<f64>) -> Self {
-        let floor = value.typed_step() / 12_f64.sqrt();
+        let floor = if is_nothing(value) { 0.0 } else { value.typed_step() / 12_f64.sqrt() };
         Self { value: value.ticks(), u: stated.unwrap_or(0.0).max(floor) }
     }
+}
+
+/// A zero without decimals.
+fn is_nothing(value: Amount) -> bool {
+    value.ticks() == 0 && value.decimals() == 0
 }

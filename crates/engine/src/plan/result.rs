@@ -2,6 +2,7 @@
 
 use super::draws::{DrawnFits, spread_interval};
 use super::frame::{Frame, Framed};
+use super::setting::stands;
 use super::spread_band::band_between;
 use crate::limit::Limit;
 use crate::plan::{BankSummary, FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
@@ -213,10 +214,10 @@ pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
     let stock = |role: usize| frame.question.stocks[role];
     let known = |role: usize| stock(role).parts.iter().any(|part| part.at.is_some());
     let served = frame.setting.served.iter().filter(|served| known(served.role));
-    let moved = served.filter(|served| stock(served.role).parts[served.part].at != Some(served.bank.unwrap_or(0)));
+    let moved = served.filter(|served| !stands(&stock(served.role).parts[served.part], served.bank));
     let seconds = frame.question.second_role().filter(|&role| known(role)).map_or(0, |role| {
-        let stands = |(position, &part): (usize, &usize)| stock(role).parts[part].at == Some(position);
-        frame.seconds.iter().enumerate().filter(|&placed| !stands(placed)).count()
+        let stays = |(position, &part): (usize, &usize)| stock(role).parts[part].at == Some(position);
+        frame.seconds.iter().enumerate().filter(|&placed| !stays(placed)).count()
     });
     moved.count() + seconds
 }

@@ -84,15 +84,19 @@ fn openings(question: &Question<'_>) -> Vec<Opening> {
 
 /// The setting as its parts stand now; `None` unless all of them are known.
 pub(super) fn as_found(question: &Question<'_>) -> Option<Setting> {
-    let stands = |opening: Opening| {
+    let now = |opening: Opening| {
         let stock = question.stocks[opening.role];
-        let at = Some(opening.bank.unwrap_or(0));
         let only = || (stock.kind == "gasket" && stock.parts.len() == 1).then_some(0);
-        let part = stock.parts.iter().position(|part| part.at == at).or_else(only)?;
+        let part = stock.parts.iter().position(|part| stands(part, opening.bank)).or_else(only)?;
         Some(Served { role: opening.role, bank: opening.bank, part })
     };
-    let served = openings(question).into_iter().map(stands).collect::<Option<_>>()?;
+    let served = openings(question).into_iter().map(now).collect::<Option<_>>()?;
     Some(Setting { served })
+}
+
+/// Whether a part serves the bank now; one that serves the engine stands on any of its banks.
+pub(super) fn stands(part: &Part, bank: Option<usize>) -> bool {
+    part.at.is_some_and(|at| bank.is_none_or(|bank| bank == at))
 }
 
 /// Fills the next opening in every way; `false` when there are too many.
