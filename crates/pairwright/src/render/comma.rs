@@ -6,6 +6,7 @@ use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{Placement, Standing};
 
 use super::json::kind;
+use super::origin::Origin;
 use super::tightest::Limits;
 use super::view::{View, number, unit_of};
 
@@ -73,6 +74,9 @@ fn header(job: &Job, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
     for kind in kinds {
         header.push((*kind).to_owned());
         header.push(format!("{kind}_comes_from"));
+        if *kind == "head" {
+            header.push("chamber".to_owned());
+        }
     }
     for fit in fits {
         let unit = match unit_of(job, fit.dimension()).symbol() {
@@ -100,6 +104,9 @@ fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fit
     ];
     for kind in kinds {
         row.extend(part_and_origin(view, place, kind));
+        if *kind == "head" {
+            row.push(view.chamber(place.position).map_or_else(String::new, |chamber| chamber.to_string()));
+        }
     }
     for fit in fits {
         row.extend(values(view, place, *fit));
@@ -115,19 +122,19 @@ fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fit
     row
 }
 
-/// The part of a kind and where it stands now: a position, `spare`, or nothing where the stock
-/// does not say.
+/// The part of a kind and where it stands now: a position or a bank, `spare`, or nothing where the
+/// stock does not say.
 fn part_and_origin(view: View<'_>, place: &Placement, kind: &str) -> [String; 2] {
     let role = view.matching.place.iter().position(|role| role.kind == kind);
     let Some((role, part)) = role.and_then(|role| Some((role, *place.parts.get(role)?))) else {
         return [const { String::new() }; 2];
     };
-    let from = match view.stands_at(role, part) {
-        Some(at) => view.position(at).to_owned(),
-        None if view.knows_where_parts_stand(role) => "spare".to_owned(),
-        None => String::new(),
+    let from = match view.origin(role, part) {
+        Origin::Place(label) => label,
+        Origin::Shelf => "spare",
+        Origin::Unsaid => "",
     };
-    [view.part(role, part).to_owned(), from]
+    [view.part(role, part).to_owned(), from.to_owned()]
 }
 
 fn values(view: View<'_>, place: &Placement, fit: FitName) -> [String; 4] {

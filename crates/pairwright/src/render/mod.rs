@@ -12,6 +12,7 @@
 mod caution;
 mod comma;
 mod json;
+mod origin;
 mod stopped;
 mod style;
 mod text;

@@ -10,6 +10,7 @@ use serde::Serialize;
 use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RunnerUp, Step};
 use super::plan_document::Plan;
 use super::readings_document::Readings;
+use super::setting_document::{Contribution, OtherSetting, Served};
 
 /// What came of the matches of one job.
 #[derive(Clone, Debug, Serialize)]
@@ -57,6 +58,11 @@ pub(crate) struct Quantity {
 pub(crate) struct Match {
     /// Its name.
     pub(crate) name: String,
+    /// The kinds that the match places.
+    pub(crate) place: Vec<Role>,
+    /// The kind that `left_out`, `runners_up`, `forced_in`, `steps` and the `parts` of other plans are of; null
+    /// where the match places heads or gaskets only.
+    pub(crate) kind: Option<String>,
     /// What was asked for.
     pub(crate) aim: Aim,
     /// Whether there is a plan.
@@ -78,6 +84,10 @@ pub(crate) struct Match {
     pub(crate) forced_in: Vec<ForcedIn>,
     /// Other plans that differ in substance.
     pub(crate) others: Vec<Other>,
+    /// What other heads, and other gaskets, would cost.
+    pub(crate) other_settings: Vec<OtherSetting>,
+    /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
+    pub(crate) contributions: Vec<Contribution>,
     /// The plan without each reading that disagrees with the others.
     pub(crate) flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains: each step takes the place that the next one has to leave.
@@ -89,6 +99,16 @@ pub(crate) struct Match {
     pub(crate) nominal_plan: Option<Plan>,
     /// What the match still needs before it can be tried.
     pub(crate) missing: Vec<Missing>,
+}
+
+/// A kind that a match places.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Role {
+    /// The kind.
+    pub(crate) role: String,
+    /// What takes one part of it: a `position`, a `bank` or the `engine`.
+    pub(crate) scope: &'static str,
 }
 
 /// Whether there is a plan, and how sure it is.
@@ -139,6 +159,9 @@ pub(crate) struct Aim {
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct Impossible {
+    /// The heads and gaskets that come nearest to a plan; the rest is said of them. Empty where the match places
+    /// none, and where it is said of all of them.
+    pub(crate) settings: Vec<Served>,
     /// Positions that compete for too few parts; none can be left out of the argument.
     pub(crate) positions: Vec<String>,
     /// The parts they compete for.
@@ -158,11 +181,13 @@ pub(crate) enum Culprit {
     Limit {
         /// The fit.
         fit: String,
-        /// `min`, `max` or `spread`.
+        /// `min`, `max`, `spread` or `neighbours`.
         kind: &'static str,
         /// How far the bound would have to move outward, with nothing else changed; null where that
         /// is not enough.
         enough: Option<Quantity>,
+        /// The heads and gaskets with which that is enough; empty where the match places none.
+        settings: Vec<Served>,
     },
     /// `keep` and `bar` of the match.
     KeepOrBar,

@@ -18,6 +18,8 @@ impl View<'_> {
             gain: number(found.gain.spread as f64, unit),
             below_doubt: found.gain.below_doubt,
             parts: self.parts_by_position(&found.parts),
+            other_parts: self.other_parts(&found.parts, &found.seconds),
+            settings: self.setting(&found.setting),
             values: found.values.iter().enumerate().map(value).collect(),
         }
     }
@@ -45,8 +47,8 @@ impl View<'_> {
         }
     }
 
-    fn alternative(self, plan: &Known) -> Option<Alternative> {
-        let Known::Found { parts, price, .. } = plan else { return None };
+    pub(super) fn alternative(self, plan: &Known) -> Option<Alternative> {
+        let Known::Found { setting, seconds, parts, price } = plan else { return None };
         let unit = self.unit_of(self.matching.aim.fit);
         let price = Price {
             spread: number(price.spread as f64, unit),
@@ -55,26 +57,31 @@ impl View<'_> {
             unit: unit.symbol().to_owned(),
             below_doubt: price.below_doubt,
         };
-        Some(Alternative { parts: self.parts_by_position(parts), price })
+        Some(Alternative {
+            parts: self.parts_by_position(parts),
+            other_parts: self.other_parts(parts, seconds),
+            settings: self.setting(setting),
+            price,
+        })
     }
 
     pub(super) fn runner_up(self, runner: &explain::RunnerUp) -> RunnerUp {
         let part = match &runner.plan {
-            Known::Found { parts, .. } => parts.get(runner.position).map(|&part| self.part(0, part).to_owned()),
+            Known::Found { parts, .. } => parts.get(runner.position).map(|&part| self.part_id(part)),
             Known::NoPlan => None,
         };
         RunnerUp { position: self.position(runner.position).to_owned(), part, plan: self.alternative(&runner.plan) }
     }
 
     pub(super) fn forced_in(self, forced: &explain::ForcedIn) -> ForcedIn {
-        ForcedIn { part: self.part(0, forced.part).to_owned(), plan: self.alternative(&forced.plan) }
+        ForcedIn { part: self.part_id(forced.part), plan: self.alternative(&forced.plan) }
     }
 
     pub(super) fn other(self, other: &OtherPlan) -> Other {
         match other {
             OtherPlan::OtherParts { without, plan } => {
                 let plan = self.alternative(plan);
-                Other::OtherParts { without: plan.is_some().then(|| self.part(0, *without).to_owned()), plan }
+                Other::OtherParts { without: plan.is_some().then(|| self.part_id(*without)), plan }
             }
             OtherPlan::FewestMoves { moves, plan_moves, plan } => {
                 Other::FewestMoves { moves: *moves, plan_moves: *plan_moves, plan: self.alternative(plan) }
@@ -87,6 +94,7 @@ impl View<'_> {
             file: self.job.deck.as_ref().map_or_else(String::new, |deck| deck.file.clone()),
             lines: flagged.lines.clone(),
             parts: flagged.parts.as_ref().map(|parts| self.parts_by_position(parts)),
+            settings: self.setting(&flagged.setting),
             spread: flagged.spread.map(|spread| self.of_fit(self.matching.aim.fit, spread)),
             changed: self.position_ids(&flagged.changed),
         }
@@ -94,6 +102,6 @@ impl View<'_> {
 
     pub(super) fn step(self, step: &explain::Step) -> Step {
         let place = |position: Option<usize>| position.map(|position| self.position(position).to_owned());
-        Step { part: self.part(0, step.part).to_owned(), from: place(step.from), to: place(step.to) }
+        Step { part: self.part_id(step.part), from: place(step.from), to: place(step.to) }
     }
 }

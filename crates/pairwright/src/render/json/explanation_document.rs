@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::document::Quantity;
+use super::setting_document::Served;
 
 /// The engine as its parts stand now.
 #[derive(Clone, Debug, Serialize)]
@@ -20,6 +21,10 @@ pub(crate) struct AsFound {
     pub(crate) below_doubt: bool,
     /// The part at every position.
     pub(crate) parts: BTreeMap<String, String>,
+    /// By kind the same for the kind that is chosen a position beside it, such as rods; else empty.
+    pub(crate) other_parts: BTreeMap<String, BTreeMap<String, String>>,
+    /// Heads and gaskets as they stand.
+    pub(crate) settings: Vec<Served>,
     /// The aim's fit at every position.
     pub(crate) values: BTreeMap<String, f64>,
 }
@@ -88,6 +93,10 @@ pub(crate) struct Price {
 pub(crate) struct Alternative {
     /// The part at every position.
     pub(crate) parts: BTreeMap<String, String>,
+    /// By kind the same for the kind that is chosen a position beside it, such as rods; else empty.
+    pub(crate) other_parts: BTreeMap<String, BTreeMap<String, String>>,
+    /// Its heads and gaskets; empty where the match places none.
+    pub(crate) settings: Vec<Served>,
     /// What it costs.
     pub(crate) price: Price,
 }
@@ -147,6 +156,8 @@ pub(crate) struct FlaggedOut {
     pub(crate) lines: Vec<u32>,
     /// The part at every position; null where there is then no plan.
     pub(crate) parts: Option<BTreeMap<String, String>>,
+    /// Heads and gaskets of that plan; empty without a plan, and where the match places none.
+    pub(crate) settings: Vec<Served>,
     /// Spread of that plan by the readings that remain; null without a plan.
     pub(crate) spread: Option<Quantity>,
     /// Positions whose part differs from the plan.

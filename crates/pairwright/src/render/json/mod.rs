@@ -12,6 +12,8 @@ mod placed;
 mod plan_document;
 mod readings;
 mod readings_document;
+mod setting;
+mod setting_document;
 mod values;
 mod whole;
 

@@ -9,6 +9,7 @@ use crate::render::view::{View, number};
 impl View<'_> {
     pub(super) fn impossible(self, why: &plan::Impossible) -> Impossible {
         Impossible {
+            settings: self.setting(&why.setting),
             positions: self.position_ids(&why.positions),
             parts: self.part_ids(&why.parts),
             culprits: why.culprits.iter().map(|culprit| self.culprit(culprit)).collect(),
@@ -18,10 +19,11 @@ impl View<'_> {
 
     fn culprit(self, culprit: &plan::Culprit) -> Culprit {
         match culprit {
-            plan::Culprit::Limit { fit, kind: of, enough, .. } => Culprit::Limit {
+            plan::Culprit::Limit { fit, kind: of, enough, setting } => Culprit::Limit {
                 fit: fit.name().to_owned(),
                 kind: kind(*of),
                 enough: enough.map(|ticks| self.of_fit(*fit, ticks)),
+                settings: self.setting(setting),
             },
             plan::Culprit::KeepOrBar => Culprit::KeepOrBar,
             plan::Culprit::Fits => Culprit::Fits,

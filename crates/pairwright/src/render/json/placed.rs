@@ -1,10 +1,13 @@
 //! A plan as JSON.
 
-use pairwright_engine::job::{Bounding, Measured};
+use std::collections::BTreeMap;
+
+use pairwright_engine::job::{Bounding, FitName, Measured};
 use pairwright_engine::plan::{self, FitValue, LimitKind, LimitReport, LimitState};
 
 use super::plan_document::{Expected, Fit, Limit, Placement, Plan};
 use super::values::{finite, quantity};
+use crate::render::origin::Origin;
 use crate::render::tightest::Limits;
 use crate::render::view::{View, number};
 
@@ -13,38 +16,61 @@ pub(super) fn plan(view: View<'_>, plan: &plan::Plan) -> Plan {
     let summary = &plan.summary;
     let unit = view.unit_of(summary.fit);
     let limits = Limits::of(view);
-    let expected = &summary.expected_spread;
     let by_total = view.matching.aim.by == Measured::Total;
     Plan {
         spread: Some(view.of_fit(summary.fit, summary.spread)),
         scatter: Some(quantity(summary.scatter, unit)),
-        expected_spread: Some(Expected {
-            value: number(expected.value, unit),
-            low: number(expected.low, unit),
-            high: number(expected.high, unit),
-            unit: unit.symbol().to_owned(),
-        }),
+        mean: Some(quantity(summary.mean, unit)),
+        expected_spread: Some(expected(view, summary.fit, &summary.expected_spread)),
         worst: summary.worst.map(|worst| view.of_fit(summary.fit, worst)),
         off_target: summary.off_target.map(|off| quantity(off, unit)),
         total: by_total.then(|| view.of_fit(summary.fit, summary.total)),
+        banks: plan.banks.iter().map(|bank| view.on_bank(bank)).collect(),
+        settings: view.setting(&plan.setting),
         placements: plan.placements.iter().map(|place| placement(view, &limits, place)).collect(),
-        left_out: view.part_ids(&plan.left_out),
+        left_out: if view.places_first_kind() { view.part_ids(&plan.left_out) } else { Vec::new() },
+        others_left_out: others_left_out(view, &plan.others_left_out),
         moves: plan.moves,
         limits: plan.limits.iter().map(|one| limit(view, one)).collect(),
         chance_all_hold: plan.chance_all_hold,
     }
 }
 
+/// A quantity known from draws.
+pub(super) fn expected(view: View<'_>, fit: FitName, interval: &plan::Interval) -> Expected {
+    let unit = view.unit_of(fit);
+    Expected {
+        value: number(interval.value, unit),
+        low: number(interval.low, unit),
+        high: number(interval.high, unit),
+        unit: unit.symbol().to_owned(),
+    }
+}
+
+/// Labels by kind.
+fn others_left_out(view: View<'_>, left: &[(usize, usize)]) -> BTreeMap<String, Vec<String>> {
+    let mut by_kind: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for &(role, part) in left {
+        by_kind.entry(view.kind(role).to_owned()).or_default().push(view.part(role, part).to_owned());
+    }
+    by_kind
+}
+
 fn placement(view: View<'_>, limits: &Limits, place: &plan::Placement) -> Placement {
     let roles = || place.parts.iter().enumerate();
     let told = |(role, &part): (usize, &usize)| {
-        let from = view.stands_at(role, part).map(|at| view.position(at).to_owned());
-        view.knows_where_parts_stand(role).then(|| (view.kind(role).to_owned(), from))
+        let from = match view.origin(role, part) {
+            Origin::Place(label) => Some(label.to_owned()),
+            Origin::Shelf => None,
+            Origin::Unsaid => return None,
+        };
+        Some((view.kind(role).to_owned(), from))
     };
     Placement {
         position: view.position(place.position).to_owned(),
         bank: view.bank(place.position).map(str::to_owned),
         parts: roles().map(|(role, &part)| (view.kind(role).to_owned(), view.part(role, part).to_owned())).collect(),
+        chamber: view.chamber(place.position),
         comes_from: roles().filter_map(told).collect(),
         fits: place.fits.iter().map(|value| fit(view, limits, place.position, value)).collect(),
     }

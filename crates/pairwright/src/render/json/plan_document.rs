@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::document::Quantity;
+use super::setting_document::{Bank, Served};
 
 /// Parts in positions, and what results.
 #[derive(Clone, Debug, Default, Serialize)]
@@ -12,6 +13,8 @@ use super::document::Quantity;
 pub(crate) struct Plan {
     /// Largest less smallest predicted value of the aim's fit.
     pub(crate) spread: Option<Quantity>,
+    /// Mean of the predicted values.
+    pub(crate) mean: Option<Quantity>,
     /// Root mean square deviation of the predicted values from their mean.
     pub(crate) scatter: Option<Quantity>,
     /// The true spread to expect, from joint draws.
@@ -22,10 +25,16 @@ pub(crate) struct Plan {
     pub(crate) off_target: Option<Quantity>,
     /// Sum over the positions, for an aim that is judged by it; else null.
     pub(crate) total: Option<Quantity>,
+    /// The same bank by bank, in the order of the job.
+    pub(crate) banks: Vec<Bank>,
+    /// Heads and gaskets: what serves which bank.
+    pub(crate) settings: Vec<Served>,
     /// One entry a position, in bank order.
     pub(crate) placements: Vec<Placement>,
     /// Parts that may be used and are not.
     pub(crate) left_out: Vec<String>,
+    /// The same for the other kinds, by kind; a kind of which no part is left out is not listed.
+    pub(crate) others_left_out: BTreeMap<String, Vec<String>>,
     /// Positions that get another part than stands there now; null where the stock does not say.
     pub(crate) moves: Option<usize>,
     /// Every limit that applies.
@@ -48,7 +57,7 @@ pub(crate) struct Expected {
     pub(crate) unit: String,
 }
 
-/// A part in a position.
+/// Parts in a position.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct Placement {
@@ -58,8 +67,11 @@ pub(crate) struct Placement {
     pub(crate) bank: Option<String>,
     /// The label of the part of every kind.
     pub(crate) parts: BTreeMap<String, String>,
-    /// The position where the part of every kind stands now; null is the shelf. A kind whose stock
-    /// does not say is not listed.
+    /// The chamber of the head that stands over it, counted from 1 at the end that is the front when the head sits
+    /// as measured; null where the match places no heads.
+    pub(crate) chamber: Option<usize>,
+    /// Where the part of every kind stands now, a position, of heads and gaskets a bank; null is the shelf. A kind
+    /// whose stock does not say is not listed. A gasket is a type: it is the bank where one of the type lies.
     pub(crate) comes_from: BTreeMap<String, Option<String>>,
     /// Every fit that can be predicted here, by name.
     pub(crate) fits: BTreeMap<String, Fit>,
@@ -93,7 +105,7 @@ pub(crate) struct Fit {
 pub(crate) struct Limit {
     /// The fit.
     pub(crate) fit: String,
-    /// `min`, `max` or `spread`.
+    /// `min`, `max`, `spread` or `neighbours`.
     pub(crate) kind: &'static str,
     /// `held`: inside by its guard band; `nominal`: inside, but not by the band; `broken`: outside.
     pub(crate) state: &'static str,

@@ -24,15 +24,43 @@ impl View<'_> {
         indices.iter().map(|&index| self.position(index).to_owned()).collect()
     }
 
-    /// Labels of parts of the first role.
-    pub(super) fn part_ids(self, indices: &[usize]) -> Vec<String> {
-        indices.iter().map(|&index| self.part(0, index).to_owned()).collect()
+    /// The label of a part of the kind that varies.
+    pub(super) fn part_id(self, index: usize) -> String {
+        self.part_of(self.first_kind(), index).to_owned()
     }
 
-    /// Position to part, for one part a position.
+    /// Labels of parts of the kind that varies.
+    pub(super) fn part_ids(self, indices: &[usize]) -> Vec<String> {
+        indices.iter().map(|&index| self.part_id(index)).collect()
+    }
+
+    /// Position to part of the kind that varies; empty where the match does not place it.
     pub(super) fn parts_by_position(self, parts: &[usize]) -> BTreeMap<String, String> {
-        let pair =
-            |(position, &part): (usize, &usize)| (self.position(position).to_owned(), self.part(0, part).to_owned());
+        if self.places_first_kind() { self.by_position(self.first_kind(), parts) } else { BTreeMap::new() }
+    }
+
+    /// Kind to position to part, for the kind that is chosen a position beside the one that varies; empty without
+    /// one. Where its parts are mated with those that vary they follow from these.
+    pub(super) fn other_parts(self, parts: &[usize], seconds: &[usize]) -> BTreeMap<String, BTreeMap<String, String>> {
+        let Some(kind) = self.second_kind() else { return BTreeMap::new() };
+        let mated = || parts.iter().map(|&part| self.mate(kind, part)).collect::<Option<Vec<usize>>>();
+        let seconds = if seconds.is_empty() { mated().unwrap_or_default() } else { seconds.to_vec() };
+        if seconds.is_empty() {
+            return BTreeMap::new();
+        }
+        BTreeMap::from([(kind.to_owned(), self.by_position(kind, &seconds))])
+    }
+
+    /// The part of `kind` that a part of the kind that varies is mated with.
+    fn mate(self, kind: &str, part: usize) -> Option<usize> {
+        let label = self.job.stock(self.first_kind())?.parts.get(part)?.with.as_ref()?;
+        self.job.stock(kind)?.parts.iter().position(|mate| mate.id == *label)
+    }
+
+    fn by_position(self, kind: &str, parts: &[usize]) -> BTreeMap<String, String> {
+        let pair = |(position, &part): (usize, &usize)| {
+            (self.position(position).to_owned(), self.part_of(kind, part).to_owned())
+        };
         parts.iter().enumerate().map(pair).collect()
     }
 }

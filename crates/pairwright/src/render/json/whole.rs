@@ -1,10 +1,11 @@
 //! The whole document.
 
+use pairwright_engine::explain::{ForcedIn, RunnerUp};
 use pairwright_engine::job::{Goal, Job, Measured};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
 
-use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach};
+use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach, Role};
 use super::no_plan::missing;
 use super::placed::plan;
 use super::plan_document::Plan;
@@ -39,6 +40,8 @@ fn document(job: &Job, report: &JobReport) -> Document {
 fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     let none = Match {
         name: view.matching.name.clone(),
+        place: view.matching.place.iter().map(|role| placed_role(view, &role.kind)).collect(),
+        kind: view.places_first_kind().then(|| view.first_kind().to_owned()),
         aim: aim(view),
         outcome: OutcomeWord::Missing,
         reason: None,
@@ -49,6 +52,8 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         runners_up: Vec::new(),
         forced_in: Vec::new(),
         others: Vec::new(),
+        other_settings: Vec::new(),
+        contributions: Vec::new(),
         flagged_out: Vec::new(),
         steps: Vec::new(),
         impossible: None,
@@ -67,6 +72,10 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     }
 }
 
+fn placed_role(view: View<'_>, kind: &str) -> Role {
+    Role { role: kind.to_owned(), scope: view.scope(kind) }
+}
+
 /// How far the checked proof reaches.
 fn proof(standing: &Standing) -> Option<ProofReach> {
     match *standing {
@@ -77,6 +86,10 @@ fn proof(standing: &Standing) -> Option<ProofReach> {
 
 fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
     let explanation = &planned.explanation;
+    // Parts that the match does not place stay where they stand: there is no other to put there.
+    let placed = view.places_first_kind();
+    let runners_up: &[RunnerUp] = if placed { &explanation.runners_up } else { &[] };
+    let forced_in: &[ForcedIn] = if placed { &explanation.forced_in } else { &[] };
     let (outcome, reason) = match &planned.standing {
         Standing::Proven { .. } => (OutcomeWord::Proven, None),
         Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned())),
@@ -88,9 +101,11 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
         plan: plan(view, &planned.plan),
         as_found: explanation.as_found.as_ref().map(|found| view.as_found(found)),
         ends: explanation.ends.as_ref().map(|ends| view.ends(ends)),
-        runners_up: explanation.runners_up.iter().map(|runner| view.runner_up(runner)).collect(),
-        forced_in: explanation.forced_in.iter().map(|forced| view.forced_in(forced)).collect(),
+        runners_up: runners_up.iter().map(|runner| view.runner_up(runner)).collect(),
+        forced_in: forced_in.iter().map(|forced| view.forced_in(forced)).collect(),
         others: explanation.others.iter().map(|other| view.other(other)).collect(),
+        other_settings: explanation.settings.iter().map(|other| view.other_setting(other)).collect(),
+        contributions: explanation.contributions.iter().map(|one| view.contribution(one)).collect(),
         flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
         steps: explanation.steps.iter().map(|chain| chain.iter().map(|step| view.step(step)).collect()).collect(),
         ..none
