@@ -23,6 +23,9 @@ pub enum NoProof {
     /// The budget ended before the proof did.
     #[error("the proof was not finished: {0:?}")]
     Stopped(Stop),
+    /// A tree would have more than [`JointProof::MOST_STEPS`] steps.
+    #[error("the proof would have more than {} steps", JointProof::MOST_STEPS)]
+    Long,
     /// There is a better choice than the one claimed.
     #[error("there is a better choice")]
     NotBest,
@@ -42,7 +45,7 @@ pub enum NoProof {
 /// search's last pass, exponential in the number of slots at worst; the nodes of its trees are counted against the budget.
 ///
 /// # Errors
-/// [`NoProof`] for values that are not the least, or when the budget ends.
+/// [`NoProof`] for values that are not the least, where a proof would be too long, or when the budget ends.
 pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>) -> Result<JointProof, NoProof> {
     let aim = problem.aim();
     if problem.brought_in().is_some() {
@@ -55,6 +58,7 @@ pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>)
     let ground = Ground::new(problem);
     let mut meter = Meter::new(budget);
     let mut outers = Vec::new();
+    let mut steps = 0;
     for (number, offsets) in (0..).zip(problem.statement().offsets) {
         let outer = Outer::new(number);
         if let Err(at) = ground.outers.binary_search(&outer) {
@@ -72,7 +76,12 @@ pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>)
                 Stretches::new(&ground, outer, aim, value)?.segments(&mut meter)
             }
         };
-        outers.push(OuterProof::Windows(segments?));
+        let segments = segments?;
+        steps += segments.iter().map(|segment| segment.steps.len()).sum::<usize>();
+        if steps > JointProof::MOST_STEPS {
+            return Err(NoProof::Long);
+        }
+        outers.push(OuterProof::Windows(segments));
     }
     Ok(JointProof { outers })
 }

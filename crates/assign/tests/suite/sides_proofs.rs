@@ -3,7 +3,9 @@
 use crate::brute::{any_goal, exact_goal, shape, value};
 use crate::sides::{Case, case, left_after, some_slack};
 use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided_with_proof};
-use pairwright_assign::{Choice, Item, Measure, Sense, Slot, Solution};
+use pairwright_assign::{
+    Choice, Criterion, Item, Measure, Neighbour, Problem, Sense, Shape, Sides, Slot, Solution, Table, TotalLimit,
+};
 use pairwright_proof::{
     Checked, Fault, Held, Prices, SidedLevel, SidedProof, SidedStep, check_sided_impossible, check_sided_proof,
     parse_sided_proof, write_sided_proof,
@@ -217,4 +219,78 @@ proptest! {
     ) {
         refused(&case, pick)?;
     }
+}
+
+/// Numbers without a pattern.
+fn numbers(shape: Shape, seed: u32, range: u32) -> Table {
+    let mixed = |slot: Slot, item: Item| (slot.number() * 131 + item.number() * 17 + seed).wrapping_mul(2_654_435_761);
+    Table::from_fn(shape, |slot, item| Some(i64::from((mixed(slot, item) >> 7) % range))).unwrap()
+}
+
+/// The steps of the proof of a problem, accepted as they are and refused broken; none if there is no choice.
+fn steps_of(sided: &SidedProblem<'_>) -> Vec<SidedStep> {
+    let (outcome, Some(proof)) = solve_sided_with_proof(sided) else { panic!("soon searched") };
+    let (Some(solution), SidedProof::Levels(levels)) = (outcome.solution(), &proof) else { return Vec::new() };
+    let all = sided.problem().criteria().len();
+    assert_eq!(check(sided, solution, &proof), Ok(Checked { levels: all, of: all }));
+    for at in 0..levels.len() {
+        for steps in broken(&levels[at].steps) {
+            assert!(check(sided, solution, &with_steps(levels, at, steps)).is_err());
+        }
+    }
+    levels.iter().flat_map(|level| level.steps.clone()).collect()
+}
+
+#[test]
+fn every_kind_of_step_is_taken_somewhere() {
+    let shape = Shape { slots: 6, items: 9 };
+    let mut steps = Vec::new();
+    for seed in 1..=8 {
+        let (values, prices) = (numbers(shape, seed, 900), numbers(shape, 50 + seed, 90));
+        let two = |slots: &[u32]| Neighbour {
+            one: Slot::new(slots[0]),
+            other: Slot::new(slots[1]),
+            table: &values,
+            most: 200,
+        };
+        let near = Sides { neighbours: [0, 1, 2, 3, 4, 5].windows(2).map(two).collect(), ..Sides::default() };
+        let total = TotalLimit { table: &prices, least: None, most: Some(i128::from(40 * seed)) };
+        let cheap = Sides { totals: vec![total], ..Sides::default() };
+        for measure in
+            [Measure::Spread, Measure::Total, Measure::SquaresFrom { target: 400 }, Measure::SquaresAboutMean]
+        {
+            let chain = vec![Criterion { table: &values, measure, sense: Sense::Least, slack: 0 }];
+            for sides in [&near, &cheap] {
+                let problem = Problem::new(chain.clone(), vec![]).unwrap();
+                steps.extend(steps_of(&SidedProblem::new(problem, sides.clone()).unwrap()));
+            }
+        }
+    }
+    let count = |kind: fn(&SidedStep) -> bool| steps.iter().filter(|step| kind(step)).count();
+    let counts = [
+        count(|step| matches!(step, SidedStep::Slots(_))),
+        count(|step| matches!(step, SidedStep::Split(_))),
+        count(|step| matches!(step, SidedStep::Halve { .. })),
+        count(|step| matches!(step, SidedStep::Prices { of, .. } if of.len() == 1)),
+        count(|step| matches!(step, SidedStep::Prices { of, .. } if of.len() == 2)),
+    ];
+    assert!(counts.iter().all(|&count| count > 0), "{counts:?}");
+}
+
+#[test]
+fn items_that_must_be_used_can_compete() {
+    // Items 0, 1 and 2 go to slots 0 and 1 only, and have to come together.
+    let shape = Shape { slots: 4, items: 8 };
+    let table = Table::from_fn(shape, |slot, item| (slot.index() < 2 || item.index() > 2).then_some(1)).unwrap();
+    let total = Criterion { table: &table, measure: Measure::Total, sense: Sense::Least, slack: 0 };
+    let problem = Problem::new(vec![total], vec![]).unwrap().bring_in(Item::new(1)).unwrap();
+    let sides = Sides { together: vec![[0, 1, 2].map(Item::new).to_vec()], ..Sides::default() };
+    let sided = SidedProblem::new(problem, sides).unwrap();
+    let (SidedOutcome::Impossible(_), Some(proof)) = solve_sided_with_proof(&sided) else { panic!("three for two") };
+    assert_eq!(proof, SidedProof::Impossible(vec![SidedStep::Items([0, 1, 2].map(Item::new).to_vec())]));
+    assert_eq!(check_none(&sided, &proof), Ok(()));
+    let fewer = SidedProof::Impossible(vec![SidedStep::Items([0, 1].map(Item::new).to_vec())]);
+    assert!(check_none(&sided, &fewer).is_err());
+    let free = SidedProof::Impossible(vec![SidedStep::Items([0, 1, 3].map(Item::new).to_vec())]);
+    assert!(check_none(&sided, &free).is_err());
 }

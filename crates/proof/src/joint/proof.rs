@@ -18,6 +18,11 @@ pub struct JointProof {
     pub outers: Vec<OuterProof>,
 }
 
+impl JointProof {
+    /// No proof is made that would have more steps: 2²⁰.
+    pub const MOST_STEPS: usize = 1 << 20;
+}
+
 /// Why an outer choice has nothing better.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum OuterProof {

@@ -199,7 +199,7 @@ fn ends(limit: &Limit<'_>, region: &Region) -> Vec<(i128, i128)> {
 /// It is the least of n·Σ(v − m)² over all m, so no less than the least of n·Σd² with the distance d of m from the stretch
 /// of every slot. That is convex in m, and between two neighbouring ends it is a parabola: with x the nearer ends of the k slots
 /// that m lies outside of, it is least at their mean, n·(Σx² − (Σx)²/k).
-pub(crate) fn squares_exceed(ends: &[(i128, i128)], most: i128) -> Result<bool, Flaw> {
+fn squares_exceed(ends: &[(i128, i128)], most: i128) -> Result<bool, Flaw> {
     let mut corners: Vec<i128> = ends.iter().flat_map(|&(low, high)| [low, high]).collect();
     corners.sort_unstable();
     let slope = |m: i128| -> i128 { ends.iter().map(|&(low, high)| (m - high).max(0) - (low - m).max(0)).sum() };
@@ -221,4 +221,26 @@ pub(crate) fn squares_exceed(ends: &[(i128, i128)], most: i128) -> Result<bool, 
     };
     let scaled = squares.and_then(scaled).ok_or(Flaw::Overflow)?;
     Ok(most < 0 || scaled > most.saturating_mul(count))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn squares_between_ends_by_hand() {
+        // 0, 3 to 5, and 9: the mean that suits best is 4.5, which 4.5 can have, and 3·(4.5² + 4.5²) = 121.5.
+        let ends = [(0, 0), (3, 5), (9, 9)];
+        assert_eq!(squares_exceed(&ends, 121), Ok(true));
+        assert_eq!(squares_exceed(&ends, 122), Ok(false));
+        // Single numbers have their own squares: 1, 2 and 6 have the mean 3 and 3·(4 + 1 + 9) = 42.
+        let single = [(1, 1), (2, 2), (6, 6)];
+        assert_eq!(squares_exceed(&single, 41), Ok(true));
+        assert_eq!(squares_exceed(&single, 42), Ok(false));
+        // Stretches with a number in common can all have it.
+        assert_eq!(squares_exceed(&[(0, 4), (4, 9), (-3, 7)], 0), Ok(false));
+        assert_eq!(squares_exceed(&[(0, 4), (4, 9)], -1), Ok(true));
+        assert_eq!(squares_exceed(&[], 0), Ok(false));
+        assert_eq!(squares_exceed(&[(i128::MIN / 4, 0), (i128::MAX / 4, i128::MAX / 4)], 0), Err(Flaw::Overflow));
+    }
 }

@@ -5,7 +5,7 @@ use super::scope::Scope;
 use crate::joint::budget::Stop;
 use crate::joint::ground::{Ground, Triple};
 use crate::joint::meter::Meter;
-use pairwright_proof::{Item, Outer, Side, Slot, Step};
+use pairwright_proof::{Item, JointProof, Outer, Side, Slot, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) struct Tree<'t, 'b> {
@@ -59,6 +59,9 @@ impl<'t, 'b> Tree<'t, 'b> {
     /// Writes the steps that show that these triples, by ascending value, hold no choice. At most two levels a slot.
     pub(super) fn close(&mut self, triples: &[Triple]) -> Result<(), NoProof> {
         self.spend()?;
+        if self.steps.len() >= JointProof::MOST_STEPS {
+            return Err(NoProof::Long);
+        }
         let settled = self.settled(triples);
         let triples = settled.as_deref().unwrap_or(triples);
         let sides = [Side::First, Side::Second];
