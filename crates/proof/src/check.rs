@@ -105,6 +105,16 @@ pub enum Fault {
         /// What is wrong.
         flaw: Flaw,
     },
+    /// A step of a level's tree does not hold, or the tree ends too early or too late.
+    #[error("step {step} of level {level} does not hold: {flaw}")]
+    Step {
+        /// The level.
+        level: usize,
+        /// Its place in the tree.
+        step: usize,
+        /// What is wrong.
+        flaw: Flaw,
+    },
     /// The reason why there is no choice does not hold.
     #[error("the reason why there is no choice does not hold: {flaw}")]
     Impossible {

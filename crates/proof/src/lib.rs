@@ -5,7 +5,7 @@
 //! that state such a problem (tables, criteria, windows, changes) and re-derives every rule and every claimed
 //! value of an answer from them ([`check_choice`]). It also follows a [`Proof`] that no choice is better
 //! ([`check_proof`]) or that
-//! there is none ([`check_impossible`], [`check_shortage`]). It solves nothing and shares no code with the crate that
+//! there is none ([`check_impossible`], [`check_shortage`]), also under side conditions ([`check_sided_proof`]). It solves nothing and shares no code with the crate that
 //! does.
 //!
 //! ```
@@ -40,6 +40,7 @@ mod measure;
 mod proof;
 mod several;
 mod shortage;
+mod sided;
 mod sides;
 mod statement;
 mod table;
@@ -58,6 +59,10 @@ pub use measure::{Measure, evaluate};
 pub use proof::{Level, Narrow, Prices, Proof, Refutation, SumRun, WindowRun};
 pub use several::{Bundles, Pile, Roles, SeveralFault, Worth, check_bundles};
 pub use shortage::{Cause, Shortage, check_shortage};
+pub use sided::{
+    Held, SidedLevel, SidedProof, SidedStep, check_sided_impossible, check_sided_proof, parse_sided_proof,
+    write_sided_proof,
+};
 pub use sides::{Along, Neighbour, SideFault, Sides, TotalLimit};
 pub use statement::{Changes, Criterion, Sense, Statement, Window};
 pub use table::{Shape, Table, TableError};

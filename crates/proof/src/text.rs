@@ -42,7 +42,7 @@ fn line(text: &mut String, line: &str) {
     text.push('\n');
 }
 
-fn spaced<T: Display>(all: &[T]) -> String {
+pub(crate) fn spaced<T: Display>(all: &[T]) -> String {
     let mut text = String::new();
     for one in all {
         write!(text, " {one}").expect("a string takes all");
@@ -146,7 +146,7 @@ fn choice(line: &str) -> Option<Choice> {
     Some(Choice::new(numbered(line.strip_prefix("choice")?, Item::new)?))
 }
 
-fn numbered<T>(words: &str, make: impl Fn(u32) -> T) -> Option<Vec<T>> {
+pub(crate) fn numbered<T>(words: &str, make: impl Fn(u32) -> T) -> Option<Vec<T>> {
     words.split_whitespace().map(|word| number(word).map(&make)).collect()
 }
 

@@ -5,7 +5,7 @@ mod sums;
 
 use crate::proof::{Level, Narrow, Prices, Proof, Refutation, WindowRun};
 use crate::{Choice, Criterion, Fault, Item, Measure, Sense, Slot, Statement, Table, check_choice, evaluate};
-use region::{Region, ascending};
+pub(crate) use region::{Region, ascending};
 
 /// What was found true.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -115,7 +115,7 @@ pub fn check_proof(
     let whole = Region::whole(statement);
     let mut limits = Vec::new();
     for (place, (level, criterion)) in proof.levels.iter().zip(statement.criteria).enumerate() {
-        let best = score(criterion, level.best);
+        let best = score(criterion.sense, level.best);
         let goal = best.checked_sub(1).ok_or(Fault::Overflow)?;
         let mut to_beat = limits.clone();
         to_beat.push(goal);
@@ -123,7 +123,7 @@ pub fn check_proof(
         case.refute_whole(&whole, &level.reason).map_err(|flaw| Fault::Reason { level: place, flaw })?;
         let limit = best.checked_add(i128::from(criterion.slack)).ok_or(Fault::Overflow)?;
         limits.push(limit);
-        if score(criterion, values[place]) > limit {
+        if score(criterion.sense, values[place]) > limit {
             return Err(Fault::Best { level: place, best: level.best });
         }
         check_reached(statement, &limits, place, level, values[place])?;
@@ -157,16 +157,27 @@ fn check_reached(
     let values = statement.criteria.iter().map(worth).collect::<Result<Vec<_>, _>>()?;
     check_choice(statement, witness, &values)?;
     let within = statement.criteria.iter().zip(&values).zip(limits);
-    let is_within = within.take(place).all(|((criterion, &value), &limit)| score(criterion, value) <= limit);
+    let is_within = within.take(place).all(|((criterion, &value), &limit)| score(criterion.sense, value) <= limit);
     if is_within && values[place] == level.best { Ok(()) } else { Err(missing) }
 }
 
 /// A value turned so that less is better.
-fn score(criterion: &Criterion<'_>, value: i128) -> i128 {
-    match criterion.sense {
+pub(crate) fn score(sense: Sense, value: i128) -> i128 {
+    match sense {
         Sense::Least => value,
         Sense::Most => value.saturating_neg(),
     }
+}
+
+/// Whether a pair of this value alone takes a choice beyond a limit on the criterion's score.
+pub(crate) fn beyond(criterion: &Criterion<'_>, value: i64, limit: i128) -> bool {
+    let key = match (criterion.measure, criterion.sense) {
+        (Measure::Greatest, Sense::Least) => Some(i128::from(value)),
+        (Measure::Least, Sense::Most) => Some(-i128::from(value)),
+        (Measure::WorstFrom { target }, Sense::Least) => Some((i128::from(value) - i128::from(target)).abs()),
+        _ => None,
+    };
+    key.is_some_and(|key| key > limit)
 }
 
 /// The choices that are to be refuted: within a limit for each of the first levels.
@@ -179,13 +190,7 @@ impl Case<'_> {
     fn refute_whole(&self, whole: &Region, reason: &Refutation) -> Result<(), Flaw> {
         let mut region = whole.clone();
         for (criterion, &limit) in self.statement.criteria.iter().zip(self.limits) {
-            let key = |value: i64| match (criterion.measure, criterion.sense) {
-                (Measure::Greatest, Sense::Least) => Some(i128::from(value)),
-                (Measure::Least, Sense::Most) => Some(-i128::from(value)),
-                (Measure::WorstFrom { target }, Sense::Least) => Some((i128::from(value) - i128::from(target)).abs()),
-                _ => None,
-            };
-            region.retain(|slot, item| key(criterion.table.row(slot)[item.index()]).is_none_or(|key| key <= limit));
+            region.retain(|slot, item| !beyond(criterion, criterion.table.row(slot)[item.index()], limit));
         }
         self.refute(&region, reason, DEEPEST)
     }
@@ -236,7 +241,7 @@ impl Case<'_> {
                 None => value,
                 Some(target) => (value - target).checked_mul(value - target)?,
             };
-            Some(score(criterion, cost))
+            Some(score(criterion.sense, cost))
         })
     }
 

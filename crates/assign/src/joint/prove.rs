@@ -1,6 +1,8 @@
 //! The proof of a joint answer, as the checker reads it.
 
+mod scope;
 mod segments;
+mod stretches;
 mod tree;
 
 use super::budget::{Budget, Stop};
@@ -9,17 +11,21 @@ use super::meter::Meter;
 use super::problem::{JointAim, JointError, JointProblem};
 use pairwright_proof::{JointProof, Outer, OuterProof, Scale, Table};
 use segments::Windows;
+use stretches::Stretches;
 
 /// Why there is no proof.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum NoProof {
-    /// Proofs cover spreads and worst distances only.
-    #[error("no proof covers this aim")]
+    /// The value is none that a choice can have, or too large to calculate with; or an item was brought in.
+    #[error("no proof covers this value of the aim, or an item that has to be used")]
     Aim,
     /// The budget ended before the proof did.
     #[error("the proof was not finished: {0:?}")]
     Stopped(Stop),
+    /// A tree would have more than [`JointProof::MOST_STEPS`] steps.
+    #[error("the proof would have more than {} steps", JointProof::MOST_STEPS)]
+    Long,
     /// There is a better choice than the one claimed.
     #[error("there is a better choice")]
     NotBest,
@@ -33,26 +39,26 @@ pub enum NoProof {
 ///
 /// Made anew from the problem and the value alone, in the language of the checker: neighbouring windows closed
 /// together where a slot stays empty or the known total is missed, else a tree that places one item of one kind at a time
-/// until some slots have too few items (Hall 1935). Takes about as long as the search's last pass; the nodes of its
-/// trees are counted against the budget.
+/// until some slots have too few items (Hall 1935). Totals and squares have no windows: a tree is closed, and triples are
+/// taken out of it, where the least costs of the slots come to too much (Land and Doig 1960), squares about an unknown
+/// mean for one stretch of sums after the other, each halved while it is long and not closed at once. Takes about as long as the
+/// search's last pass, exponential in the number of slots at worst; the nodes of its trees are counted against the budget.
 ///
 /// # Errors
-/// [`NoProof`] for squares, for values that are not the least, or when the budget ends.
+/// [`NoProof`] for values that are not the least, where a proof would be too long, or when the budget ends.
 pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>) -> Result<JointProof, NoProof> {
-    let target = match problem.aim() {
-        JointAim::Spread => None,
-        JointAim::WorstFrom { target } => Some(target),
-        _ => return Err(NoProof::Aim),
-    };
+    let aim = problem.aim();
     if problem.brought_in().is_some() {
         return Err(NoProof::Aim);
     }
-    let Some(width) = i64::try_from(value.saturating_sub(1)).ok().filter(|&width| width >= 0) else {
-        return if value == 0 { Ok(JointProof { outers: Vec::new() }) } else { Err(NoProof::Aim) };
-    };
+    if value == 0 && aim != JointAim::Total {
+        return Ok(JointProof { outers: Vec::new() });
+    }
+    let below = value.checked_sub(1).filter(|&below| below >= 0 || aim == JointAim::Total).ok_or(NoProof::Aim)?;
     let ground = Ground::new(problem);
     let mut meter = Meter::new(budget);
     let mut outers = Vec::new();
+    let mut steps = 0;
     for (number, offsets) in (0..).zip(problem.statement().offsets) {
         let outer = Outer::new(number);
         if let Err(at) = ground.outers.binary_search(&outer) {
@@ -62,12 +68,20 @@ pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>)
             outers.push(OuterProof::Like(*other));
             continue;
         }
-        let windows = Windows::new(&ground, outer, width)?;
-        let segments = match target {
-            None => windows.below_every_top(&mut meter),
-            Some(target) => windows.around(target, &mut meter),
+        let width = || i64::try_from(below).map_err(|_| NoProof::Aim);
+        let segments = match aim {
+            JointAim::Spread => Windows::new(&ground, outer, width()?)?.below_every_top(&mut meter),
+            JointAim::WorstFrom { target } => Windows::new(&ground, outer, width()?)?.around(target, &mut meter),
+            JointAim::SquaresFrom { .. } | JointAim::SquaresAboutMean | JointAim::Total => {
+                Stretches::new(&ground, outer, aim, value)?.segments(&mut meter)
+            }
         };
-        outers.push(OuterProof::Windows(segments?));
+        let segments = segments?;
+        steps += segments.iter().map(|segment| segment.steps.len()).sum::<usize>();
+        if steps > JointProof::MOST_STEPS {
+            return Err(NoProof::Long);
+        }
+        outers.push(OuterProof::Windows(segments));
     }
     Ok(JointProof { outers })
 }
@@ -76,7 +90,8 @@ fn is_like(problem: &JointProblem<'_>, offsets: &[i64], other: Outer) -> bool {
     let statement = problem.statement();
     let mut apart = offsets.iter().zip(&statement.offsets[other.index()]).map(|(one, other)| one - other);
     let first = apart.next().unwrap_or(0);
-    let may_shift = problem.aim() == JointAim::Spread && matches!(statement.scale, Scale::Sum);
+    let may_shift =
+        matches!(problem.aim(), JointAim::Spread | JointAim::SquaresAboutMean) && matches!(statement.scale, Scale::Sum);
     (first == 0 || may_shift) && apart.all(|next| next == first)
 }
 

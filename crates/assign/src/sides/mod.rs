@@ -16,6 +16,7 @@ mod items;
 mod outcome;
 mod prices;
 mod problem;
+mod prove;
 mod rules;
 mod search;
 mod settle;
@@ -24,5 +25,6 @@ mod window;
 pub use chain::{solve_sided, solve_sided_within};
 pub use outcome::{Conflict, Side, SidedOutcome, Standstill};
 pub use problem::{SidedProblem, SidesError};
+pub use prove::solve_sided_with_proof;
 #[cfg(feature = "program")]
 pub(crate) use rules::{Limit, Part, Rules};

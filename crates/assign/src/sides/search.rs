@@ -2,7 +2,7 @@
 
 use super::rules::{Limit, Part, Rules};
 use super::settle::Settled;
-use super::window::halves;
+use super::window::{Halves, halves};
 use crate::best::score;
 use crate::watch::Watch;
 use pairwright_proof::{Criterion, Item, Measure, Slot};
@@ -154,7 +154,7 @@ impl<'t> Minimum<'_, 't> {
 }
 
 /// The slot with the fewest items left, but more than one; `None` if every slot has one.
-fn narrowest(part: &Part) -> Option<Slot> {
+pub(crate) fn narrowest(part: &Part) -> Option<Slot> {
     let left = |slot: Slot| part.grid.row(slot).iter().map(|word| word.count_ones()).sum::<u32>();
     part.grid.slots().map(|slot| (left(slot), slot)).filter(|&(left, _)| left > 1).min().map(|(_, slot)| slot)
 }
@@ -171,8 +171,8 @@ fn children(rules: &Rules<'_>, aim: Option<&Limit<'_>>, part: &Part, near: &[Vec
         // Windows that lie close together have most of their choices in common: where a question has to be asked of each of
         // them it is better asked once.
         let times = if aim.is_some() && limit.criterion.measure == Measure::Spread { 1 } else { 2 };
-        if let Some(halves) = halves(limit.criterion.table, width, times, part) {
-            return halves.to_vec();
+        if let Some(Halves { below, above, .. }) = halves(limit.criterion.table, width, times, part) {
+            return vec![below, above];
         }
     }
     narrowest(part).map_or_else(Vec::new, |slot| by_items(part, slot, near))

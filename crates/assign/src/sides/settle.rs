@@ -52,7 +52,8 @@ impl Rules<'_> {
         }
     }
 
-    fn sieve(&self, part: &mut Part, aim: Option<&Limit<'_>>) -> Result<(), Empty> {
+    /// The cheap sieves, to a fixed point. The checker of proofs has the same ones.
+    pub(crate) fn sieve(&self, part: &mut Part, aim: Option<&Limit<'_>>) -> Result<(), Empty> {
         loop {
             let before = part.clone();
             singles(part)?;

@@ -15,6 +15,7 @@ mod several;
 mod shortages;
 mod sides;
 mod sides_edges;
+mod sides_proofs;
 mod smallest;
 mod stable;
 mod vocabulary;

@@ -9,10 +9,10 @@ use pairwright_proof::check_sided;
 use proptest::prelude::*;
 
 #[derive(Clone, Debug)]
-struct Case {
+pub(crate) struct Case {
     tables: Vec<Table>,
     /// Table, goal, slack.
-    chain: Vec<(usize, (Measure, Sense), i64)>,
+    pub(crate) chain: Vec<(usize, (Measure, Sense), i64)>,
     /// Table, width.
     windows: Vec<(usize, i64)>,
     /// Slots, table, most.
@@ -27,7 +27,7 @@ struct Case {
 }
 
 impl Case {
-    fn problem(&self) -> SidedProblem<'_> {
+    pub(crate) fn problem(&self) -> SidedProblem<'_> {
         let criterion = |&(table, (measure, sense), slack): &(usize, _, i64)| Criterion {
             table: &self.tables[table],
             measure,
@@ -132,7 +132,7 @@ fn kept(sided: &SidedProblem<'_>, is_on: impl Fn(Side) -> bool + Copy) -> Vec<Ve
 }
 
 /// The choices left after the first `levels` criteria.
-fn left_after(sided: &SidedProblem<'_>, levels: usize) -> Vec<Vec<Item>> {
+pub(crate) fn left_after(sided: &SidedProblem<'_>, levels: usize) -> Vec<Vec<Item>> {
     let mut left = kept(sided, |_| true);
     for criterion in &sided.problem().criteria()[..levels] {
         let sign = if criterion.sense == Sense::Least { 1 } else { -1 };
@@ -237,7 +237,7 @@ fn some<T: std::fmt::Debug + Clone>(
     prop_oneof![1 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..=most)]
 }
 
-fn case(
+pub(crate) fn case(
     shape: impl Strategy<Value = Shape>,
     goal: BoxedStrategy<(Measure, Sense)>,
     slack: BoxedStrategy<i64>,
@@ -272,7 +272,7 @@ fn case(
     })
 }
 
-fn some_slack() -> BoxedStrategy<i64> {
+pub(crate) fn some_slack() -> BoxedStrategy<i64> {
     prop_oneof![2 => Just(0), 1 => 0_i64..40].boxed()
 }
 

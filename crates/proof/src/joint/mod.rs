@@ -4,6 +4,7 @@ mod check;
 mod choice;
 mod measure;
 mod proof;
+mod scope;
 mod statement;
 mod text;
 mod verify;

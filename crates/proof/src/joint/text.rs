@@ -4,11 +4,12 @@
 //! pairwright joint proof 1
 //! like 3                       the next outer choice is like outer choice 3
 //! windows                      the next outer choice, window by window:
-//! to 12 40                     windows whose largest value is from 12 to 40
+//! to 12 40                     windows whose largest value (of squares about the mean: the sum) is from 12 to 40
 //! split 2 first                slot 2 takes one of its first items; what follows closes each in turn
 //! short second 0 1             slots 0 and 1 have too few second items between them
 //! seat first 5                 first item 5 goes to one of its slots
 //! total                        the known total is missed
+//! costs                        the least costs of all slots come to too much
 //! ```
 
 use super::{JointProof, OuterProof, Segment, Side, Step};
@@ -43,6 +44,7 @@ fn segment(segment: &Segment) -> String {
     for step in &segment.steps {
         let line = match step {
             Step::Total => "total".to_owned(),
+            Step::Costs => "costs".to_owned(),
             Step::Split { slot, side } => format!("split {slot} {}", word(*side)),
             Step::Seat { side, item } => format!("seat {} {item}", word(*side)),
             Step::Short { side, slots } => {
@@ -107,6 +109,7 @@ fn take(words: &[&str], outers: &mut Vec<OuterProof>) -> Option<()> {
 fn step(words: &[&str]) -> Option<Step> {
     Some(match words {
         ["total"] => Step::Total,
+        ["costs"] => Step::Costs,
         ["split", slot, kind] => Step::Split { slot: Slot::new(number(slot)?), side: side(kind)? },
         ["seat", kind, item] => Step::Seat { side: side(kind)?, item: Item::new(number(item)?) },
         ["short", kind, slots @ ..] => {

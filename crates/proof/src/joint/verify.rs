@@ -1,6 +1,7 @@
 //! Walks through a proof and believes nothing of it.
 
-use crate::joint::windows::{Field, Open};
+use super::scope::Scope;
+use super::windows::{Field, Open};
 use crate::{
     Item, JointChoice, JointFault, JointProof, JointStatement, Measure, Outer, OuterProof, Scale, Segment, Side, Slot,
     Step, check_joint,
@@ -13,7 +14,7 @@ pub enum JointProofFault {
     /// The choice itself breaks a rule or is not worth what is claimed.
     #[error("the choice does not hold")]
     Choice(#[source] JointFault),
-    /// Proofs speak of spreads and worst distances only.
+    /// Proofs speak of spreads, worst distances, totals and squares, and not of spreads and distances beyond the `i64`.
     #[error("no proof speaks of {measure:?}")]
     Measure {
         /// The measure.
@@ -41,8 +42,8 @@ pub enum JointProofFault {
         /// The outer choice.
         outer: Outer,
     },
-    /// No segment covers a value that a slot can have.
-    #[error("the windows of outer choice {outer} that end at {value} are not covered")]
+    /// No segment covers a value that a slot, or of squares about the mean a sum that a choice, can have.
+    #[error("the windows or sums of outer choice {outer} at {value} are not covered")]
     Uncovered {
         /// The outer choice.
         outer: Outer,
@@ -85,14 +86,16 @@ pub fn verify_joint(
     proof: &JointProof,
 ) -> Result<(), JointProofFault> {
     check_joint(statement, measure, choice, claimed).map_err(JointProofFault::Choice)?;
-    let target = match measure {
-        Measure::Spread => None,
-        Measure::WorstFrom { target } => Some(target),
-        _ => return Err(JointProofFault::Measure { measure }),
-    };
-    // Nothing is better than 0; and a larger claim than any i64 is worth no proof.
-    let Some(width) = i64::try_from(claimed - 1).ok().filter(|&width| width >= 0) else {
-        return if claimed == 0 { Ok(()) } else { Err(JointProofFault::Measure { measure }) };
+    let better = match measure {
+        Measure::Total => Better::Summed,
+        _ if claimed == 0 => return Ok(()), // Nothing is better than 0.
+        Measure::Spread | Measure::WorstFrom { .. } => {
+            let width = i64::try_from(claimed - 1).map_err(|_| JointProofFault::Measure { measure })?;
+            let target = if let Measure::WorstFrom { target } = measure { Some(target) } else { None };
+            Better::Within { width, target }
+        }
+        Measure::SquaresFrom { .. } | Measure::SquaresAboutMean => Better::Summed,
+        Measure::Greatest | Measure::Least => return Err(JointProofFault::Measure { measure }),
     };
     let (expected, found) = (statement.offsets.len(), proof.outers.len());
     if expected != found {
@@ -101,7 +104,9 @@ pub fn verify_joint(
     for (outer, of_outer) in (0..).map(Outer::new).zip(&proof.outers) {
         match of_outer {
             OuterProof::Like(other) => check_like(statement, measure, outer, *other)?,
-            OuterProof::Windows(segments) => Walk { statement, outer, width, target }.check(segments)?,
+            OuterProof::Windows(segments) => {
+                Walk { statement, outer, measure, claimed, better }.check(segments)?;
+            }
         }
     }
     Ok(())
@@ -121,56 +126,88 @@ fn check_like(
     let pairs = statement.offsets[outer.index()].iter().zip(&statement.offsets[other.index()]);
     let mut apart = pairs.map(|(one, other)| one - other);
     let first = apart.next().unwrap_or(0);
-    let may_shift = measure == Measure::Spread && matches!(statement.scale, Scale::Sum);
+    let may_shift =
+        matches!(measure, Measure::Spread | Measure::SquaresAboutMean) && matches!(statement.scale, Scale::Sum);
     if (first == 0 || may_shift) && apart.all(|next| next == first) { Ok(()) } else { unlike }
+}
+
+/// What the better choices have in common.
+#[derive(Clone, Copy)]
+enum Better {
+    /// All values within so much of each other, or of the target of a worst distance.
+    Within { width: i64, target: Option<i64> },
+    /// A sum of costs.
+    Summed,
 }
 
 struct Walk<'a> {
     statement: &'a JointStatement<'a>,
     outer: Outer,
-    width: i64,
-    /// Of a worst distance.
-    target: Option<i64>,
+    measure: Measure,
+    claimed: i128,
+    better: Better,
 }
 
 impl Walk<'_> {
     fn check(&self, segments: &[Segment]) -> Result<(), JointProofFault> {
         let outer = self.outer;
         let field = Field::of(self.statement, outer).ok_or(JointProofFault::Magnitude { outer })?;
-        if self.target.is_none() {
-            if let Some(value) = field.uncovered(segments) {
-                return Err(JointProofFault::Uncovered { outer, value });
+        let uncovered = match self.better {
+            Better::Within { target: None, .. } => field.uncovered(segments),
+            Better::Summed if self.measure == Measure::SquaresAboutMean && field.total.is_none() => {
+                field.uncovered_sum(segments, self.statement.slots())
             }
-        } else if segments.len() != 1 {
-            return Err(JointProofFault::Uncovered { outer, value: self.target.unwrap_or(0) });
+            Better::Within { target, .. } => (segments.len() != 1).then_some(target.unwrap_or(0)),
+            Better::Summed => (segments.len() != 1).then_some(0),
+        };
+        if let Some(value) = uncovered {
+            return Err(JointProofFault::Uncovered { outer, value });
         }
         (0..).zip(segments).try_for_each(|(at, segment)| self.check_segment(&field, at, segment))
     }
 
     fn check_segment(&self, field: &Field, at: usize, segment: &Segment) -> Result<(), JointProofFault> {
-        let (low, high) = match self.target {
-            Some(target) => (target.saturating_sub(self.width), target.saturating_add(self.width)),
-            None => (segment.from.saturating_sub(self.width), segment.to),
+        let outer = self.outer;
+        let (root, scope) = match self.better {
+            Better::Within { width, target: Some(target) } => {
+                (field.window(target.saturating_sub(width), target.saturating_add(width)), None)
+            }
+            Better::Within { width, target: None } => {
+                (field.window(segment.from.saturating_sub(width), segment.to), None)
+            }
+            Better::Summed => {
+                let scope = Scope::of(self.statement, self.measure, self.claimed, segment, field.total);
+                let scope = scope.ok_or(JointProofFault::Magnitude { outer })?;
+                let (low, high) = scope.reach();
+                (field.window(low, high), Some(scope))
+            }
         };
-        let length = JointProofFault::Length { outer: self.outer, segment: at, found: segment.steps.len() };
-        let mut nodes = vec![field.window(low, high)];
+        let length = JointProofFault::Length { outer, segment: at, found: segment.steps.len() };
+        let mut nodes = vec![root];
         for (step_at, step) in segment.steps.iter().enumerate() {
-            let open = nodes.pop().ok_or(length.clone())?.settled(self.statement, self.outer);
-            let children = self.follow(field, &open, step);
-            let fault = JointProofFault::Step { outer: self.outer, segment: at, step: step_at };
+            let open = nodes.pop().ok_or(length.clone())?.settled(self.statement, outer, scope.as_ref());
+            let children = self.follow((field, scope.as_ref()), &open, step);
+            let fault = JointProofFault::Step { outer, segment: at, step: step_at };
             nodes.extend(children.ok_or(fault)?.into_iter().rev());
         }
         if nodes.is_empty() { Ok(()) } else { Err(length) }
     }
 
     /// The nodes that a step opens; `None` if it does not hold.
-    fn follow(&self, field: &Field, open: &Open, step: &Step) -> Option<Vec<Open>> {
+    fn follow(&self, (field, scope): (&Field, Option<&Scope>), open: &Open, step: &Step) -> Option<Vec<Open>> {
         let closed = |holds: bool| holds.then(Vec::new);
         match step {
             Step::Short { side, slots } => {
                 closed(slots.iter().all(|&slot| self.is_slot(slot)) && open.is_short(*side, slots))
             }
-            Step::Total => closed(open.misses(field.total?, self.statement.slots())),
+            Step::Total => {
+                let sums = match scope {
+                    Some(scope) => (scope.low, scope.high),
+                    None => (field.total?, field.total?),
+                };
+                closed(open.misses(sums, self.statement.slots()))
+            }
+            Step::Costs => closed(open.exceeds(scope?, self.statement.slots())),
             Step::Split { slot, side } => self.is_slot(*slot).then(|| open.split(*slot, *side)),
             Step::Seat { side, item } => self.is_used_up(*side, *item).then(|| open.seat(*side, *item)),
         }

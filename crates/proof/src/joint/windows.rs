@@ -1,5 +1,6 @@
 //! The triples of an outer choice, and those still open at a node of a proof.
 
+use super::scope::Scope;
 use crate::{Couple, Filled, Item, JointStatement, Outer, Scale, Segment, Side, Slot, Table};
 use std::collections::BTreeSet;
 
@@ -63,6 +64,20 @@ impl Field {
         self.triples.iter().find(|triple| !covered(triple)).map(|triple| triple.value)
     }
 
+    /// A sum of the values of a choice that no segment covers; segments have to ascend.
+    pub(super) fn uncovered_sum(&self, segments: &[Segment], slots: usize) -> Option<i64> {
+        // Without a triple of some slot there is no choice.
+        let ends = Ends::of(&self.triples, slots)?;
+        let mut next = ends.low;
+        for segment in segments {
+            if i128::from(segment.from) > next {
+                break;
+            }
+            next = next.max(i128::from(segment.to) + 1);
+        }
+        (next <= ends.high).then(|| i64::try_from(next).unwrap_or(i64::MAX))
+    }
+
     pub(super) fn window(&self, low: i64, high: i64) -> Open {
         let start = self.triples.partition_point(|triple| triple.value < low);
         let end = self.triples.partition_point(|triple| triple.value <= high);
@@ -95,14 +110,50 @@ fn total(statement: &JointStatement<'_>, outer: Outer) -> Option<i128> {
     Some(of(statement.first)? + of(statement.second)? + offsets)
 }
 
+/// Sums of the smallest and of the largest values of all slots, and those values.
+#[derive(Debug)]
+pub(super) struct Ends {
+    of_slots: Vec<(i64, i64)>,
+    pub(super) low: i128,
+    pub(super) high: i128,
+}
+
+impl Ends {
+    /// Of triples by ascending value; `None` if a slot has none.
+    fn of(triples: &[Triple], slots: usize) -> Option<Self> {
+        let mut ends: Vec<Option<(i64, i64)>> = vec![None; slots];
+        for triple in triples {
+            ends[triple.slot.index()].get_or_insert((triple.value, triple.value)).1 = triple.value;
+        }
+        let of_slots: Vec<(i64, i64)> = ends.into_iter().collect::<Option<_>>()?;
+        let sum = |end: fn(&(i64, i64)) -> i64| of_slots.iter().map(|ends| i128::from(end(ends))).sum();
+        let (low, high) = (sum(|ends| ends.0), sum(|ends| ends.1));
+        Some(Self { of_slots, low, high })
+    }
+}
+
 /// Triples open at a node, by ascending value.
 #[derive(Clone, Debug)]
 pub(super) struct Open(Vec<Triple>);
 
 impl Open {
-    /// What is left once every slot with a single open triple has driven out what cannot stand beside it: slots
-    /// ascending, again and again until nothing changes.
-    pub(super) fn settled(mut self, statement: &JointStatement<'_>, outer: Outer) -> Self {
+    /// What is left once triples out of a scope are out and every slot with a single open triple has driven out what
+    /// cannot stand beside it, in turns until nothing changes.
+    pub(super) fn settled(mut self, statement: &JointStatement<'_>, outer: Outer, scope: Option<&Scope>) -> Self {
+        loop {
+            let before = self.0.len();
+            if let Some(scope) = scope {
+                self.keep_within(scope, statement.slots());
+            }
+            self = self.driven_out(statement, outer);
+            if scope.is_none() || self.0.len() == before {
+                return self;
+            }
+        }
+    }
+
+    /// Slots ascending, again and again until nothing changes.
+    fn driven_out(mut self, statement: &JointStatement<'_>, outer: Outer) -> Self {
         if statement.beside.is_none() {
             return self;
         }
@@ -129,17 +180,47 @@ impl Open {
         own.map(|triple| triple.item(side)).collect::<BTreeSet<Item>>().len() < slots.len()
     }
 
-    /// Whether the smallest values of all slots exceed a total, or the largest do not reach it.
-    pub(super) fn misses(&self, total: i128, slots: usize) -> bool {
-        let mut ends: Vec<Option<(i64, i64)>> = vec![None; slots];
-        for triple in &self.0 {
-            let end = ends[triple.slot.index()].get_or_insert((triple.value, triple.value));
-            end.1 = triple.value;
+    /// Drops triples that cost too much, or whose values lead to too large or too small a sum, even if all other slots take
+    /// what is best for them; leaves everything where nothing is within the scope, so that a step says so.
+    fn keep_within(&mut self, scope: &Scope, slots: usize) {
+        let Some((ends, least)) = Ends::of(&self.0, slots).zip(self.least_costs(scope, slots)) else {
+            return;
+        };
+        let spare = scope.most(&ends).saturating_sub(sum(&least));
+        if spare < 0 || ends.low > scope.high || ends.high < scope.low {
+            return;
         }
-        let (low, high) =
-            ends.iter().flatten().fold((0, 0), |(low, high), end| (low + i128::from(end.0), high + i128::from(end.1)));
+        self.0.retain(|triple| {
+            let slot = triple.slot.index();
+            let (low, high) = ends.of_slots[slot];
+            scope.cost(triple.value).saturating_sub(least[slot]) <= spare
+                && ends.low + i128::from(triple.value) - i128::from(low) <= scope.high
+                && ends.high + i128::from(triple.value) - i128::from(high) >= scope.low
+        });
+    }
+
+    /// The least cost of every slot; `None` if one has no triple.
+    fn least_costs(&self, scope: &Scope, slots: usize) -> Option<Vec<i128>> {
+        let mut least = vec![None; slots];
+        for triple in &self.0 {
+            let cost = scope.cost(triple.value);
+            let least = least[triple.slot.index()].get_or_insert(cost);
+            *least = cost.min(*least);
+        }
+        least.into_iter().collect()
+    }
+
+    /// Whether the least costs of all slots come to more than a scope lets through.
+    pub(super) fn exceeds(&self, scope: &Scope, slots: usize) -> bool {
+        let bound = Ends::of(&self.0, slots).zip(self.least_costs(scope, slots));
         // A slot without triples closes the node by itself.
-        ends.contains(&None) || low > total || high < total
+        bound.is_none_or(|(ends, least)| sum(&least) > scope.most(&ends))
+    }
+
+    /// Whether the sum of all values cannot lie between two numbers.
+    pub(super) fn misses(&self, (low, high): (i128, i128), slots: usize) -> bool {
+        // A slot without triples closes the node by itself.
+        Ends::of(&self.0, slots).is_none_or(|ends| low > high || ends.low > high || ends.high < low)
     }
 
     pub(super) fn split(&self, slot: Slot, side: Side) -> Vec<Self> {
@@ -159,4 +240,8 @@ impl Open {
         let stays = |triple: &&Triple| (triple.slot == slot) == (triple.item(side) == item);
         Self(self.0.iter().filter(stays).copied().collect())
     }
+}
+
+fn sum(costs: &[i128]) -> i128 {
+    costs.iter().fold(0, |sum, &cost| sum.saturating_add(cost))
 }

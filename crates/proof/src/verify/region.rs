@@ -6,15 +6,15 @@ use crate::{Item, Slot, Statement, Table};
 
 /// Pairs that are left, and items that must be used.
 #[derive(Clone, Debug)]
-pub(super) struct Region {
-    pub(super) rows: Vec<Vec<Item>>,
-    pub(super) items: usize,
+pub(crate) struct Region {
+    pub(crate) rows: Vec<Vec<Item>>,
+    pub(crate) items: usize,
     /// Ascending.
-    pub(super) must: Vec<Item>,
+    pub(crate) must: Vec<Item>,
 }
 
 /// Whether numbers ascend, no two of them equal.
-pub(super) fn ascending<T: PartialOrd>(mut all: impl Iterator<Item = T>) -> bool {
+pub(crate) fn ascending<T: PartialOrd>(mut all: impl Iterator<Item = T>) -> bool {
     let Some(mut before) = all.next() else {
         return true;
     };
@@ -27,7 +27,7 @@ pub(super) fn ascending<T: PartialOrd>(mut all: impl Iterator<Item = T>) -> bool
 
 impl Region {
     /// What tables and changes allow.
-    pub(super) fn whole(statement: &Statement<'_>) -> Self {
+    pub(crate) fn whole(statement: &Statement<'_>) -> Self {
         let of_criteria = statement.criteria.iter().map(|criterion| criterion.table);
         let tables: Vec<&Table> = of_criteria.chain(statement.windows.iter().map(|window| window.table)).collect();
         let changes = statement.changes;
@@ -57,7 +57,7 @@ impl Region {
         Self { rows: first.slots().map(row).collect(), items: first.shape().items, must }
     }
 
-    pub(super) fn retain(&mut self, keep: impl Fn(Slot, Item) -> bool) {
+    pub(crate) fn retain(&mut self, keep: impl Fn(Slot, Item) -> bool) {
         for (slot, row) in (0..).map(Slot::new).zip(&mut self.rows) {
             row.retain(|&item| keep(slot, item));
         }
@@ -68,7 +68,7 @@ impl Region {
     }
 
     /// Whether the slots may take only the items, which are fewer.
-    pub(super) fn check_slots(&self, slots: &[Slot], items: &[Item]) -> Result<(), Flaw> {
+    pub(crate) fn check_slots(&self, slots: &[Slot], items: &[Item]) -> Result<(), Flaw> {
         self.check_names(slots, items)?;
         if items.len() >= slots.len() {
             return Err(Flaw::NotFewer { named: slots.len(), found: items.len() });
@@ -82,7 +82,7 @@ impl Region {
     }
 
     /// Whether the items, which must be used, fit only the slots, which are fewer.
-    pub(super) fn check_items(&self, items: &[Item], slots: &[Slot]) -> Result<(), Flaw> {
+    pub(crate) fn check_items(&self, items: &[Item], slots: &[Slot]) -> Result<(), Flaw> {
         self.check_names(slots, items)?;
         if slots.len() >= items.len() {
             return Err(Flaw::NotFewer { named: items.len(), found: slots.len() });
@@ -106,7 +106,7 @@ impl Region {
     }
 
     /// What all prices come to, if they are sound in themselves.
-    pub(super) fn sum_of(&self, prices: &Prices) -> Result<i128, Flaw> {
+    pub(crate) fn sum_of(&self, prices: &Prices) -> Result<i128, Flaw> {
         let (expected, found) = (self.rows.len(), prices.slots.len());
         if expected != found {
             return Err(Flaw::Prices { expected, found });
@@ -122,7 +122,7 @@ impl Region {
     }
 
     /// The bound that prices give, if no pair costs less than its prices.
-    pub(super) fn check_prices(
+    pub(crate) fn check_prices(
         &self,
         prices: &Prices,
         cost: &dyn Fn(Slot, Item) -> Option<i128>,
@@ -138,7 +138,7 @@ impl Region {
     }
 
     /// The pairs that a choice may use whose cost is at most `leftover` above the bound of sound prices.
-    pub(super) fn within(
+    pub(crate) fn within(
         &self,
         prices: &Prices,
         cost: &dyn Fn(Slot, Item) -> Option<i128>,
@@ -167,7 +167,7 @@ impl Region {
     }
 
     /// The pairs of every slot, by their values in a table.
-    pub(super) fn by_value<'t>(&self, table: &'t Table) -> ByValue<'t> {
+    pub(crate) fn by_value<'t>(&self, table: &'t Table) -> ByValue<'t> {
         let row = |(slot, items): (Slot, &Vec<Item>)| {
             let values = table.row(slot);
             let mut row: Vec<(i64, Item)> = items.iter().map(|&item| (values[item.index()], item)).collect();
@@ -192,20 +192,20 @@ fn above(
 }
 
 /// Pairs in the order of their values.
-pub(super) struct ByValue<'t> {
+pub(crate) struct ByValue<'t> {
     table: &'t Table,
-    pub(super) rows: Vec<Vec<(i64, Item)>>,
+    pub(crate) rows: Vec<Vec<(i64, Item)>>,
 }
 
 impl ByValue<'_> {
     /// The value of a pair that is left.
-    pub(super) fn value(&self, slot: Slot, item: Item) -> Option<i64> {
+    pub(crate) fn value(&self, slot: Slot, item: Item) -> Option<i64> {
         let value = self.table.get(slot, item)?;
         self.rows[slot.index()].binary_search(&(value, item)).ok().map(|_| value)
     }
 
     /// The part of the region with values between two ends.
-    pub(super) fn between(&self, low: i128, high: i128, of: &Region) -> Region {
+    pub(crate) fn between(&self, low: i128, high: i128, of: &Region) -> Region {
         let row = |row: &Vec<(i64, Item)>| {
             let from = row.partition_point(|&(value, _)| i128::from(value) < low);
             let inside = row[from..].iter().take_while(|&&(value, _)| i128::from(value) <= high);

@@ -1,16 +1,19 @@
 //! Closes one window, item by item of either kind.
 
 use super::NoProof;
+use super::scope::Scope;
 use crate::joint::budget::Stop;
 use crate::joint::ground::{Ground, Triple};
 use crate::joint::meter::Meter;
-use pairwright_proof::{Item, Outer, Side, Slot, Step};
+use pairwright_proof::{Item, JointProof, Outer, Side, Slot, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) struct Tree<'t, 'b> {
     ground: &'t Ground<'t>,
     outer: Outer,
     total: Option<i128>,
+    /// Of totals and squares.
+    scope: Option<Scope>,
     meter: &'t mut Meter<'b>,
     pub(super) steps: Vec<Step>,
 }
@@ -27,13 +30,37 @@ fn item(triple: &Triple, side: Side) -> u16 {
 
 impl<'t, 'b> Tree<'t, 'b> {
     pub(super) fn new(ground: &'t Ground<'t>, outer: Outer, total: Option<i128>, meter: &'t mut Meter<'b>) -> Self {
-        Self { ground, outer, total, meter, steps: Vec::new() }
+        Self { ground, outer, total, scope: None, meter, steps: Vec::new() }
+    }
+
+    /// A tree about what is within a scope instead of a window.
+    pub(super) fn within(ground: &'t Ground<'t>, outer: Outer, scope: Scope, meter: &'t mut Meter<'b>) -> Self {
+        Self { scope: Some(scope), ..Self::new(ground, outer, None, meter) }
+    }
+
+    fn spend(&mut self) -> Result<(), NoProof> {
+        if self.meter.spend() {
+            return Ok(());
+        }
+        Err(NoProof::Stopped(self.meter.stopped().unwrap_or(Stop::Nodes)))
+    }
+
+    /// The step that closes these triples, by ascending value, without dividing them, if costs and sums do, or a slot is empty.
+    pub(super) fn at_once(&mut self, triples: &[Triple]) -> Result<Option<Step>, NoProof> {
+        self.spend()?;
+        let settled = self.settled(triples);
+        let triples = settled.as_deref().unwrap_or(triples);
+        let empty = self.open(triples, Side::First).iter().position(BTreeSet::is_empty);
+        let empty = empty.and_then(|slot| u32::try_from(slot).ok()).map(Slot::new);
+        Ok(empty
+            .map_or_else(|| self.beyond(triples), |slot| Some(Step::Short { side: Side::First, slots: vec![slot] })))
     }
 
     /// Writes the steps that show that these triples, by ascending value, hold no choice. At most two levels a slot.
     pub(super) fn close(&mut self, triples: &[Triple]) -> Result<(), NoProof> {
-        if !self.meter.spend() {
-            return Err(NoProof::Stopped(self.meter.stopped().unwrap_or(Stop::Nodes)));
+        self.spend()?;
+        if self.steps.len() >= JointProof::MOST_STEPS {
+            return Err(NoProof::Long);
         }
         let settled = self.settled(triples);
         let triples = settled.as_deref().unwrap_or(triples);
@@ -45,8 +72,8 @@ impl<'t, 'b> Tree<'t, 'b> {
                 return Ok(());
             }
         }
-        if self.misses_total(triples) {
-            self.steps.push(Step::Total);
+        if let Some(step) = self.beyond(triples) {
+            self.steps.push(step);
             return Ok(());
         }
         let splits = sides.into_iter().zip(&open).filter_map(|(side, open)| split(side, open));
@@ -68,13 +95,28 @@ impl<'t, 'b> Tree<'t, 'b> {
                 let ways = (0..open.len()).filter(|&slot| open[slot].contains(&seated));
                 ways.map(|slot| placed(triples, slot, side, seated)).try_for_each(|rest| self.close(&rest))
             }
-            Step::Short { .. } | Step::Total => Ok(()),
+            Step::Short { .. } | Step::Total | Step::Costs => Ok(()),
+        }
+    }
+
+    /// What is left once the scope and the slots with a single triple have driven out what they can, in turns; `None` where
+    /// there is nothing that could.
+    fn settled(&self, triples: &[Triple]) -> Option<Vec<Triple>> {
+        let Some(scope) = &self.scope else { return self.driven_out(triples) };
+        let mut triples = triples.to_vec();
+        loop {
+            let before = triples.len();
+            scope.keep_within(&mut triples, self.ground.slots);
+            triples = self.driven_out(&triples).unwrap_or(triples);
+            if triples.len() == before {
+                return Some(triples);
+            }
         }
     }
 
     /// What is left once every slot with a single triple has driven out what cannot stand beside it, in the order in
     /// which the checker does the same; `None` where all may stand together.
-    fn settled(&self, triples: &[Triple]) -> Option<Vec<Triple>> {
+    fn driven_out(&self, triples: &[Triple]) -> Option<Vec<Triple>> {
         let statement = self.ground.statement;
         statement.beside?;
         let mut triples = triples.to_vec();
@@ -109,6 +151,18 @@ impl<'t, 'b> Tree<'t, 'b> {
             open[usize::from(triple.slot)].insert(item(triple, side));
         }
         open
+    }
+
+    /// What closes triples of which every slot has some by their sums alone.
+    fn beyond(&self, triples: &[Triple]) -> Option<Step> {
+        let Some(scope) = &self.scope else {
+            return self.misses_total(triples).then_some(Step::Total);
+        };
+        let bounds = scope.bounds(triples, self.ground.slots)?;
+        if scope.misses(&bounds) {
+            return Some(Step::Total);
+        }
+        (scope.spare(&bounds) < 0).then_some(Step::Costs)
     }
 
     fn misses_total(&self, triples: &[Triple]) -> bool {

@@ -1,16 +1,14 @@
-//! Every proven spread and worst distance has a proof that the checker accepts, and none that is broken.
+//! Every proven value of every aim has a proof that the checker accepts, and none that is broken.
 
-use super::all::{Parts, key, parts};
+use super::all::{Parts, aim, key, parts};
 use pairwright_assign::{
     Budget, Item, JointAim, JointOutcome, JointProblem, JointSolution, NoProof, Outer, Side, Slot, prove_joint,
     solve_joint,
 };
-use pairwright_proof::{JointProof, JointProofFault, OuterProof, Segment, Step, verify_joint};
+use pairwright_proof::{
+    JointProof, JointProofFault, OuterProof, Segment, Step, parse_joint_proof, verify_joint, write_joint_proof,
+};
 use proptest::prelude::*;
-
-fn aim() -> impl Strategy<Value = JointAim> {
-    prop_oneof![2 => Just(JointAim::Spread), 1 => (-20_i64..40).prop_map(|target| JointAim::WorstFrom { target })]
-}
 
 fn solved(problem: &JointProblem<'_>) -> Option<JointSolution> {
     solve_joint(problem, &Budget::default()).unwrap().solution().cloned()
@@ -73,13 +71,15 @@ proptest! {
         if let Some(solution) = solved(&problem) {
             let proof = prove_joint(&problem, solution.value, &Budget::default()).unwrap();
             prop_assert_eq!(verify(&parts, aim, &solution, &proof), Ok(()));
+            prop_assert_eq!(parse_joint_proof(&write_joint_proof(&proof)), Ok(proof));
         }
     }
 
     #[test]
     fn prop_broken_proofs_are_refused(parts in parts(), aim in aim()) {
         let problem = JointProblem::new(parts.statement(), aim).unwrap();
-        let Some(solution) = solved(&problem).filter(|solution| solution.value > 0) else { return Ok(()) };
+        let is_asked = |solution: &JointSolution| aim == JointAim::Total || solution.value > 0;
+        let Some(solution) = solved(&problem).filter(is_asked) else { return Ok(()) };
         let proof = prove_joint(&problem, solution.value, &Budget::default()).unwrap();
         for broken in broken(&proof) {
             prop_assert!(verify(&parts, aim, &solution, &broken).is_err(), "{:?}", broken);
@@ -95,7 +95,7 @@ proptest! {
         let value = key(aim, values).0;
         prop_assume!(value > solution.value);
         prop_assert_eq!(prove_joint(&problem, value, &Budget::default()), Err(NoProof::NotBest));
-        // The proof of the best value says nothing for a worse one: its windows are too narrow.
+        // The proof of the best value says nothing for a worse one: it leaves the best choice out.
         let proof = prove_joint(&problem, solution.value, &Budget::default()).unwrap();
         let worse = JointSolution { choice: choice.clone(), value, ..solution.clone() };
         prop_assert!(verify(&parts, aim, &worse, &proof).is_err());
@@ -106,15 +106,37 @@ proptest! {
 }
 
 #[test]
-fn squares_have_no_proof_yet_and_a_budget_ends_one() {
+fn a_budget_ends_a_proof() {
     let parts = super::bounds::hard();
-    let problem = JointProblem::new(parts.statement(), JointAim::SquaresAboutMean).unwrap();
-    assert_eq!(prove_joint(&problem, 1, &Budget::default()), Err(NoProof::Aim));
-    let problem = JointProblem::new(parts.statement(), JointAim::Spread).unwrap();
-    let JointOutcome::Proven(solution) = solve_joint(&problem, &Budget::default()).unwrap() else {
-        panic!("no budget")
-    };
-    assert!(matches!(prove_joint(&problem, solution.value, &Budget::nodes(1)), Err(NoProof::Stopped(_))));
-    let proof = prove_joint(&problem, solution.value, &Budget::default()).unwrap();
-    assert_eq!(verify(&parts, JointAim::Spread, &solution, &proof), Ok(()));
+    for aim in [JointAim::Spread, JointAim::SquaresAboutMean, JointAim::SquaresFrom { target: 90_000 }] {
+        let problem = JointProblem::new(parts.statement(), aim).unwrap();
+        let JointOutcome::Proven(solution) = solve_joint(&problem, &Budget::default()).unwrap() else {
+            panic!("no budget")
+        };
+        let ended = prove_joint(&problem, solution.value, &Budget::nodes(1));
+        assert!(matches!(ended, Err(NoProof::Stopped(_))), "{aim:?} {ended:?}");
+        let proof = prove_joint(&problem, solution.value, &Budget::default()).unwrap();
+        assert_eq!(verify(&parts, aim, &solution, &proof), Ok(()));
+    }
+}
+
+#[test]
+fn values_at_the_ends_are_no_panic() {
+    let parts = super::bounds::hard();
+    let aims = [
+        JointAim::Spread,
+        JointAim::WorstFrom { target: 0 },
+        JointAim::SquaresFrom { target: 0 },
+        JointAim::SquaresAboutMean,
+    ];
+    for aim in aims {
+        let problem = JointProblem::new(parts.statement(), aim).unwrap();
+        for value in [i128::MIN, -1] {
+            assert_eq!(prove_joint(&problem, value, &Budget::nodes(9)), Err(NoProof::Aim), "{aim:?}");
+        }
+        assert!(prove_joint(&problem, i128::MAX, &Budget::nodes(999)).is_err());
+    }
+    let problem = JointProblem::new(parts.statement(), JointAim::Total).unwrap();
+    assert_eq!(prove_joint(&problem, i128::MIN, &Budget::nodes(9)), Err(NoProof::Aim));
+    assert_eq!(prove_joint(&problem, i128::MAX, &Budget::nodes(999)), Err(NoProof::NotBest));
 }
