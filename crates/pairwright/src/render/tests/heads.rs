@@ -156,3 +156,12 @@ fn flat_clearance_has_its_caution_and_domes_another() {
     let at = |caution| domed.iter().position(|known| *known == caution);
     assert!(at(Caution::MockUp) < at(Caution::FlatClearance) && at(Caution::Domes) < at(Caution::FiguresFirst));
 }
+
+#[test]
+fn mated_parts_are_cautioned_about_where_there_are_any() {
+    let mut job = sample_heads::job();
+    let mated = |job: &Job| match_job(job, None).expect("a match").cautions.contains(&Caution::MatedParts);
+    assert!(!mated(&job));
+    job.stocks[0].parts[0].with = Some("R1".to_owned());
+    assert!(mated(&job));
+}
