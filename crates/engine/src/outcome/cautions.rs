@@ -25,6 +25,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         (Caution::OneTemperature, true),
         (Caution::Balance, true),
         (Caution::HonedBores, skirt),
+        (Caution::MatedParts, mated(job)),
         (Caution::FiguresFirst, true),
     ];
     applies.into_iter().filter(|(_, applies)| *applies).map(|(caution, _)| caution).collect()
@@ -47,4 +48,11 @@ fn knows_piston_to_head(placement: &Placement) -> bool {
 fn domes(job: &Job) -> bool {
     let dishes = job.stock("piston").and_then(|stock| stock.columns.named("dish"));
     dishes.is_some_and(|column| column.values.iter().flatten().any(|dish| dish.ticks() < 0))
+}
+
+/// Whether a match places a kind of which some part has a mate.
+fn mated(job: &Job) -> bool {
+    let has_mates =
+        |kind: &str| job.stock(kind).is_some_and(|stock| stock.parts.iter().any(|part| part.with.is_some()));
+    job.matches.iter().flat_map(|matching| &matching.place).any(|role| has_mates(&role.kind))
 }

@@ -69,6 +69,8 @@ pub enum Caution {
     Balance,
     /// Pistons honed to their bores stay with them.
     HonedBores,
+    /// Mated parts stay together.
+    MatedParts,
     /// The manufacturer's figures, the class rules and local codes go first.
     FiguresFirst,
 }

@@ -22,6 +22,7 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
         Caution::OneTemperature => "Measure parts and block at one and the same temperature.",
         Caution::Balance => "Where the mass of moving parts changes, the crank has to be balanced again.",
         Caution::HonedBores => "A piston whose bore was honed to it stays with that bore.",
+        Caution::MatedParts => "Parts that are mated to each other (`with`) stay together.",
         Caution::FiguresFirst => {
             "The manufacturer's figures, the class rules and local codes go before anything printed here; leave \
              machining and running tests to qualified people."

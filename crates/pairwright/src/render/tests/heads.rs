@@ -156,3 +156,37 @@ fn flat_clearance_has_its_caution_and_domes_another() {
     let at = |caution| domed.iter().position(|known| *known == caution);
     assert!(at(Caution::MockUp) < at(Caution::FlatClearance) && at(Caution::Domes) < at(Caution::FiguresFirst));
 }
+
+#[test]
+fn mated_parts_are_cautioned_about_where_there_are_any() {
+    let mut job = sample_heads::job();
+    let mated = |job: &Job| match_job(job, None).expect("a match").cautions.contains(&Caution::MatedParts);
+    assert!(!mated(&job));
+    job.stocks[0].parts[0].with = Some("R1".to_owned());
+    assert!(mated(&job));
+}
+
+#[test]
+fn every_bank_tells_its_least_room_and_every_fit_its_interval() {
+    let (job, mut report) = sample_heads::planned();
+    let plan = planned(&mut report).plan.clone();
+    let text = wide(&(job, report));
+    let least = |of: [usize; 2]| {
+        let to_head = |at: usize| plan.placements[at].fits.iter().find(|fit| fit.fit == FitName::PistonToHead);
+        let value = |at: usize| to_head(at).expect("piston-to-head").estimate.value;
+        // Its limits are 0.0380 and 0.0600 in.
+        let room = |at: usize| (value(at) - 965_200).min(1_524_000 - value(at));
+        of.into_iter().map(|at| (room(at), at)).min().expect("two cylinders")
+    };
+    let labels = ["1", "3", "2", "4"];
+    for (bank, of) in [("left bank", [0, 1]), ("right bank", [2, 3])] {
+        let row = text.lines().find(|line| line.starts_with(bank)).expect("a row");
+        let (room, at) = least(of);
+        #[expect(clippy::cast_precision_loss, reason = "a room of a few hundredths of an inch in ticks")]
+        let inches = room as f64 / 25_400_000.0;
+        assert!(row.ends_with(&format!("{inches:.4} at {}", labels[at])), "{row}");
+    }
+    let (_, results) = text.split_once("What results\n").expect("the section");
+    let head = results.lines().find(|line| line.starts_with("cylinder")).expect("the heads of the columns");
+    assert_eq!(head.matches("95 % interval").count(), 4, "{head}");
+}

@@ -8,7 +8,8 @@ use super::english::{self, GLUE};
 use super::figure;
 use super::grid::Column;
 use super::page::Page;
-use super::placements::set;
+use super::placements::set_packed;
+use super::rooms::rooms;
 use super::words::Words;
 
 /// Writes what the plan gains, what it predicts, and what to expect in truth.
@@ -97,10 +98,12 @@ fn bank_by_bank(page: &mut Page, words: Words<'_>, plan: &Plan) {
         column("spread", &|_, spread, _| figure::size(spread, words.unit(), words.decimals)),
         column("true spread", &|_, _, expected| size(expected.value)),
         column(&format!("95{GLUE}% interval of it"), &|_, _, expected| {
-            format!("{} to {}", size(expected.low), size(expected.high))
+            format!("{}{GLUE}to{GLUE}{}", size(expected.low), size(expected.high))
         }),
     ];
-    set(page, &Column::new("over", rows.iter().map(|(name, ..)| name.clone()).collect()), &[columns]);
+    let key = Column::new("over", rows.iter().map(|(name, ..)| name.clone()).collect());
+    let which: Vec<Option<usize>> = plan.banks.iter().map(|bank| Some(bank.bank)).chain([None]).collect();
+    set_packed(page, &key, &[columns, rooms(words, plan, &which)]);
     page.gap();
 }
 

@@ -54,6 +54,27 @@ pub(super) fn tables(key: &Column, groups: &[Vec<Column>], style: Style) -> Opti
     chunks.iter().map(|chunk| fits(chunk).then(|| set(chunk, style))).collect()
 }
 
+/// Sets the groups side by side, as many in one table as the width takes, so that the columns of a group stay
+/// together; a group that is too wide by itself is taken apart. `None` as for [`tables`].
+pub(super) fn packed(key: &Column, groups: &[Vec<Column>], style: Style) -> Option<Vec<Vec<String>>> {
+    let width = style.columns();
+    if width < Style::NARROWEST_TABLE {
+        return None;
+    }
+    let fits = |chunk: &[&Column]| needed(chunk, Column::least) <= width;
+    let mut chunks: Vec<Vec<&Column>> = Vec::new();
+    for group in groups.iter().filter(|group| !group.is_empty()) {
+        let beside = chunks.last().map(|chunk| chunk.iter().copied().chain(group).collect::<Vec<_>>());
+        let alone: Vec<&Column> = std::iter::once(key).chain(group).collect();
+        match (beside.filter(|beside| fits(beside)), chunks.last_mut()) {
+            (Some(beside), Some(last)) => *last = beside,
+            _ if fits(&alone) => chunks.push(alone),
+            _ => chunks.extend(split(key, group, width)),
+        }
+    }
+    chunks.iter().map(|chunk| fits(chunk).then(|| set(chunk, style))).collect()
+}
+
 fn needed(chunk: &[&Column], of: fn(&Column) -> usize) -> usize {
     chunk.iter().map(|column| of(column)).sum::<usize>() + GAP * chunk.len().saturating_sub(1)
 }

@@ -27,6 +27,7 @@ mod pours;
 mod price;
 mod readings;
 mod remedy;
+mod rooms;
 mod runner_up;
 mod settings;
 mod steps;

@@ -7,7 +7,7 @@ use pairwright_engine::plan::{Placement, Plan};
 use super::blocks::blocks;
 use super::english::{self, GLUE};
 use super::figure;
-use super::grid::{Column, tables};
+use super::grid::{Column, packed, tables};
 use super::page::Page;
 use super::runner_up;
 use super::settings::settings;
@@ -20,17 +20,16 @@ pub(super) fn placements(page: &mut Page, words: Words<'_>, plan: &Plan, runners
     let others = words.other_fits(&plan.placements);
     let key = key(words, plan);
     let placed = placed(words, plan);
-    let fits = fits(words, plan, &others, &limits);
     let runners_up_columns = runner_up::columns(words, plan, runners_up);
     if plan.setting.served.is_empty() {
-        set(page, &key, &[[placed, fits].concat(), runners_up_columns]);
+        set(page, &key, &[[placed, fits(words, plan, &others, &limits)].concat(), runners_up_columns]);
     } else {
         // With heads and gaskets there is too much for one table, however wide the page.
         page.heading("What goes where");
         settings(page, words, plan);
         set(page, &key, &[placed]);
         page.heading("What results");
-        set(page, &key, &[fits]);
+        set_packed(page, &key, &results(words, plan, &others, &limits));
         if !runners_up_columns.is_empty() {
             page.heading("The next best");
             set(page, &key, &[runners_up_columns]);
@@ -46,8 +45,19 @@ pub(super) fn set(page: &mut Page, key: &Column, groups: &[Vec<Column>]) {
     if groups.iter().all(Vec::is_empty) {
         return;
     }
+    let tables = tables(key, groups, page.style());
+    set_one_by_one(page, key, groups, tables);
+}
+
+/// Sets the groups as few tables of which none takes a group apart, or as blocks on a narrow page.
+pub(super) fn set_packed(page: &mut Page, key: &Column, groups: &[Vec<Column>]) {
+    let tables = packed(key, groups, page.style());
+    set_one_by_one(page, key, groups, tables);
+}
+
+fn set_one_by_one(page: &mut Page, key: &Column, groups: &[Vec<Column>], tables: Option<Vec<Vec<String>>>) {
     page.gap();
-    match tables(key, groups, page.style()) {
+    match tables {
         Some(tables) => {
             for table in tables {
                 page.gap();
@@ -106,10 +116,7 @@ fn fits(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -> V
     let unit = words.unit();
     let interval = |place: &Placement| {
         let value = fit_of(place, aim);
-        let text = value
-            .map_or_else(String::new, |value| figure::interval(aim, value.estimate.low, value.estimate.high, unit));
-        // Among so many columns an interval on three lines would be hard to read.
-        if plan.setting.served.is_empty() { text } else { text.replace(' ', &GLUE.to_string()) }
+        value.map_or_else(String::new, |value| figure::interval(aim, value.estimate.low, value.estimate.high, unit))
     };
     let column = |fit: FitName| {
         let cells = plan.placements.iter().map(|place| value_and_room(words, place, fit, limits)).collect();
@@ -119,6 +126,33 @@ fn fits(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -> V
     all.push(Column::new(format!("95{GLUE}% interval"), plan.placements.iter().map(interval).collect()));
     all.extend(others.iter().map(|&fit| column(fit)));
     all
+}
+
+/// Every fit by itself: the value, and its interval where it is one that heads and gaskets have a part in.
+fn results(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -> Vec<Vec<Column>> {
+    let of = |fit: FitName| {
+        let unit = words.view.unit_of(fit);
+        let cells = plan.placements.iter().map(|place| value_and_room(words, place, fit, limits)).collect();
+        let mut columns = vec![Column::new(fit.phrase(), cells)];
+        if fit == words.aim_fit() || !matches!(fit, FitName::Skirt | FitName::Mass) {
+            let interval = |place: &Placement| {
+                let value = fit_of(place, fit)?.estimate;
+                Some(kept_together(&figure::interval(fit, value.low, value.high, unit)))
+            };
+            let cells = plan.placements.iter().map(|place| interval(place).unwrap_or_default()).collect();
+            columns.push(Column::new(format!("95{GLUE}% interval"), cells));
+        }
+        columns
+    };
+    std::iter::once(words.aim_fit()).chain(others.iter().copied()).map(of).collect()
+}
+
+/// An interval that breaks at most once, and only where it has words: `0.0047 to` over `0.0035 below`.
+fn kept_together(interval: &str) -> String {
+    if interval.contains(GLUE) {
+        return interval.replace(" to ", &format!("{GLUE}to "));
+    }
+    interval.replace(' ', &GLUE.to_string())
 }
 
 /// `0.0042, room 0.0007`: the value, and how far it is inside the nearest limit of the same fit.
