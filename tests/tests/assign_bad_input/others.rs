@@ -168,7 +168,7 @@ proptest! {
                     let _ = prove_joint(problem, found.value, &budget);
                 }
             }
-            for value in [i128::MIN + 1, -1, 0, i128::MAX] {
+            for value in [i128::MIN, i128::MIN + 1, -1, 0, 1, i128::MAX] {
                 let _ = prove_joint(problem, value, &Budget::nodes(0));
             }
         }

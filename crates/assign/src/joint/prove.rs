@@ -54,6 +54,10 @@ pub fn prove_joint(problem: &JointProblem<'_>, value: i128, budget: &Budget<'_>)
     if value == 0 && aim != JointAim::Total {
         return Ok(JointProof { outers: Vec::new() });
     }
+    if problem.statement().slots() == 0 {
+        // Nothing is chosen, and nothing but 0 is what that is worth.
+        return Err(NoProof::NotBest);
+    }
     let below = value.checked_sub(1).filter(|&below| below >= 0 || aim == JointAim::Total).ok_or(NoProof::Aim)?;
     let ground = Ground::new(problem);
     let mut meter = Meter::new(budget);
