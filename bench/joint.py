@@ -7,33 +7,9 @@ two AllDifferent and an Element for every slot, kind and outer choice (and a div
 CP-SAT with one worker; its time is CPU time of the solve call. Ours is the median of nine calls, one thread. The script makes its
 own virtual environment in the build's target folder, outside the sources.
 """
-import json
-import os
 import statistics
-import subprocess
-import sys
-import tempfile
-import time
-import venv
 
-HERE = os.path.dirname(os.path.abspath(__file__))
-
-
-def target_folder():
-    found = subprocess.run(
-        ["cargo", "metadata", "--format-version", "1", "--no-deps"], cwd=HERE, check=True, capture_output=True
-    )
-    return json.loads(found.stdout)["target_directory"]
-
-
-def inside_environment(target):
-    """Starts this script again with an interpreter that has the peer."""
-    folder = os.path.join(target, "bench-venv")
-    python = os.path.join(folder, "bin", "python")
-    if not os.path.exists(python):
-        venv.create(folder, with_pip=True)
-        subprocess.run([python, "-m", "pip", "install", "--quiet", "ortools"], check=True)
-    os.execv(python, [python, os.path.abspath(__file__), *sys.argv[1:]])
+from beside import side_by_side, solved
 
 
 def read(path):
@@ -83,53 +59,22 @@ def model_of(factor, first, second, constants, offsets):
 
 
 def peer(path, limit):
-    from ortools.sat.python import cp_model
-
     _, factor, *parts = read(path)
-    model = model_of(factor, *parts)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.max_time_in_seconds = limit
-    start = time.process_time()
-    status = solver.solve(model)
-    seconds = time.process_time() - start
-    value = round(solver.objective_value) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
-    return seconds, value, status == cp_model.OPTIMAL
+    return solved(model_of(factor, *parts), limit)
 
 
 def main():
-    target = target_folder()
-    try:
-        import ortools  # noqa: F401
-    except ImportError:
-        inside_environment(target)
-    limit = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
-    word = sys.argv[2] if len(sys.argv) > 2 else ""
-    subprocess.run(["cargo", "build", "--release", "--quiet", "-p", "pairwright-bench"], cwd=HERE, check=True)
-    ours = os.path.join(target, "release", "joint")
     ratios = {"sum": [], "ratio": []}
-    with tempfile.TemporaryDirectory() as folder:
-        subprocess.run([ours, "make", folder], check=True)
-        for name in sorted(os.listdir(folder)):
-            if word not in name:
-                os.remove(os.path.join(folder, name))
-        timed = subprocess.run([ours, "time", folder], check=True, capture_output=True, text=True).stdout
-        for line in timed.splitlines():
-            name, micros, with_ties, value, ties, made, verified, steps = line.split()
-            seconds, found, proven = peer(os.path.join(folder, name), limit)
-            if proven and found != int(value):
-                sys.exit(f"{name}: {value} is not {found}")
-            if found is not None and found < int(value):
-                sys.exit(f"{name}: {found} is better than {value}")
-            ratio = seconds / (float(micros) * 1e-6)
-            ratios[name.split("-")[0]].append(ratio)
-            mark = "" if proven else " at least (peer out of time)"
-            print(
-                f"{name}: spread {value}, {float(micros) / 1e3:.3f} ms, ties {ties} {float(with_ties) / 1e3:.3f} ms, "
-                f"peer {seconds * 1e3:.0f} ms, ratio {ratio:.0f}{mark}; proof made in {made} us, verified in {verified} us, "
-                f"{steps} steps",
-                flush=True,
-            )
+    for words, seconds, mark in side_by_side("joint", peer, value_at=3):
+        name, micros, with_ties, value, ties, made, verified, steps = words
+        ratio = seconds / (float(micros) * 1e-6)
+        ratios[name.split("-")[0]].append(ratio)
+        print(
+            f"{name}: spread {value}, {float(micros) / 1e3:.3f} ms, ties {ties} {float(with_ties) / 1e3:.3f} ms, "
+            f"peer {seconds * 1e3:.0f} ms, ratio {ratio:.0f}{mark}; proof made in {made} us, verified in {verified} us, "
+            f"{steps} steps",
+            flush=True,
+        )
     for kind, of_kind in ratios.items():
         if of_kind:
             print(f"{kind}: median ratio {statistics.median(of_kind):.0f}, worst {min(of_kind):.0f}")

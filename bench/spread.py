@@ -10,33 +10,9 @@ cannot be in a better choice are left out. Its time is CPU time of the solve cal
 thread, without and with a proof. The script makes its own virtual environment in the build's target folder, outside the
 sources.
 """
-import json
-import os
 import statistics
-import subprocess
-import sys
-import tempfile
-import time
-import venv
 
-HERE = os.path.dirname(os.path.abspath(__file__))
-
-
-def target_folder():
-    found = subprocess.run(
-        ["cargo", "metadata", "--format-version", "1", "--no-deps"], cwd=HERE, check=True, capture_output=True
-    )
-    return json.loads(found.stdout)["target_directory"]
-
-
-def inside_environment(target):
-    """Starts this script again with an interpreter that has the peer."""
-    folder = os.path.join(target, "bench-venv")
-    python = os.path.join(folder, "bin", "python")
-    if not os.path.exists(python):
-        venv.create(folder, with_pip=True)
-        subprocess.run([python, "-m", "pip", "install", "--quiet", "ortools"], check=True)
-    os.execv(python, [python, os.path.abspath(__file__), *sys.argv[1:]])
+from beside import side_by_side, solved
 
 
 def read(path):
@@ -117,53 +93,22 @@ def model_of(table):
 
 
 def peer(path, limit):
-    from ortools.sat.python import cp_model
-
-    model = model_of(read(path))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.max_time_in_seconds = limit
-    start = time.process_time()
-    status = solver.solve(model)
-    seconds = time.process_time() - start
-    value = round(solver.objective_value) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
-    return seconds, value, status == cp_model.OPTIMAL
+    return solved(model_of(read(path)), limit)
 
 
 def main():
-    target = target_folder()
-    try:
-        import ortools  # noqa: F401
-    except ImportError:
-        inside_environment(target)
-    limit = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
-    word = sys.argv[2] if len(sys.argv) > 2 else ""
-    subprocess.run(["cargo", "build", "--release", "--quiet", "-p", "pairwright-bench"], cwd=HERE, check=True)
-    ours = os.path.join(target, "release", "spread")
     ratios = {}
-    with tempfile.TemporaryDirectory() as folder:
-        subprocess.run([ours, "make", folder], check=True)
-        for name in sorted(os.listdir(folder)):
-            if word not in name:
-                os.remove(os.path.join(folder, name))
-        timed = subprocess.run([ours, "time", folder], check=True, capture_output=True, text=True).stdout
-        for line in timed.splitlines():
-            name, plain, with_proof, checking, value = line.split()
-            seconds, found, proven = peer(os.path.join(folder, name), limit)
-            if proven and found != int(value):
-                sys.exit(f"{name}: {value} is not {found}")
-            if found is not None and found < int(value):
-                sys.exit(f"{name}: {found} is better than {value}")
-            both = [seconds / (float(micros) * 1e-6) for micros in (plain, with_proof)]
-            ratios.setdefault(name.split("-")[1], []).append(both)
-            mark = "" if proven else " at least (peer out of time)"
-            print(
-                f"{name}: spread {value}, {plain} us, with proof {with_proof} us (checked in {checking} us), "
-                f"peer {seconds * 1e3:.0f} ms, ratio {both[0]:.0f}, with proof {both[1]:.0f}{mark}",
-                flush=True,
-            )
+    for words, seconds, mark in side_by_side("spread", peer, value_at=4):
+        name, plain, with_proof, checking, value = words
+        both = [seconds / (float(micros) * 1e-6) for micros in (plain, with_proof)]
+        ratios.setdefault(name.split("-")[1], []).append(both)
+        print(
+            f"{name}: spread {value}, {plain} us, with proof {with_proof} us (checked in {checking} us), "
+            f"peer {seconds * 1e3:.0f} ms, ratio {both[0]:.0f}, with proof {both[1]:.0f}{mark}",
+            flush=True,
+        )
     everything = [both for of_size in ratios.values() for both in of_size]
-    for size, of_size in [*ratios.items(), ("all", everything)]:
+    for size, of_size in [*ratios.items(), ("all", everything)] if everything else []:
         plain, proven = zip(*of_size)
         print(
             f"{size}: median ratio {statistics.median(plain):.0f}, worst {min(plain):.0f}; "
