@@ -62,7 +62,8 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
     let between = verb("", " between them");
     match why.parts.len() {
         _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
-        parts if parts >= why.positions.len() && words.view.second_kind().is_some() => {
+        // No shortage: what stands in the way is a limit on several positions at once.
+        parts if parts >= why.positions.len() => {
             format!("No choice of {} for {} holds every limit together.", kinds(words), words.positions(&why.positions))
         }
         0 if limits_spread(why) => format!(
