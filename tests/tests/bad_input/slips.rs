@@ -38,6 +38,7 @@ fn job() -> Vec<(&'static str, JobFolder)> {
         ("slip_decimal_comma_in_a_limit", toml("max = 0.005", "max = 0,005")),
         ("slip_letter_o_in_the_job", toml("bore = 3.940", "bore = 3.94O")),
         ("slip_letter_o_in_text", toml("\"2 g\"", "\"2O g\"")),
+        ("slip_ratio_written_out", heads::built().change("job.toml", "max = 10.6", "max = \"10.6:1\"")),
         ("slip_limits_on_their_own", toml("[[match]]", "[limits]\nskirt = { min = 0.003 }\n\n[[match]]")),
         ("slip_aim_at_the_top", toml("units = \"in\"", "units = \"in\"\nlowest = \"mass\"")),
         ("slip_stroke_at_the_top", toml("units = \"in\"", "units = \"in\"\nstroke = 3.420")),
@@ -52,6 +53,11 @@ fn headers() -> Vec<(&'static str, JobFolder)> {
         ("slip_unit_in_brackets", pistons("diameter_in", "Diameter (in)")),
         ("slip_piston_for_id", pistons("id,", "Piston,")),
         ("slip_weight_for_mass", pistons("mass_g", "Weight (g)")),
+        ("slip_fits_for_bank", heads::built().change("gaskets.csv", "bank", "fits")),
+        (
+            "slip_limit_column_without_unit",
+            JobFolder::new().write("cylinders.csv", "cylinder,bore_in,max_mass\n1,3.9402,\n2,3.9404,\n"),
+        ),
     ]
 }
 

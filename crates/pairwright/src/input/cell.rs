@@ -53,10 +53,8 @@ pub(super) fn value(columns: &Columns<'_>, row: Row<'_>, at: usize, measure: &Me
             _ => Value::Typed(amount),
         },
         Err(error) => {
-            let (message, help) = match misread::digits(text, &measure.expected) {
-                Some(meant) => misread::said(measure.name, text, &meant),
-                None => (error.to_string(), cell_remedy(&error)),
-            };
+            let meant = misread::meant(measure.name, text, &measure.expected);
+            let (message, help) = meant.unwrap_or_else(|| (error.to_string(), cell_remedy(&error)));
             let item = Diagnostic::wrong(amount_code(&error), message).at(row.place(at), label()).help(help);
             found.push(item.in_cell(heading()));
             Value::Bad

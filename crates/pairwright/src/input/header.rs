@@ -195,7 +195,7 @@ fn measure(
     if let Some(unit) = typed_unit.filter(|unit| unit.dimension() != dimension) {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` is no unit of {dimension}"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(name, bound, units));
+            .help(unit_help(split_unit(&normal(heading)).0, bound, units));
         found.push(item);
         return None;
     }
@@ -208,7 +208,7 @@ fn measure(
     if unit.is_none() && dimension != Dimension::Length {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("column `{heading}` does not say its unit"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(name, bound, units));
+            .help(unit_help(split_unit(&normal(heading)).0, bound, units));
         found.push(item);
         return None;
     }

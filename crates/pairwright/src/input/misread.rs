@@ -1,9 +1,25 @@
-//! Letters that look like digits.
+//! Numbers that are not quite numbers: letters that look like digits, a ratio written out.
 
-use pairwright_engine::quantity::{Amount, Expected};
+use pairwright_engine::quantity::{Amount, Dimension, Expected};
+
+/// What there is to say of a text that is not an amount, and what to do, where the number that was meant is plain.
+pub(super) fn meant(name: &str, text: &str, expected: &Expected) -> Option<(String, String)> {
+    if let Some(meant) = digits(text, expected) {
+        return Some((format!("{name}: `{text}` has a letter among its digits"), format!("did you mean `{meant}`?")));
+    }
+    let bare = ratio(text, expected)?;
+    Some((format!("{name}: `{text}` is a ratio written out"), format!("write `{bare}`: the `: 1` goes without saying")))
+}
+
+/// The number of `10.6:1`.
+fn ratio<'t>(text: &'t str, expected: &Expected) -> Option<&'t str> {
+    let (bare, one) = text.split_once(':')?;
+    let sound = expected.bound.dimension == Dimension::Ratio && Amount::parse(bare.trim(), expected).is_ok();
+    (sound && one.trim() == "1").then_some(bare.trim())
+}
 
 /// The value that was meant where `text` holds an `O` for a `0`, or an `l` or `I` for a `1`.
-pub(super) fn digits(text: &str, expected: &Expected) -> Option<String> {
+fn digits(text: &str, expected: &Expected) -> Option<String> {
     let digit = |c: Option<&char>| c.is_some_and(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | 'O' | 'o'));
     let letters: Vec<_> = text.chars().collect();
     let meant = |(at, letter): (usize, &char)| {
@@ -16,11 +32,6 @@ pub(super) fn digits(text: &str, expected: &Expected) -> Option<String> {
     };
     let meant: String = letters.iter().enumerate().map(meant).collect();
     (meant != text && Amount::parse(&meant, expected).is_ok()).then_some(meant)
-}
-
-/// What there is to say of such a text, and what to do.
-pub(super) fn said(name: &str, text: &str, meant: &str) -> (String, String) {
-    (format!("{name}: `{text}` has a letter among its digits"), format!("did you mean `{meant}`?"))
 }
 
 #[cfg(test)]
@@ -40,5 +51,14 @@ mod tests {
         let mass = expected("mass", None);
         assert_eq!(digits("2O.4 oz", &mass).as_deref(), Some("20.4 oz"));
         assert_eq!(digits("20.4oz", &mass), None);
+    }
+
+    #[test]
+    fn a_ratio_to_one_is_a_ratio() {
+        let expected = |name: &str, unit| Expected { bound: Bound::named(name).expect("known"), unit, comma: false };
+        let compression = expected("compression", Some(Unit::One));
+        assert_eq!(ratio("10.6 : 1", &compression), Some("10.6"));
+        assert_eq!(ratio("10.6:2", &compression), None);
+        assert_eq!(ratio("3.9:1", &expected("bore", Some(Unit::Inch))), None);
     }
 }

@@ -36,6 +36,8 @@ const OTHER_WORDS: &[(&str, &[&str])] = &[
     ("compression_height", &["pin_height", "comp_height"]),
     ("mass", &["weight"]),
     ("reading", &["value", "dial"]),
+    ("bank", &["fits"]),
+    ("fits", &["bank"]),
 ];
 
 /// The name that a header in other signs or with another word for it was meant to be, unless a column has it already.
@@ -64,11 +66,11 @@ pub(super) fn unknown_column(
     let place = table.heading_place(at);
     let meant = meant_by(table, sheet, name);
     if let Some((stem, unit)) = name.rsplit_once('_').filter(|_| meant.is_none())
-        && let Some(Known { name, bound, .. }) = sheet.measure(stem)
+        && let Some(Known { bound, .. }) = sheet.measure(stem)
     {
         return Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` in `{heading}` is no unit"))
             .at(place, "")
-            .help(unit_help(name, bound, units));
+            .help(unit_help(stem, bound, units));
     }
     let (stem, _) = split_unit(name);
     let mut there_are = format!("{} has the columns", sheet.what);

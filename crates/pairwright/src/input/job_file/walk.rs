@@ -215,8 +215,7 @@ impl Walk<'_> {
             _ => Code::JobNumber,
         };
         let place = self.place(entry.value.span());
-        if let Some(meant) = misread::digits(&text, &Expected { bound, unit, comma }) {
-            let (message, help) = misread::said(entry.key, &text, &meant);
+        if let Some((message, help)) = misread::meant(entry.key, &text, &Expected { bound, unit, comma }) {
             self.report(Diagnostic::wrong(code, message).at(place, "").help(help));
             return None;
         }
