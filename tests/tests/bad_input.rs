@@ -9,6 +9,8 @@ mod folder;
 
 #[path = "bad_input/heads.rs"]
 mod heads;
+#[path = "bad_input/slips.rs"]
+mod slips;
 
 use std::collections::BTreeSet;
 
@@ -72,7 +74,7 @@ fn every_finding_says_what_to_do_and_where() {
             assert!(helps, "{name}: {}", item.message);
             assert!(!item.message.ends_with('.'), "{name}: {}", item.message);
             assert!(
-                item.place().is_some() || matches!(item.code, Code::FileMissing | Code::FileEmpty),
+                item.place().is_some() || matches!(item.code, Code::FileMissing | Code::FileEmpty | Code::FileNotAJob),
                 "{name}: {}",
                 item.message
             );

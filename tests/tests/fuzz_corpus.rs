@@ -21,6 +21,12 @@ fn corpus(name: &str) -> Vec<(PathBuf, Vec<u8>)> {
 }
 
 #[test]
+fn the_job_beside_the_files_is_sound() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    drive::sound(folder.path());
+}
+
+#[test]
 fn job_files() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     for (path, data) in corpus("job") {

@@ -10,6 +10,7 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         .into_iter()
         .flatten()
         .chain(crate::heads::cases())
+        .chain(crate::slips::cases())
         .collect()
 }
 

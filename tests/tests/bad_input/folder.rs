@@ -56,7 +56,11 @@ cylinder,piston,reading_in
 ";
 
 /// A job folder on disk, gone when it is dropped.
-pub(crate) struct JobFolder(tempfile::TempDir);
+pub(crate) struct JobFolder {
+    folder: tempfile::TempDir,
+    /// What is opened in the folder, where it is not the folder itself.
+    opened: Option<&'static str>,
+}
 
 impl JobFolder {
     pub(crate) fn new() -> Self {
@@ -68,11 +72,16 @@ impl JobFolder {
     }
 
     pub(crate) fn empty() -> Self {
-        Self(tempfile::tempdir().expect("a temporary folder"))
+        Self { folder: tempfile::tempdir().expect("a temporary folder"), opened: None }
     }
 
     pub(crate) fn path(&self) -> &Path {
-        self.0.path()
+        self.folder.path()
+    }
+
+    /// Opens a file of the folder in place of the folder.
+    pub(crate) fn opened_at(self, name: &'static str) -> Self {
+        Self { opened: Some(name), ..self }
     }
 
     /// Writes a whole file.
@@ -109,7 +118,8 @@ impl JobFolder {
     }
 
     fn read(&self) -> (Vec<Diagnostic>, Sources) {
-        match load(self.path()) {
+        let path = self.opened.map_or_else(|| self.path().to_owned(), |name| self.path().join(name));
+        match load(&path) {
             Ok(loaded) => {
                 let missing = loaded.missing.into_iter().map(|need| need.diagnostic);
                 (loaded.notes.into_iter().chain(missing).collect(), loaded.sources)

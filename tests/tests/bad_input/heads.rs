@@ -221,6 +221,12 @@ fn needs() -> Vec<(&'static str, JobFolder)> {
                 .write("pistons.csv", "id,compression_height,price\nA,1.550,80\nB,1.551,80\nC,1.549,80\nD,1.550,80\n"),
         ),
         ("need_chamber", heads("61.8,61.2,", "61.8,,")),
+        (
+            "need_chambers_of_a_head",
+            heads("H2,61.8,61.2,", "H2,,,")
+                .change("heads.csv", "H1,61.4,,", "H1,61.4,61.4,")
+                .change("job.toml", "[readings]\nchamber = { file = \"pours.csv\", resolution = \"0.1 cc\", repeatability = \"0.15 cc\" }\n", ""),
+        ),
         ("need_stroke", toml("stroke = 3.420\n", "")),
         ("need_deck_height", toml("deck_height = 9.250\n", "")),
         (

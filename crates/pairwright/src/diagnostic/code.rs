@@ -29,6 +29,8 @@ codes! {
     FileMissing = "file-missing", "A file that is asked for is not there.";
     FileOutside = "file-outside", "The job names a file outside its folder.";
     FileNotAFile = "file-not-a-file", "The name is that of a folder or a device.";
+    FileNotAJob = "file-not-a-job", "A CSV file is given where a job belongs.";
+    FileTwice = "file-twice", "One file that is named for two things.";
     FileTooLarge = "file-too-large", "More than 64 MB.";
     FileUnreadable = "file-unreadable", "The system refused to read it.";
     FileNotUtf8 = "file-not-utf8", "Bytes that are not UTF-8 text.";
@@ -75,6 +77,7 @@ codes! {
     PartNoId = "part-no-id", "A part without a label.";
     PartTwice = "part-twice", "Two parts with one label.";
     PartUnknown = "part-unknown", "A part that the stock does not have.";
+    PartMates = "part-mates", "Two parts that claim one mate, or mates that name each other otherwise.";
     PartSamePlace = "part-same-place", "Two parts that stand in one position now.";
     HeadChambers = "head-chambers", "A head with more or fewer chambers than it can have.";
 
@@ -98,6 +101,7 @@ codes! {
     NoteColumn = "note-column", "A column is taken for a note and not used.";
     NoteHeadsAlike = "note-heads-alike", "Heads may go on banks that all sit alike.";
     NoteGasketBore = "note-gasket-bore", "A gasket's edge stands in the cylinder bore.";
+    NoteFarOff = "note-far-off", "A value far off those of the other rows.";
     NoteDecimals = "note-decimals", "A file has decimal commas and decimal points.";
 }
 

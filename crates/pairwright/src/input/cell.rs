@@ -5,6 +5,7 @@ use pairwright_engine::quantity::{Amount, AmountError, DecimalError};
 use crate::diagnostic::{Code, Collector, Diagnostic};
 
 use super::header::{Columns, Measure, Role};
+use super::misread;
 use super::table::{Row, Separator};
 
 /// A value cell.
@@ -52,9 +53,9 @@ pub(super) fn value(columns: &Columns<'_>, row: Row<'_>, at: usize, measure: &Me
             _ => Value::Typed(amount),
         },
         Err(error) => {
-            let item = Diagnostic::wrong(amount_code(&error), error.to_string())
-                .at(row.place(at), label())
-                .help(cell_remedy(&error));
+            let meant = misread::meant(measure.name, text, &measure.expected);
+            let (message, help) = meant.unwrap_or_else(|| (error.to_string(), cell_remedy(&error)));
+            let item = Diagnostic::wrong(amount_code(&error), message).at(row.place(at), label()).help(help);
             found.push(item.in_cell(heading()));
             Value::Bad
         }

@@ -8,10 +8,11 @@ use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell::{self, Value};
 use super::grid::{Grid, text_column};
-use super::header::{self, Columns, Measure, Numbered, Role, Sheet};
+use super::header::{self, Columns, Measure, Role};
 use super::kinds::CHAMBERS;
 use super::names::Ids;
 use super::readings::leave_out;
+use super::sheet::{Numbered, Sheet};
 use super::stock::{StockRead, unknown_part};
 use super::table::Row;
 

@@ -28,8 +28,28 @@ pub(super) fn open_job(path: &Path, found: &mut Collector) -> (Folder, Option<Ar
     };
     let mut folder = Folder { path: folder, sources: Sources::default() };
     let name = job.display().to_string();
+    if is_table(&job) && job.is_file() {
+        found.push(not_a_job(&job, &name));
+        return (folder, None);
+    }
     let source = folder.read(&job, name, None, found);
     (folder, source)
+}
+
+/// Whether the name is that of a table rather than of a job file.
+fn is_table(path: &Path) -> bool {
+    let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("");
+    ["csv", "tsv", "tab"].iter().any(|table| ending.eq_ignore_ascii_case(table))
+}
+
+fn not_a_job(path: &Path, shown: &str) -> Diagnostic {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let help = if folder.join("job.toml").is_file() {
+        format!("name its folder, `{}`: the job there says what the file is for", folder.display())
+    } else {
+        "name a folder with a `job.toml` that says what the file is for, as in `piston = \"pistons.csv\"`".to_owned()
+    };
+    Diagnostic::wrong(Code::FileNotAJob, format!("`{shown}` is a table of values, not a job")).help(help)
 }
 
 impl Folder {

@@ -105,6 +105,13 @@ impl Grid {
         self.header.clone()
     }
 
+    /// The cells of the value column called `name`, in file order.
+    pub(super) fn cells(&self, name: &str) -> Option<&[Option<Amount>]> {
+        let column =
+            self.values.iter().find(|column| matches!(column.role, Role::Measured(measure) if measure.name == name));
+        column.map(|column| column.cells.as_slice())
+    }
+
     /// The value columns, rows in the order of `order`.
     pub(super) fn columns(&self, order: &[Option<usize>]) -> Vec<Column> {
         let measured = self.values.iter().filter(|column| matches!(column.role, Role::Measured(_)));

@@ -7,52 +7,14 @@ use pairwright_engine::quantity::{Bound, Dimension, Expected, Unit};
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
-use super::nearest::{listed, remedy};
+use super::nearest::listed;
+use super::sheet::{Known, Sheet, normal, split_unit};
 use super::table::{Separator, Table};
 
-/// The columns that a sort of file knows.
-#[derive(Debug)]
-pub(super) struct Sheet {
-    /// What the file is, for messages: `a piston stock`.
-    pub(super) what: &'static str,
-    /// Columns of text.
-    pub(super) texts: &'static [&'static str],
-    /// Columns of values.
-    pub(super) measured: &'static [&'static str],
-    /// Whether `u_NAME` columns may stand beside the values.
-    pub(super) uncertainties: bool,
-    /// Whether `min_FIT` and `max_FIT` columns may stand there.
-    pub(super) limits: bool,
-    /// Columns without which the file says nothing; any name of a group will do.
-    pub(super) required: &'static [&'static [&'static str]],
-    /// Columns of one quantity that are told apart by a number.
-    pub(super) numbered: Option<&'static Numbered>,
-    /// Columns that hold another quantity than their name says: the column, the quantity.
-    pub(super) meant: &'static [(&'static str, &'static str)],
-}
+mod separated;
+mod unknown;
 
-/// Columns of one quantity, numbered from 1: `chamber_1`, `chamber_2`, each with its `u_` column.
-#[derive(Debug)]
-pub(super) struct Numbered {
-    /// The quantity: `chamber`.
-    pub(super) stem: &'static str,
-    /// The column that holds for all of them: `u_chamber`.
-    pub(super) u_stem: &'static str,
-    pub(super) names: &'static [&'static str],
-    pub(super) u_names: &'static [&'static str],
-}
-
-impl Numbered {
-    /// The value column called `name`: its name and its bound.
-    fn measure(&self, name: &str) -> Option<(&'static str, &'static Bound)> {
-        let among = |names: &'static [&'static str]| names.iter().copied().find(|known| *known == name);
-        if let Some(known) = among(self.names) {
-            return Some((known, Bound::named(self.stem)?));
-        }
-        let known = among(self.u_names).or((name == self.u_stem).then_some(self.u_stem))?;
-        Some((known, Bound::uncertainty_of(self.stem)?))
-    }
-}
+use unknown::{meant_by, unit_help, unknown_column};
 
 /// What a column is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -114,14 +76,6 @@ impl PartialEq for Measure {
     }
 }
 
-/// A value column that a sheet knows.
-struct Known {
-    name: &'static str,
-    bound: &'static Bound,
-    /// What it limits, for a `min_FIT` or `max_FIT` column.
-    limit: Option<(FitName, Bounding)>,
-}
-
 /// A table and what its columns are.
 #[derive(Debug)]
 pub(super) struct Columns<'s> {
@@ -174,10 +128,13 @@ pub(super) fn open<'s>(
     units: Option<Unit>,
     found: &mut Collector,
 ) -> Option<Columns<'s>> {
-    let separator = separator(source, sheet, found)?;
+    let separator = separated::separator(source, sheet, found)?;
     let table = Table::open(source, separator);
     table.check_open_quote(found);
     if table.header.is_empty() {
+        return None;
+    }
+    if separated::rows_differ(&table, found) {
         return None;
     }
     if separator != Separator::Comma {
@@ -189,110 +146,6 @@ pub(super) fn open<'s>(
     check_duplicates(&table, &roles, found);
     let complete = check_required(&table, &roles, sheet, found);
     complete.then(|| Columns { table, roles, decimals: Decimals::default() })
-}
-
-/// What separates the columns, decided on the header line and only where it is certain.
-fn separator(source: &Source, sheet: &Sheet, found: &mut Collector) -> Option<Separator> {
-    let text = source.text();
-    let from = text.len() - text.trim_start_matches(['\r', '\n']).len();
-    let line = text[from..].lines().next().unwrap_or("");
-    let occurs = |separator: Separator| {
-        let mut quoted = false;
-        line.bytes().any(|byte| {
-            quoted ^= byte == b'"';
-            !quoted && byte == separator.byte()
-        })
-    };
-    let candidates: Vec<_> = Separator::ALL.into_iter().filter(|&separator| occurs(separator)).collect();
-    match candidates[..] {
-        [] => Some(Separator::Comma),
-        [only] => Some(only),
-        _ => {
-            let fits = |separator: &Separator| {
-                let cells: Vec<_> = line.split(char::from(separator.byte())).collect();
-                let known = |cell: &&&str| sheet.knows(&normal(cell.trim().trim_matches('"')));
-                cells.len() > 1 && cells.iter().filter(known).count() == cells.len()
-            };
-            let mut fitting = candidates.iter().copied().filter(fits);
-            if let (Some(only), None) = (fitting.next(), fitting.next()) {
-                return Some(only);
-            }
-            let words: Vec<_> = candidates.iter().map(|separator| separator.word()).collect();
-            let message =
-                format!("it is not certain what separates the columns: the header has {}", words.join(" and "));
-            let item =
-                Diagnostic::wrong(Code::CsvSeparator, message).at(source.place(from..from + line.len()), "").help(
-                    "separate all columns with one of comma, semicolon or tab, and leave the others out of the header",
-                );
-            found.push(item);
-            None
-        }
-    }
-}
-
-/// A header cell as it is looked up: lower case, blanks as underscores.
-fn normal(text: &str) -> String {
-    text.to_ascii_lowercase().replace(' ', "_")
-}
-
-impl Sheet {
-    /// What the files of all stocks have in common.
-    pub(super) const PARTS: Self = Self {
-        what: "a stock",
-        texts: &["id"],
-        measured: &[],
-        uncertainties: true,
-        limits: false,
-        required: &[&["id"]],
-        numbered: None,
-        meant: &[],
-    };
-
-    /// Every name that may stand in a header, without units.
-    fn names(&self) -> Vec<&'static str> {
-        let first = self.numbered.and_then(|numbered| numbered.names.first());
-        self.texts.iter().chain(first).chain(self.measured).copied().collect()
-    }
-
-    fn knows(&self, name: &str) -> bool {
-        self.texts.contains(&name) || name.starts_with("note") || name.is_empty() || {
-            let (stem, unit) = split_unit(name);
-            self.measure(name).is_some() || (unit.is_some() && self.measure(stem).is_some())
-        }
-    }
-
-    /// The bound of the value column called `name`, and what sort of column it is.
-    fn measure(&self, name: &str) -> Option<Known> {
-        if let Some(known) = self.measured.iter().find(|known| **known == name) {
-            let meant = self.meant.iter().find(|(column, _)| column == known).map_or(*known, |(_, quantity)| quantity);
-            return Some(Known { name: known, bound: Bound::named(meant)?, limit: None });
-        }
-        if let Some((name, bound)) = self.numbered.and_then(|numbered| numbered.measure(name)) {
-            return Some(Known { name, bound, limit: None });
-        }
-        if let Some(stem) = name.strip_prefix("u_").filter(|stem| self.uncertainties && self.measured.contains(stem)) {
-            let bound = Bound::uncertainty_of(stem)?;
-            return Some(Known { name: bound.name, bound, limit: None });
-        }
-        if !self.limits {
-            return None;
-        }
-        let (side, fit) = match (name.strip_prefix("min_"), name.strip_prefix("max_")) {
-            (Some(fit), _) => (Bounding::Min, fit),
-            (_, Some(fit)) => (Bounding::Max, fit),
-            _ => return None,
-        };
-        let fit = FitName::named(fit)?;
-        Some(Known { name: fit.name(), bound: Bound::named(fit.name())?, limit: Some((fit, side)) })
-    }
-}
-
-/// `bore_mm` to `bore` and its unit.
-fn split_unit(name: &str) -> (&str, Option<Unit>) {
-    match name.rsplit_once('_') {
-        Some((stem, unit)) if Unit::from_symbol(unit).is_some() => (stem, Unit::from_symbol(unit)),
-        _ => (name, None),
-    }
 }
 
 fn role(table: &Table<'_>, at: usize, sheet: &Sheet, units: Option<Unit>, comma: bool, found: &mut Collector) -> Role {
@@ -342,7 +195,7 @@ fn measure(
     if let Some(unit) = typed_unit.filter(|unit| unit.dimension() != dimension) {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` is no unit of {dimension}"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(name, bound, units));
+            .help(unit_help(split_unit(&normal(heading)).0, bound, units));
         found.push(item);
         return None;
     }
@@ -355,56 +208,13 @@ fn measure(
     if unit.is_none() && dimension != Dimension::Length {
         let item = Diagnostic::wrong(Code::CsvColumnUnit, format!("column `{heading}` does not say its unit"))
             .at(place(), format!("this is a {dimension}"))
-            .help(unit_help(name, bound, units));
+            .help(unit_help(split_unit(&normal(heading)).0, bound, units));
         found.push(item);
         return None;
     }
     // Without the job's unit a bare length cannot be judged; the job file's report says so.
     unit?;
     Some(Measure { name, expected: Expected { bound, unit, comma }, typed_unit })
-}
-
-fn units_of(dimension: Dimension) -> Vec<&'static str> {
-    Unit::WRITTEN.into_iter().filter(|unit| unit.dimension() == dimension).map(Unit::symbol).collect()
-}
-
-/// What a header may say; a length is shown in the job's own unit.
-fn unit_help(name: &str, bound: &Bound, job: Option<Unit>) -> String {
-    let units = units_of(bound.dimension);
-    let own = job.filter(|unit| unit.dimension() == bound.dimension).map(Unit::symbol);
-    match own.or(units.first().copied()) {
-        Some(first) => {
-            format!(
-                "name the unit in the header, as in `{}_{first}`; a {} takes {}",
-                name,
-                bound.dimension,
-                listed(&units)
-            )
-        }
-        None => format!("write `{name}` alone"),
-    }
-}
-
-fn unknown_column(table: &Table<'_>, at: usize, sheet: &Sheet, name: &str, units: Option<Unit>) -> Diagnostic {
-    let heading = table.header[at].text.as_str();
-    let place = table.heading_place(at);
-    if let Some((stem, unit)) = name.rsplit_once('_')
-        && let Some(Known { name, bound, .. }) = sheet.measure(stem)
-    {
-        return Diagnostic::wrong(Code::CsvColumnUnit, format!("`{unit}` in `{heading}` is no unit"))
-            .at(place, "")
-            .help(unit_help(name, bound, units));
-    }
-    let (stem, _) = split_unit(name);
-    let mut there_are = format!("{} has the columns", sheet.what);
-    if sheet.uncertainties {
-        there_are.insert_str(0, "besides `u_NAME` and `note` columns ");
-    }
-    Diagnostic::wrong(Code::CsvUnknownColumn, format!("nothing uses a column `{heading}`")).at(place, "").help(remedy(
-        stem,
-        &sheet.names(),
-        &there_are,
-    ))
 }
 
 fn check_duplicates(table: &Table<'_>, roles: &[Role], found: &mut Collector) {
@@ -435,7 +245,11 @@ fn check_required(table: &Table<'_>, roles: &[Role], sheet: &Sheet, found: &mut 
     let refused = |name: &&str| {
         let near = |at: usize| super::nearest::nearest(&normal(&table.header[at].text), [*name]).is_some();
         let stem = |at: usize| normal(&table.header[at].text).starts_with(*name);
-        (0..roles.len()).any(|at| roles[at] == Role::Refused && (near(at) || stem(at)))
+        let meant = |at: usize| {
+            let meant = meant_by(table, sheet, &normal(&table.header[at].text));
+            meant.is_some_and(|meant| split_unit(&meant).0 == *name)
+        };
+        (0..roles.len()).any(|at| roles[at] == Role::Refused && (near(at) || stem(at) || meant(at)))
     };
     let mut complete = true;
     for group in sheet.required.iter().filter(|group| !group.iter().any(has)) {

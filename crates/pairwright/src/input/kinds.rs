@@ -1,6 +1,6 @@
 //! The kinds of which there can be a stock, and what its file may hold.
 
-use super::header::{Numbered, Sheet};
+use super::sheet::{Numbered, Sheet};
 
 /// The kinds of which there can be a stock.
 pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket"];

@@ -13,7 +13,7 @@ use super::names::Ids;
 use super::positions::{self, Cylinders, Given};
 use super::resolve::{self, Names, Resolved};
 use super::stock::{self, StockRead};
-use super::{folder, heads, needs, readings};
+use super::{folder, heads, mates, needs, readings};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -75,6 +75,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     for read in &stocks {
         stock::check_mates(read, &ids, &mut reading.found);
     }
+    mates::check(&stocks, &ids, &mut reading.found);
     let deck = read_deck(&job, &draft, &cylinders, &ids, &mut folder, &mut reading);
     let (chambers, pours_whole) = read_chambers(&job, &draft, &cylinders, (&stocks, &ids), &mut folder, &mut reading);
     let names = Names {
@@ -208,7 +209,7 @@ fn read_chambers(
     folder: &mut folder::Folder,
     reading: &mut Reading,
 ) -> (Option<ChamberReadings>, bool) {
-    let Some(chambers) = draft.chambers.as_ref() else { return (None, true) };
+    let Some(chambers) = draft.chambers.as_ref() else { return (None, !draft.is_refused(Section::Readings)) };
     let source = folder.read_named(&chambers.file.value, &job.place(chambers.file.span.clone()), &mut reading.found);
     let mut readings = ChamberReadings {
         file: chambers.file.value.clone(),

@@ -6,15 +6,17 @@
 //! | room | idea |
 //! | --- | --- |
 //! | `folder`, `text` | which file may be read, and that it is text |
-//! | `table`, `header`, `cell`, `grid` | CSV: rows, what each column is, what each cell says, all values |
+//! | `table`, `sheet`, `header`, `cell`, `grid` | CSV: rows, what a file may hold, what each column is, what each cell says, all values |
 //! | `job_file` | the job file, one reader a section |
 //! | `positions`, `stock`, `readings`, `chambers` | one file each |
 //! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
-//! | `heads` | what heads and gaskets ask of the banks |
+//! | `heads`, `mates` | what heads and gaskets ask of the banks; whether mated parts agree |
+//! | `misread`, `far_off` | slips of the pen: letters for digits, values far off the others |
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 
 mod cell;
 mod chambers;
+mod far_off;
 mod folder;
 mod grid;
 mod header;
@@ -22,6 +24,8 @@ mod heads;
 mod job_file;
 mod kinds;
 mod load;
+mod mates;
+mod misread;
 mod names;
 mod nearest;
 mod needs;
@@ -30,6 +34,7 @@ mod pins;
 mod positions;
 mod readings;
 mod resolve;
+mod sheet;
 mod stock;
 mod table;
 mod text;

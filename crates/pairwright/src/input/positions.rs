@@ -9,10 +9,12 @@ use pairwright_engine::quantity::Unit;
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
+use super::far_off;
 use super::grid::{Grid, text_column};
-use super::header::{self, Sheet};
+use super::header;
 use super::job_file::{At, BankDraft};
 use super::names::Places;
+use super::sheet::Sheet;
 
 /// The cylinders, the banks, and what is needed to point at them.
 #[derive(Debug)]
@@ -106,6 +108,7 @@ fn read_file(name: &str, source: &Arc<Source>, units: Option<Unit>, found: &mut 
     }
     columns.check_decimals(found);
     file.grid.check_limits(found);
+    far_off::warn(&file.grid, found);
     if file.ids.is_empty() && file.trusted {
         let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no cylinder", source.name()))
             .at(file.grid.header_place(), "")

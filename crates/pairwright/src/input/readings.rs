@@ -10,8 +10,9 @@ use crate::diagnostic::{Code, Collector, Diagnostic, Place, Source};
 
 use super::cell::{self, Value};
 use super::grid::text_column;
-use super::header::{self, Columns, Measure, Role, Sheet};
+use super::header::{self, Columns, Measure, Role};
 use super::names::{Ids, Places};
+use super::sheet::Sheet;
 use super::stock::{stranger, unknown_part};
 use super::table::Row;
 

@@ -10,6 +10,7 @@ use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
 use super::chambers;
+use super::far_off;
 use super::grid::Grid;
 use super::header::{self, Columns};
 use super::kinds;
@@ -83,6 +84,10 @@ pub(super) fn read(
             .help("add a row for every part");
         found.push(item);
         read.trusted = false;
+    }
+    // Types of gaskets may differ as they like.
+    if !kinds::on_banks(kind) {
+        far_off::warn(&grid, found);
     }
     let values = grid.take_columns();
     read.stock.columns = match numbered {

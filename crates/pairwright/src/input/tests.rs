@@ -141,6 +141,16 @@ fn pins_are_read_in_both_forms() {
     assert_eq!(matching.aim.slack.map(Amount::ticks), Some(10_000));
 }
 
+#[test]
+fn limits_and_pins_may_be_sections_below_their_match() {
+    let short = format!("{TOML}[[match]]\nplace = \"piston\"\neven = \"deck\"\n");
+    let toml = format!("{short}[match.limits]\nmass = {{ spread = \"2 g\" }}\n[match.keep]\n1 = \"007\"\n");
+    let loaded = job(&[("job.toml", &toml), ("p.csv", PISTONS), ("r.csv", READINGS)]);
+    let matching = &loaded.job.matches[0];
+    assert_eq!(matching.limits[0].spread.map(Amount::ticks), Some(20_000));
+    assert_eq!((matching.keep[0].position, matching.keep[0].part), (0, 0));
+}
+
 fn written(toml: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a temporary folder");
     for (name, text) in [("job.toml", toml), ("p.csv", PISTONS), ("r.csv", READINGS)] {

@@ -9,6 +9,8 @@ mod draft;
 mod files;
 mod limits;
 mod matching;
+mod misplaced;
+mod once;
 mod pins;
 mod read;
 mod readings;

@@ -5,7 +5,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, matching, readings, syntax};
+use super::{Draft, Section, banks, files, matching, misplaced, once, readings, syntax};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 /// The risk that a true value lies beyond a limit called held, where the job states none.
@@ -67,10 +67,11 @@ impl Walk<'_> {
         }
         draft.units = self.units;
         for entry in all {
-            if self.check_key(entry, &TOP) {
+            if !misplaced::report(self, entry, draft) && self.check_key(entry, &TOP) {
                 self.section(entry, draft);
             }
         }
+        once::check(self, draft);
     }
 
     fn section(&mut self, entry: Entry<'_>, draft: &mut Draft) {

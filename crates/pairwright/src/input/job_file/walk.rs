@@ -8,6 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::At;
 use crate::diagnostic::{Code, Collector, Diagnostic, Place, Source};
+use crate::input::misread;
 use crate::input::nearest::remedy;
 
 /// The job file being walked.
@@ -213,6 +214,11 @@ impl Walk<'_> {
             AmountError::OutOfRange { .. } => Code::JobOutOfRange,
             _ => Code::JobNumber,
         };
+        let place = self.place(entry.value.span());
+        if let Some((message, help)) = misread::meant(entry.key, &text, &Expected { bound, unit, comma }) {
+            self.report(Diagnostic::wrong(code, message).at(place, "").help(help));
+            return None;
+        }
         let help = match &error {
             AmountError::OutOfRange { value, likely: Some(likely), .. } => {
                 format!("is this in {}? then write `{} = \"{value} {likely}\"`", likely.plural(), entry.key)
@@ -220,7 +226,7 @@ impl Walk<'_> {
             AmountError::NoUnit { text, example, .. } => format!("write `{} = \"{text} {example}\"`", entry.key),
             error => error.hint().unwrap_or_else(|| "check the digits and the place of the point".to_owned()),
         };
-        self.report(Diagnostic::wrong(code, error.to_string()).at(self.place(entry.value.span()), "").help(help));
+        self.report(Diagnostic::wrong(code, error.to_string()).at(place, "").help(help));
         None
     }
 }

@@ -49,7 +49,15 @@ impl Needs<'_> {
         let item = Diagnostic::missing(Code::NeedStanding, message)
             .at(grid.header_place(), "")
             .at(wanted.place.clone(), wanted.why.clone())
-            .help(format!("write into a column `at` where each {kind} stands now, or add `{kind}` to `place`"));
+            .help(match kind {
+                // The cell holds one bank, and one type mostly lies on all.
+                "gasket" => {
+                    "add `gasket` to `place`; or leave only the gasket that lies everywhere in the file, or one \
+                             row for each bank with the bank in its `at`"
+                        .to_owned()
+                }
+                _ => format!("write into a column `at` where each {kind} stands now, or add `{kind}` to `place`"),
+            });
         self.found.push(item);
     }
 }

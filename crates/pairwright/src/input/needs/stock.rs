@@ -88,16 +88,49 @@ impl Needs<'_> {
             let serves =
                 |bank: usize| if self.is_placed("head") { part.may_serve(bank) } else { part.at == Some(bank) };
             let most = banks.filter(|(bank, _)| serves(*bank)).map(|(_, bank)| bank.cylinders.len()).max().unwrap_or(0);
-            for (at, name) in CHAMBERS.names.iter().enumerate().take(most) {
+            let unknown = |at: &usize| {
                 let poured = pours.is_some_and(|pours| {
-                    pours.rows.iter().any(|pour| pour.head == row && pour.chamber == at && !pour.leave_out)
+                    pours.rows.iter().any(|pour| pour.head == row && pour.chamber == *at && !pour.leave_out)
                 });
-                let typed = read.stock.columns.value(name, row).is_some() || grid.is_bad(row, name);
-                if !poured && !typed && !grid.has_refused() {
-                    self.no_cell(read, grid, row, name, &format!("chamber {}", at + 1), wanted);
-                }
+                let name = CHAMBERS.names[*at];
+                !poured && read.stock.columns.value(name, row).is_none() && !grid.is_bad(row, name)
+            };
+            let unknown: Vec<_> = (0..most.min(CHAMBERS.names.len())).filter(unknown).collect();
+            if let (Some(&last), false) = (unknown.last(), grid.has_refused()) {
+                self.no_chambers(read, grid, row, (&unknown, last), wanted);
             }
         }
+    }
+
+    /// Reports the chambers of one head that are neither typed nor poured.
+    fn no_chambers(
+        &mut self,
+        read: &StockRead,
+        grid: &Grid,
+        row: usize,
+        (unknown, last): (&[usize], usize),
+        wanted: &Wanted,
+    ) {
+        let id = &read.stock.parts[row].id;
+        let numbers: Vec<_> = unknown.iter().map(|at| (at + 1).to_string()).collect();
+        let message = match &numbers[..] {
+            [one] => format!("chamber {one} of head `{id}` is not known"),
+            several => format!("chambers {} of head `{id}` are not known", several.join(", ")),
+        };
+        let column = unknown.iter().map(|&at| CHAMBERS.names[at]).find(|name| grid.has(name));
+        let mut help = match (self.names.chambers, column) {
+            (Some(pours), _) => format!("pour what is missing and add rows to `{}`", pours.file),
+            (None, Some(_)) => "pour what is missing and fill the cells".to_owned(),
+            (None, None) => format!("pour what is missing and add columns up to `{}_cc`", CHAMBERS.names[last]),
+        };
+        if self.is_placed("head") {
+            help.push_str("; or write `none` into the head's `fits` and it is not placed");
+        }
+        let item = Diagnostic::missing(Code::NeedCell, message)
+            .at(grid.place(row, column.unwrap_or("id")), "")
+            .at(wanted.place.clone(), wanted.why.clone())
+            .help(help);
+        self.found.push(item.in_cell("chambers"));
     }
 
     /// Every gasket that counts: its volume, or its thickness and its opening.

@@ -1,0 +1,33 @@
+//! A file is one thing: a stock, the cylinders, or readings of one sort.
+
+use super::walk::Walk;
+use super::{At, Draft, Section};
+use crate::diagnostic::{Code, Diagnostic};
+
+/// Reports files that are named for two things, and takes them out of `draft`: which of the two such a file is cannot
+/// be known, and read as the other it would be full of errors.
+pub(super) fn check(walk: &mut Walk<'_>, draft: &mut Draft) {
+    let stocks = draft.stocks.iter().map(|stock| (Section::Stock, &stock.file));
+    let positions = draft.positions.iter().map(|file| (Section::Positions, &file.file));
+    let deck = draft.deck.iter().map(|deck| (Section::Readings, &deck.file));
+    let chambers = draft.chambers.iter().map(|chambers| (Section::Readings, &chambers.file));
+    let mut all: Vec<(Section, At<String>)> =
+        stocks.chain(positions).chain(deck).chain(chambers).map(|(section, file)| (section, file.clone())).collect();
+    all.sort_by_key(|(_, file)| file.span.start);
+    let bare = |file: &At<String>| file.value.trim_start_matches("./").to_owned();
+    for (at, (section, file)) in all.iter().enumerate() {
+        let Some((earlier, first)) = all[..at].iter().find(|(_, first)| bare(first) == bare(file)) else { continue };
+        let item = Diagnostic::wrong(Code::FileTwice, format!("`{}` is named for two things", file.value))
+            .at(walk.place(file.span.clone()), "again here")
+            .at(walk.place(first.span.clone()), "first here")
+            .help("give each stock, the cylinders and each sort of readings a file of its own");
+        walk.report(item);
+        draft.refuse(*section);
+        draft.refuse(*earlier);
+        let kept = |other: &At<String>| bare(other) != bare(file);
+        draft.stocks.retain(|stock| kept(&stock.file));
+        draft.positions.take_if(|positions| !kept(&positions.file));
+        draft.deck.take_if(|deck| !kept(&deck.file));
+        draft.chambers.take_if(|chambers| !kept(&chambers.file));
+    }
+}
