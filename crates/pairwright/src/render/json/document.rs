@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RunnerUp, Step};
 use super::plan_document::Plan;
+use super::pours_document::Pours;
 use super::readings_document::Readings;
 use super::setting_document::{Contribution, OtherSetting, Served};
 
@@ -22,6 +23,8 @@ pub(crate) struct Document {
     pub(crate) job: JobEcho,
     /// What the readings say about themselves; null where the job has none.
     pub(crate) readings: Option<Readings>,
+    /// What the pours of chambers say about themselves; null where the job has none.
+    pub(crate) pours: Option<Pours>,
     /// One entry for every match asked for, in the order of the job.
     pub(crate) matches: Vec<Match>,
     /// Cautions that apply, as sentences.
@@ -60,8 +63,8 @@ pub(crate) struct Match {
     pub(crate) name: String,
     /// The kinds that the match places.
     pub(crate) place: Vec<Role>,
-    /// The kind that `left_out`, `runners_up`, `forced_in`, `steps` and the `parts` of other plans are of; null
-    /// where the match places heads or gaskets only.
+    /// The kind that `left_out`, `runners_up`, `forced_in`, `steps` and any `parts` but those of a placement are
+    /// of; null where the match places heads or gaskets only, and these are empty then.
     pub(crate) kind: Option<String>,
     /// What was asked for.
     pub(crate) aim: Aim,

@@ -10,6 +10,8 @@ mod explanation_document;
 mod no_plan;
 mod placed;
 mod plan_document;
+mod pours;
+mod pours_document;
 mod readings;
 mod readings_document;
 mod setting;

@@ -28,7 +28,7 @@ pub(super) fn plan(view: View<'_>, plan: &plan::Plan) -> Plan {
         banks: plan.banks.iter().map(|bank| view.on_bank(bank)).collect(),
         settings: view.setting(&plan.setting),
         placements: plan.placements.iter().map(|place| placement(view, &limits, place)).collect(),
-        left_out: if view.places_first_kind() { view.part_ids(&plan.left_out) } else { Vec::new() },
+        left_out: view.part_ids(&plan.left_out),
         others_left_out: others_left_out(view, &plan.others_left_out),
         moves: plan.moves,
         limits: plan.limits.iter().map(|one| limit(view, one)).collect(),

@@ -1,6 +1,7 @@
 //! What the readings say about themselves, as JSON.
 
 use pairwright_engine::job::{Job, Positive};
+use pairwright_engine::quantity::Unit;
 use pairwright_engine::readings as engine;
 use pairwright_engine::readings::Source;
 use pairwright_engine::reduction::ReadingsReport;
@@ -13,8 +14,6 @@ use crate::render::view::{Bench, lines_of, number};
 pub(super) fn readings(job: &Job, report: &ReadingsReport) -> Option<Readings> {
     let deck = job.deck.as_ref()?;
     let bench = Bench { job, deck };
-    let unit = job.units.symbol().to_owned();
-    let repeats = &report.repeatability;
     Some(Readings {
         file: deck.file.clone(),
         positive: match deck.positive {
@@ -24,27 +23,33 @@ pub(super) fn readings(job: &Job, report: &ReadingsReport) -> Option<Readings> {
         control_rod: deck.control_rod.map(|rod| bench.rod(rod).to_owned()),
         count: report.readings,
         used: report.used,
-        repeatability: Repeatability {
-            value: number(repeats.s, job.units),
-            as_read: number(repeats.as_read, job.units),
-            unit: unit.clone(),
-            dof: finite(repeats.dof.value()),
-            source: match repeats.source {
-                Source::Residuals => "residuals",
-                Source::Stated => "stated",
-                Source::Pooled => "pooled",
-                Source::ResolutionOnly => "resolution only",
-                Source::Nothing => "nothing",
-            },
-        },
-        resolution: Resolution {
-            value: number(report.resolution, job.units),
-            unit,
-            from_decimals: report.resolution_from_decimals,
-        },
+        repeatability: repeatability(&report.repeatability, job.units),
+        resolution: resolution(report.resolution, report.resolution_from_decimals, job.units),
         findings: report.findings.iter().map(|found| finding(bench, found)).collect(),
         untied: report.untied.as_ref().map(|found| untied(bench, found)),
     })
+}
+
+/// How well a reading or a pour repeats, from ticks.
+pub(super) fn repeatability(repeats: &engine::Repeatability, unit: Unit) -> Repeatability {
+    Repeatability {
+        value: number(repeats.s, unit),
+        as_read: number(repeats.as_read, unit),
+        unit: unit.symbol().to_owned(),
+        dof: finite(repeats.dof.value()),
+        source: match repeats.source {
+            Source::Residuals => "residuals",
+            Source::Stated => "stated",
+            Source::Pooled => "pooled",
+            Source::ResolutionOnly => "resolution only",
+            Source::Nothing => "nothing",
+        },
+    }
+}
+
+/// The smallest step of a gauge or a burette, from ticks.
+pub(super) fn resolution(step: f64, from_decimals: bool, unit: Unit) -> Resolution {
+    Resolution { value: number(step, unit), unit: unit.symbol().to_owned(), from_decimals }
 }
 
 fn finding(bench: Bench<'_>, finding: &engine::Finding) -> Finding {

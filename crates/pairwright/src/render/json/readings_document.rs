@@ -26,13 +26,13 @@ pub(crate) struct Readings {
     pub(crate) untied: Option<Untied>,
 }
 
-/// How well a reading repeats.
+/// How well a reading, or a pour, repeats.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct Repeatability {
-    /// Standard deviation of one reading, the step of the gauge set aside.
+    /// Standard deviation of one reading or pour, the step of the gauge or burette set aside.
     pub(crate) value: f64,
-    /// Standard deviation of one reading as read, the step of the gauge included.
+    /// Standard deviation of one reading or pour as read, that step included.
     pub(crate) as_read: f64,
     /// The unit of both.
     pub(crate) unit: String,
@@ -42,7 +42,7 @@ pub(crate) struct Repeatability {
     pub(crate) source: &'static str,
 }
 
-/// Smallest step of the gauge.
+/// Smallest step of the gauge, or of the burette.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct Resolution {

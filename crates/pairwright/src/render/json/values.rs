@@ -29,9 +29,9 @@ impl View<'_> {
         self.part_of(self.first_kind(), index).to_owned()
     }
 
-    /// Labels of parts of the kind that varies.
+    /// Labels of parts of the kind that varies; empty where the match does not place it.
     pub(super) fn part_ids(self, indices: &[usize]) -> Vec<String> {
-        indices.iter().map(|&index| self.part_id(index)).collect()
+        if self.places_first_kind() { indices.iter().map(|&index| self.part_id(index)).collect() } else { Vec::new() }
     }
 
     /// Position to part of the kind that varies; empty where the match does not place it.

@@ -1,6 +1,6 @@
 //! The whole document.
 
-use pairwright_engine::explain::{ForcedIn, RunnerUp};
+use pairwright_engine::explain::{ForcedIn, OtherPlan, RunnerUp};
 use pairwright_engine::job::{Goal, Job, Measured};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
@@ -9,6 +9,7 @@ use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach, Ro
 use super::no_plan::missing;
 use super::placed::plan;
 use super::plan_document::Plan;
+use super::pours::pours;
 use super::readings::readings;
 use crate::render::caution;
 use crate::render::stopped;
@@ -32,6 +33,7 @@ fn document(job: &Job, report: &JobReport) -> Document {
         format: 1,
         job: JobEcho { title: job.title.clone(), units: job.units.symbol().to_owned(), risk: job.risk, seed: job.seed },
         readings: report.readings.as_ref().and_then(|report| readings(job, report)),
+        pours: report.pours.as_ref().and_then(|report| pours(job, report)),
         matches: report.matches.iter().filter_map(one).collect(),
         cautions: report.cautions.iter().map(|&one| caution::sentence(one).to_owned()).collect(),
     }
@@ -90,6 +92,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
     let placed = view.places_first_kind();
     let runners_up: &[RunnerUp] = if placed { &explanation.runners_up } else { &[] };
     let forced_in: &[ForcedIn] = if placed { &explanation.forced_in } else { &[] };
+    let others = explanation.others.iter().filter(|other| placed || !matches!(other, OtherPlan::OtherParts { .. }));
     let (outcome, reason) = match &planned.standing {
         Standing::Proven { .. } => (OutcomeWord::Proven, None),
         Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned())),
@@ -103,7 +106,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
         ends: explanation.ends.as_ref().map(|ends| view.ends(ends)),
         runners_up: runners_up.iter().map(|runner| view.runner_up(runner)).collect(),
         forced_in: forced_in.iter().map(|forced| view.forced_in(forced)).collect(),
-        others: explanation.others.iter().map(|other| view.other(other)).collect(),
+        others: others.map(|other| view.other(other)).collect(),
         other_settings: explanation.settings.iter().map(|other| view.other_setting(other)).collect(),
         contributions: explanation.contributions.iter().map(|one| view.contribution(one)).collect(),
         flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
