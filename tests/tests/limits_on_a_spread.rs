@@ -70,6 +70,7 @@ proptest! {
                 }
             }
             Outcome::Impossible(why) => prop_assert!(why.by_widest_band || best.is_none(), "{:?}", why),
+            Outcome::Undecided => prop_assert!(false, "no search of so few parts ends early"),
             Outcome::Missing(lacks) => prop_assert!(false, "nothing is missing: {:?}", lacks),
         }
     }

@@ -23,6 +23,7 @@ fn planned(job: &Job) -> Option<Planned> {
     match match_job(job, None).expect("the checker accepts the answer").matches.remove(0).outcome {
         Outcome::Planned(planned) => Some(*planned),
         Outcome::Impossible(_) => None,
+        Outcome::Undecided => panic!("no search of so few parts ends early"),
         Outcome::Missing(lacks) => panic!("nothing is missing: {lacks:?}"),
     }
 }

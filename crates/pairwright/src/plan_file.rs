@@ -73,7 +73,7 @@ pub enum PlanFileError {
 pub fn write(job: &Job, report: &JobReport) -> String {
     let planned = report.matches.iter().filter_map(|one| match &one.outcome {
         Outcome::Planned(planned) => Some(section(job, &job.matches[one.index], &planned.certificate)),
-        Outcome::Impossible(_) | Outcome::Missing(_) => None,
+        Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => None,
     });
     planned.flatten().collect()
 }

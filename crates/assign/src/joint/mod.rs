@@ -1,6 +1,7 @@
 //! Two kinds of items a slot, chosen together under an outer choice: see [`solve_joint`].
 
 mod alike;
+mod any;
 mod bar;
 mod bits;
 mod descend;

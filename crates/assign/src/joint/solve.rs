@@ -1,5 +1,6 @@
 //! The method: levels from below, each a pass over everything that could reach it.
 
+use super::any;
 use super::bar::{Bar, Key};
 use super::budget::{Budget, Progress, Stop};
 use super::descend::Core;
@@ -139,10 +140,8 @@ impl Climb<'_> {
 
     /// Looks for any choice at all by going through everything.
     fn any(&mut self, core: &mut Core<'_, '_>) -> Result<bool, JointError> {
-        core.any = true;
-        Fields::new(self.ground, JointAim::WorstFrom { target: 0 })?.pass(core)?;
-        core.any = false;
-        self.known = core.bar.best().and_then(|(_, choice)| Some((self.key(choice).ok()?, choice.clone())));
+        let choice = any::choice(self.ground, core)?;
+        self.known = choice.and_then(|choice| Some((self.key(&choice).ok()?, choice)));
         Ok(self.known.is_some())
     }
 

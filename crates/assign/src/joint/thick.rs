@@ -7,6 +7,7 @@
 
 use super::ground::{Ground, Triple};
 use super::meter::Meter;
+use pairwright_proof::Item;
 
 /// Items of a kind that fit one word.
 pub(crate) const MOST: usize = 64;
@@ -15,18 +16,14 @@ const NOBODY: u8 = u8::MAX;
 
 /// Whether this way of searching can take the problem at all.
 pub(crate) fn suits(ground: &Ground<'_>) -> bool {
-    ground.statement.beside.is_none()
-        && ground.brought_in.is_none()
-        && ground.firsts <= MOST
-        && ground.seconds <= MOST
-        && ground.slots <= MOST
+    ground.statement.beside.is_none() && ground.firsts <= MOST && ground.seconds <= MOST && ground.slots <= MOST
 }
 
 /// A window: for every slot and item of the first kind the items of the second that complete a triple of it.
 #[derive(Debug)]
 pub(crate) struct Thick<'g> {
     ground: &'g Ground<'g>,
-    /// The kinds are exchanged, so that the one with fewer items is branched on.
+    /// The kinds are exchanged, so that the one with fewer items is branched on, or the one with an item to use.
     exchanged: bool,
     branched: usize,
     matched: usize,
@@ -38,7 +35,7 @@ pub(crate) struct Thick<'g> {
 
 impl<'g> Thick<'g> {
     pub(crate) fn new(ground: &'g Ground<'g>) -> Self {
-        let exchanged = ground.seconds < ground.firsts;
+        let exchanged = ground.brought_in.is_none() && ground.seconds < ground.firsts;
         let (branched, matched) =
             if exchanged { (ground.seconds, ground.firsts) } else { (ground.firsts, ground.seconds) };
         let partners = vec![0; ground.slots * branched];
@@ -72,7 +69,12 @@ impl<'g> Thick<'g> {
         let free = if self.branched == MOST { u64::MAX } else { (1 << self.branched) - 1 };
         let mut masks = vec![0; self.ground.slots];
         let mut partner_of = vec![NOBODY; self.matched];
-        if !self.place(free, &mut masks, &mut partner_of, meter) {
+        let room = (&mut masks[..], &mut partner_of[..]);
+        let found = match self.ground.brought_in {
+            Some(item) => self.bring_in(item, free, room, meter),
+            None => self.place(free, room.0, room.1, meter),
+        };
+        if !found {
             return None;
         }
         let leads = self.placed.iter().map(|item| item.map_or(0, u16::from)).collect();
@@ -84,6 +86,27 @@ impl<'g> Thick<'g> {
         }
         self.placed.fill(None);
         Some(if self.exchanged { (partners, leads) } else { (leads, partners) })
+    }
+
+    /// Tries the slots that an item can be used in, one after the other.
+    fn bring_in(
+        &mut self,
+        item: Item,
+        free: u64,
+        (masks, partner_of): (&mut [u64], &mut [u8]),
+        meter: &mut Meter<'_>,
+    ) -> bool {
+        let lead = item.index();
+        for slot in 0..self.ground.slots {
+            if self.leads_of[slot] >> lead & 1 == 1 {
+                self.placed[slot] = u8::try_from(lead).ok();
+                if self.place(free & !(1 << lead), masks, partner_of, meter) {
+                    return true;
+                }
+                self.placed[slot] = None;
+            }
+        }
+        false
     }
 
     fn place(&mut self, free: u64, masks: &mut [u64], partner_of: &mut [u8], meter: &mut Meter<'_>) -> bool {

@@ -48,5 +48,6 @@ fn immovable(scene: &Scene<'_, '_>, low: i64, high: i64) -> Result<Immovable, Pl
             Immovable::Competing { positions: short.positions, parts: short.parts }
         }
         Answer::Short(_) => Immovable::OtherSpread,
+        Answer::Undecided => Immovable::Undecided,
     })
 }

@@ -1,7 +1,7 @@
 //! The plan without each reading that disagrees with the others.
 
 use super::{FlaggedOut, Scene};
-use crate::plan::{Asked, PlanError, Question, Relaxed, Search, Setting, aim_values, spread};
+use crate::plan::{Answer, Asked, PlanError, Question, Relaxed, Search, Setting, aim_values, spread};
 use crate::readings::Finding;
 use crate::reduction::Reductions;
 
@@ -35,14 +35,25 @@ const FEW: usize = 6;
 
 fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
     let question = scene.question();
-    let nothing =
-        FlaggedOut { lines: vec![line], setting: Setting::default(), parts: None, spread: None, changed: Vec::new() };
+    let nothing = FlaggedOut {
+        lines: vec![line],
+        setting: Setting::default(),
+        parts: None,
+        seconds: Vec::new(),
+        undecided: false,
+        spread: None,
+        changed: Vec::new(),
+    };
     let reductions = Reductions::new(question.job, &[line])?;
     let Ok(again) = Question::new(question.job, question.index, &reductions, question.earlier) else {
         return Ok(nothing);
     };
     let search = Search::new(&again, Relaxed::default())?;
-    let Some(chosen) = search.best(Asked::default())?.chosen() else { return Ok(nothing) };
+    let chosen = match search.best(Asked::default())? {
+        Answer::Chosen(chosen) => chosen,
+        Answer::Short(_) => return Ok(nothing),
+        Answer::Undecided => return Ok(FlaggedOut { undecided: true, ..nothing }),
+    };
     let layout = search.layout(&chosen)?;
     let differs = |&position: &usize| chosen.parts[position] != scene.chosen.parts[position];
     Ok(FlaggedOut {
@@ -51,5 +62,7 @@ fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
         spread: Some(spread(&aim_values(&layout.frame, &chosen.parts))),
         changed: (0..chosen.parts.len()).filter(differs).collect(),
         parts: Some(chosen.parts),
+        seconds: chosen.seconds,
+        undecided: false,
     })
 }

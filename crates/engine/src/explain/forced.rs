@@ -29,7 +29,7 @@ impl Alternative {
     pub(super) fn cost(&self) -> f64 {
         match self {
             Self::Found { price, .. } => price.aim as f64 * 1e6 + price.spread as f64 * 1e3 + price.scatter,
-            Self::NoPlan => f64::INFINITY,
+            Self::NoPlan | Self::Undecided => f64::INFINITY,
         }
     }
 }

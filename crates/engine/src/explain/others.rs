@@ -27,9 +27,17 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
         return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
     let mut best: Option<(usize, Chosen)> = None;
+    let mut none = Alternative::NoPlan;
     for &part in &scene.chosen.parts {
         let asked = Asked { leave_out: Some(part), ..Asked::default() };
-        let Answer::Chosen(chosen) = scene.search.best(asked)? else { continue };
+        let chosen = match scene.search.best(asked)? {
+            Answer::Chosen(chosen) => chosen,
+            Answer::Short(_) => continue,
+            Answer::Undecided => {
+                none = Alternative::Undecided;
+                continue;
+            }
+        };
         let better = best.as_ref().is_none_or(|(_, known)| better(scene.tables(), &chosen, known));
         if better {
             best = Some((part, chosen));
@@ -37,7 +45,7 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     }
     Ok(Some(match best {
         Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen))? },
-        None => OtherPlan::OtherParts { without: scene.chosen.parts[0], plan: Alternative::NoPlan },
+        None => OtherPlan::OtherParts { without: scene.chosen.parts[0], plan: none },
     }))
 }
 

@@ -12,7 +12,11 @@ impl Scene<'_, '_> {
 
     /// The answer to a changed question as an alternative to the plan.
     pub(super) fn alternative(&self, answer: Answer) -> Result<Alternative, PlanError> {
-        let Answer::Chosen(chosen) = answer else { return Ok(Alternative::NoPlan) };
+        let chosen = match answer {
+            Answer::Chosen(chosen) => chosen,
+            Answer::Short(_) => return Ok(Alternative::NoPlan),
+            Answer::Undecided => return Ok(Alternative::Undecided),
+        };
         let layout = self.search.layout(&chosen)?;
         let price = self.price(&layout.frame, &chosen.parts);
         let setting = layout.frame.setting.clone();

@@ -91,6 +91,8 @@ pub enum Immovable {
     OtherSpread,
     /// The end could move, at the price of what the aim ranks higher.
     Outranked,
+    /// The search ended before it was found out whether the end can move.
+    Undecided,
 }
 
 /// What an alternative costs, as the pair (spread, scatter).
@@ -123,6 +125,8 @@ pub enum Alternative {
     },
     /// No plan meets the condition within the limits.
     NoPlan,
+    /// No plan was found before the search ended; there may be one.
+    Undecided,
 }
 
 /// The best plan that puts another part in a position.
@@ -196,6 +200,10 @@ pub struct FlaggedOut {
     pub setting: Setting,
     /// The part at every position without it; `None` when there is then no plan.
     pub parts: Option<Vec<usize>>,
+    /// The part of the second role at every position, where two are placed.
+    pub seconds: Vec<usize>,
+    /// No plan was found before the search ended; there may be one.
+    pub undecided: bool,
     /// Spread of that plan, by the readings that remain, in ticks.
     pub spread: Option<i64>,
     /// Positions whose part differs from the plan.

@@ -52,6 +52,18 @@ impl Budget {
         self
     }
 
+    /// The variance from sources that no seat in another position with other parts shares.
+    #[must_use]
+    pub(crate) fn own_variance(&self) -> f64 {
+        self.terms.iter().filter(|term| !term.source.may_be_shared()).map(|term| term.u * term.u).sum()
+    }
+
+    /// Whether a seat in another position with other parts may share some of the error.
+    #[must_use]
+    pub(crate) fn is_shared(&self) -> bool {
+        self.read.is_some() || self.terms.iter().any(|term| term.u != 0.0 && term.source.may_be_shared())
+    }
+
     fn add(&mut self, term: Term) {
         match self.terms.binary_search_by_key(&term.source, |known| known.source) {
             Ok(at) => self.terms[at].u += term.u,

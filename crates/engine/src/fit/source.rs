@@ -49,4 +49,12 @@ impl Source {
     pub(super) const fn common(size: Size) -> Self {
         Self { owner: Owner::Engine, index: 0, size }
     }
+
+    /// Whether seats in different positions with different parts of every position's own can have it in common.
+    pub(super) const fn may_be_shared(self) -> bool {
+        match self.owner {
+            Owner::Engine | Owner::Head | Owner::Gasket => true,
+            Owner::Cylinder | Owner::Piston | Owner::Rod => false,
+        }
+    }
 }

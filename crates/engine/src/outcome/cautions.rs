@@ -36,7 +36,7 @@ fn plan(outcome: &Outcome) -> Option<&Plan> {
     match outcome {
         Outcome::Planned(planned) => Some(&planned.plan),
         Outcome::Impossible(impossible) => impossible.nominal.as_deref(),
-        Outcome::Missing(_) => None,
+        Outcome::Undecided | Outcome::Missing(_) => None,
     }
 }
 

@@ -33,6 +33,8 @@ pub enum Outcome {
     Planned(Box<Planned>),
     /// No plan holds every limit.
     Impossible(Box<Impossible>),
+    /// The search ended before it found a plan; there may be one.
+    Undecided,
     /// The match cannot even be tried.
     Missing(Vec<Lack>),
 }

@@ -55,6 +55,7 @@ fn match_one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) ->
     let search = Search::new(&question, Relaxed::default())?;
     let chosen = match search.best(Asked::default())? {
         Answer::Chosen(chosen) => chosen,
+        Answer::Undecided => return Ok(Outcome::Undecided),
         Answer::Short(_) => return Ok(Outcome::Impossible(Box::new(impossible(&search)?))),
     };
     let layout = search.layout(&chosen)?;

@@ -7,7 +7,7 @@ use super::admission::Relaxed;
 use super::question::Question;
 use super::setting::Setting;
 use super::spread_band::band_between_seats;
-use crate::fit::{Doubt, Fit, Seat};
+use crate::fit::{Budget, Doubt, Fit, Seat};
 use crate::plan::LimitKind;
 
 /// One such limit, with what it takes to judge two positions quickly.
@@ -33,7 +33,22 @@ struct Known {
     value: i64,
     u: f64,
     factor: f64,
+    /// The variance that no other position with other parts has a share in, and whether there is any other.
+    own: f64,
+    is_shared: bool,
 }
+
+/// How far apart two positions may be.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Width {
+    /// No two positions hold the limit that lie further apart than this.
+    pub(super) ticks: i64,
+    /// Every two positions hold the limit that lie no further apart than this.
+    pub(super) is_exact: bool,
+}
+
+/// What rounding may do to a guard band, in ticks.
+const ROUNDING: f64 = 1e-6;
 
 /// A cell and a place in it.
 type At = (usize, usize);
@@ -67,9 +82,40 @@ impl<'q> Apart<'q> {
         let known = |seat: Seat| {
             let value = self.fit.value(seat)?;
             let Doubt { u, dof, .. } = if self.guarded { self.fit.doubt(seat)? } else { Doubt::NONE };
-            Some(Known { value, u, factor: self.question.guard.at(dof) })
+            let errors = self.guarded.then(|| self.fit.errors(seat)).flatten();
+            let own = errors.as_ref().map_or(0.0, Budget::own_variance);
+            let is_shared = self.guarded && errors.is_none_or(|errors| errors.is_shared());
+            Some(Known { value, u, factor: self.question.guard.at(dof), own, is_shared })
         };
         self.known.push(seats.map(|seat| seat.and_then(known)).collect());
+    }
+
+    /// How far apart any two positions may be; nothing for a limit on neighbours.
+    ///
+    /// The variance of a difference is at least that of what the two do not share.
+    pub(super) fn width(&self) -> Option<Width> {
+        if self.next_to.is_some() {
+            return None;
+        }
+        let known = || self.known.iter().flatten().flatten();
+        let band = |factor: f64, own: f64| factor * (2.0 * own).sqrt();
+        let least = |of: fn(&Known) -> f64| known().map(of).fold(f64::INFINITY, f64::min);
+        let most = |of: fn(&Known) -> f64| known().map(of).fold(0.0, f64::max);
+        let narrowest = if known().next().is_some() { band(least(|at| at.factor), least(|at| at.own)) } else { 0.0 };
+        let widest = band(most(|at| at.factor), most(|at| at.own));
+        let ticks = self.most.saturating_sub(whole_ticks_below(narrowest));
+        let has_room = (self.most - ticks) as f64 >= widest + ROUNDING || widest == 0.0;
+        Some(Width { ticks, is_exact: has_room && !known().any(|at| at.is_shared) })
+    }
+
+    /// The values of every way to dress a bank and position, in order.
+    pub(super) fn values(&self) -> impl Iterator<Item = impl Iterator<Item = i64> + '_> {
+        self.known.iter().map(|cell| cell.iter().flatten().map(|known| known.value))
+    }
+
+    /// What the fit gives in a cell.
+    pub(super) fn value(&self, cell: usize, at: usize) -> Option<i64> {
+        Some(self.known.get(cell)?.get(at).copied()??.value)
     }
 
     /// Whether two positions so filled are near enough to each other: each is the number of its way and position,
@@ -124,4 +170,10 @@ pub(super) struct Place<'s> {
     pub(super) cell: usize,
     /// Number of the two parts in it.
     pub(super) at: usize,
+}
+
+/// The ticks that a guard band takes off whole ticks: the least whole number not below it, less what rounding may do.
+#[expect(clippy::cast_possible_truncation, reason = "bands are below a metre: far inside i64")]
+fn whole_ticks_below(band: f64) -> i64 {
+    (band - ROUNDING).ceil().max(0.0) as i64
 }

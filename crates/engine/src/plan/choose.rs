@@ -69,6 +69,8 @@ pub(crate) struct Chosen {
 pub(crate) enum Answer {
     Chosen(Chosen),
     Short(Short),
+    /// The search ended before it was through, and without a choice.
+    Undecided,
 }
 
 /// Positions that compete for too few parts.
@@ -99,7 +101,7 @@ impl Answer {
     pub(crate) fn chosen(self) -> Option<Chosen> {
         match self {
             Self::Chosen(chosen) => Some(chosen),
-            Self::Short(_) => None,
+            Self::Short(_) | Self::Undecided => None,
         }
     }
 }
@@ -168,7 +170,8 @@ impl Tables {
                     cause: Cause::Pairs,
                 }));
             }
-            SidedOutcome::Impossible(Standstill::Sides(_)) | SidedOutcome::Undecided { .. } => {
+            SidedOutcome::Undecided { .. } => return Ok(Answer::Undecided),
+            SidedOutcome::Impossible(Standstill::Sides(_)) => {
                 return Ok(Answer::Short(Short {
                     positions: (0..problem.shape().slots).collect(),
                     parts: self.kept.parts.clone(),

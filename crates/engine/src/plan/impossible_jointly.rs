@@ -25,12 +25,12 @@ pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
     }
     let (positions, parts) = match joint.best(Asked::default())? {
         Found::Short { positions, parts } => (positions, parts),
-        Found::Choice { .. } => (Vec::new(), Vec::new()),
+        Found::Choice { .. } | Found::Undecided => (Vec::new(), Vec::new()),
     };
     Ok(Impossible { positions, parts, culprits, ..Impossible::without_setting() })
 }
 
-/// The smallest outward change of a limit that gives a plan, and the setting it does so with: found by bisecting over
+/// The smallest outward change of a limit with which a plan is found, and the setting it does so with: found by bisecting over
 /// the distances by which parts miss it, or over whole ticks where it bounds a difference.
 fn enough(joint: &Joint<'_>, limit: usize) -> Result<Option<(i64, Setting)>, PlanError> {
     let side = matches!(joint.question.limits[limit].kind, LimitKind::Side(_));
@@ -40,7 +40,7 @@ fn enough(joint: &Joint<'_>, limit: usize) -> Result<Option<(i64, Setting)>, Pla
         let moved = Joint::new(joint.question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
         Ok(match moved.best(Asked::default())? {
             Found::Choice { setting, .. } => Some(moved.settings()[setting].clone()),
-            Found::Short { .. } => None,
+            Found::Short { .. } | Found::Undecided => None,
         })
     };
     let Some(last) = (if side { steps.len() } else { FAR }).checked_sub(1) else { return Ok(None) };

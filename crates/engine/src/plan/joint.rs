@@ -12,15 +12,15 @@ use super::admission::Relaxed;
 use super::apart::{Apart, Place};
 use super::certificate::Certificate;
 use super::choose::PlanError;
+use super::meetings::{self, Meetings};
 use super::question::Question;
 use super::search::Asked;
 use super::setting::{Setting, pinned_out};
+use super::stretch::Stretches;
 use crate::job::{Goal, Measured};
 
 /// Partial plans that one search may look at.
 const EFFORT: u64 = 30_000_000;
-/// No value: the parts must not meet there.
-const NONE: i64 = i64::MIN;
 /// Beyond every value of a fit, and inside what the solver calculates with.
 const FAR: i64 = 1 << 41;
 
@@ -32,36 +32,16 @@ pub(crate) struct Joint<'q> {
     meetings: Meetings,
     /// Limits on two positions at once.
     apart: Vec<Apart<'q>>,
+    /// One of them, settled by what parts are chosen from.
+    stretches: Option<Stretches>,
     shape: [usize; 2],
 }
 
-/// The values themselves.
-#[derive(Debug, Default)]
-struct Meetings {
-    /// The bank of every position.
-    banks: Vec<usize>,
-    /// For every setting and bank the number of the bank's way to be dressed.
-    ways: Vec<Vec<usize>>,
-    /// For every way and position of its bank the values, firsts × seconds; empty elsewhere.
-    cells: Vec<Vec<i64>>,
-    seconds: usize,
-    /// The aim wants much, and the solver makes least.
-    turned: bool,
-}
-
-impl Meetings {
-    /// Where the values of a position under a setting are, and which of them is that of two parts.
-    fn place(&self, setting: usize, slot: Slot, items: Couple) -> Option<(usize, usize)> {
-        let way = *self.ways.get(setting)?.get(*self.banks.get(slot.index())?)?;
-        Some((way * self.banks.len() + slot.index(), items.first.index() * self.seconds + items.second.index()))
-    }
-
-    /// The value of two parts in a position, turned so that less is better where the aim wants much.
-    fn value(&self, setting: usize, slot: Slot, items: Couple) -> Option<i64> {
-        let (cell, at) = self.place(setting, slot, items)?;
-        let value = *self.cells.get(cell)?.get(at)?;
-        (value != NONE).then_some(if self.turned { -value } else { value })
-    }
+/// An outer choice: a setting, and where the stretch of a limited spread begins, if there is one.
+#[derive(Clone, Copy, Debug)]
+struct Dressed {
+    setting: usize,
+    bottom: Option<i64>,
 }
 
 /// What came of one joint search.
@@ -79,6 +59,8 @@ pub(crate) enum Found {
     },
     /// These positions compete for these parts of the first role; empty where only both roles together fall short.
     Short { positions: Vec<usize>, parts: Vec<usize> },
+    /// The search ended before it was through, and without a choice.
+    Undecided,
 }
 
 impl<'q> Joint<'q> {
@@ -97,7 +79,8 @@ impl<'q> Joint<'q> {
             turned: aim.goal == Goal::Highest && aim.by == Measured::Total,
             ..Meetings::default()
         };
-        let mut joint = Self { question, settings, meetings, apart: Apart::all(question, relaxed), shape };
+        let apart = Apart::all(question, relaxed);
+        let mut joint = Self { question, settings, meetings, apart, stretches: None, shape };
         let mut dressed: Vec<(usize, Setting)> = Vec::new();
         for at in 0..joint.settings.len() {
             let mut ways = Vec::with_capacity(question.banks());
@@ -105,9 +88,11 @@ impl<'q> Joint<'q> {
                 let own = joint.settings[at].on(bank);
                 let known = dressed.iter().position(|(of, dress)| (*of, dress) == (bank, &own));
                 ways.push(known.unwrap_or_else(|| {
-                    let here = |position: usize| question.bank(position) == bank;
-                    let cells = |position| if here(position) { joint.at(position, &own, relaxed) } else { Vec::new() };
-                    let cells: Vec<Vec<i64>> = (0..question.positions.len()).map(cells).collect();
+                    let cells = (0..question.positions.len()).map(|position| {
+                        let here = question.bank(position) == bank;
+                        if here { meetings::cells(question, shape, position, (&own, relaxed)) } else { Vec::new() }
+                    });
+                    let cells: Vec<Vec<i64>> = cells.collect();
                     joint.meetings.cells.extend(cells);
                     joint.learn_apart(bank, &own);
                     dressed.push((bank, own));
@@ -116,6 +101,7 @@ impl<'q> Joint<'q> {
             }
             joint.meetings.ways.push(ways);
         }
+        joint.stretches = Stretches::of(&joint.apart, question.positions.len());
         Ok(joint)
     }
 
@@ -134,29 +120,6 @@ impl<'q> Joint<'q> {
         }
     }
 
-    /// The aim's value wherever two parts can meet in a position.
-    fn at(&self, position: usize, setting: &Setting, relaxed: Relaxed) -> Vec<i64> {
-        let question = self.question;
-        let (first_role, second_role) = (question.first_role(), question.second_role().unwrap_or(0));
-        let may_stand =
-            |role, part| question.may_go(role, position, part) && !pinned_out(question.matching, role, position, part);
-        let mut cells = Vec::with_capacity(self.shape[0] * self.shape[1]);
-        for first in 0..self.shape[0] {
-            let first_may = may_stand(first_role, first);
-            for second in 0..self.shape[1] {
-                let value = || {
-                    if !first_may || !may_stand(second_role, second) || !question.may_meet(first, second) {
-                        return None;
-                    }
-                    let seat = question.seat(position, setting, Some(second)).with(first_role, first);
-                    question.admitted(seat, relaxed)
-                };
-                cells.push(value().unwrap_or(NONE));
-            }
-        }
-        cells
-    }
-
     /// Every setting there is.
     pub(super) fn settings(&self) -> &[Setting] {
         &self.settings
@@ -164,15 +127,16 @@ impl<'q> Joint<'q> {
 
     /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
-        let solved =
-            self.posed(asked, |problem, outers| Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec())))?;
-        let Some((outcome, outers)) = solved else {
+        let solve = |problem: &JointProblem<'_>, outers: &[Dressed]| {
+            Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec()))
+        };
+        let Some((outcome, outers)) = self.posed(asked, solve)? else {
             return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
         };
         let stopped = matches!(outcome, JointOutcome::BestFound { .. });
         Ok(match outcome {
             JointOutcome::Proven(solution) | JointOutcome::BestFound { solution, .. } => Found::Choice {
-                setting: outers[solution.choice.outer.index()],
+                setting: outers[solution.choice.outer.index()].setting,
                 firsts: indices(solution.choice.first.items()),
                 seconds: indices(solution.choice.second.items()),
                 value: solution.value,
@@ -182,29 +146,51 @@ impl<'q> Joint<'q> {
                 positions: shortage.slots.iter().map(|slot| slot.index()).collect(),
                 parts: indices(&shortage.items),
             },
-            _ => Found::Short {
+            JointOutcome::NothingFound { .. } => Found::Undecided,
+            JointOutcome::Impossible(_) => Found::Short {
                 positions: (0..self.question.positions.len()).collect(),
                 parts: (0..self.shape[0]).collect(),
             },
         })
     }
 
-    /// Puts the question to the solver; `None` where no setting is left.
+    /// The outer choices: the settings asked for, each with every stretch of a limited spread.
+    fn outers(&self, asked: Asked<'_>) -> Vec<Dressed> {
+        let wanted = |setting: &Setting| asked.settings.is_none_or(|wanted| wanted(setting));
+        let settings = (0..self.settings.len()).filter(|&at| wanted(&self.settings[at]));
+        let Some(stretches) = &self.stretches else {
+            return settings.map(|setting| Dressed { setting, bottom: None }).collect();
+        };
+        let stretched =
+            |setting| stretches.bottoms().iter().map(move |&bottom| Dressed { setting, bottom: Some(bottom) });
+        settings.flat_map(stretched).collect()
+    }
+
+    /// Whether the parts in a place belong to an outer choice.
+    fn is_within(&self, outer: Dressed, place: (usize, usize)) -> bool {
+        let holds = |(stretches, bottom): (&Stretches, i64)| stretches.holds(&self.apart, place, bottom);
+        self.stretches.as_ref().zip(outer.bottom).is_none_or(holds)
+    }
+
+    /// Puts the question to the solver; `None` where no outer choice is left.
     fn posed<R>(
         &self,
         asked: Asked<'_>,
-        answer: impl FnOnce(&JointProblem<'_>, &[usize]) -> Result<R, PlanError>,
+        answer: impl FnOnce(&JointProblem<'_>, &[Dressed]) -> Result<R, PlanError>,
     ) -> Result<Option<R>, PlanError> {
-        let wanted = |setting: &Setting| asked.settings.is_none_or(|wanted| wanted(setting));
-        let outers: Vec<usize> = (0..self.settings.len()).filter(|&at| wanted(&self.settings[at])).collect();
+        let outers = self.outers(asked);
         if outers.is_empty() {
             return Ok(None);
         }
         let [first, second] = self.tables(asked)?;
         let meetings = &self.meetings;
-        let free = |outer: Outer, slot: Slot, items: Couple| meetings.value(outers[outer.index()], slot, items);
+        let free = |outer: Outer, slot: Slot, items: Couple| {
+            let outer = outers[outer.index()];
+            let place = meetings.place(outer.setting, slot, items)?;
+            if self.is_within(outer, place) { meetings.value(place) } else { None }
+        };
         let place = |outer: Outer, filled: Filled| {
-            let setting = outers[outer.index()];
+            let setting = outers[outer.index()].setting;
             let (cell, at) = meetings.place(setting, filled.slot, filled.items)?;
             let Couple { first, second } = filled.items;
             let (first, second, setting) = (first.index(), second.index(), &self.settings[setting]);
@@ -212,7 +198,14 @@ impl<'q> Joint<'q> {
         };
         let may_stand = |outer: Outer, one: Filled, other: Filled| {
             let (Some(one), Some(other)) = (place(outer, one), place(outer, other)) else { return false };
-            self.apart.iter().all(|apart| apart.holds(one, other))
+            match &self.stretches {
+                Some(stretches) => stretches.hold_beside(&self.apart, one, other),
+                None => self.apart.iter().all(|apart| apart.holds(one, other)),
+            }
+        };
+        let is_settled = match &self.stretches {
+            Some(stretches) => stretches.settle_all(&self.apart),
+            None => self.apart.is_empty(),
         };
         let statement = JointStatement {
             first: &first,
@@ -220,7 +213,7 @@ impl<'q> Joint<'q> {
             barred: &[],
             offsets: &vec![vec![0; first.shape().slots]; outers.len()],
             scale: Scale::Free(&free),
-            beside: (!self.apart.is_empty()).then_some(Beside(&may_stand)),
+            beside: (!is_settled).then_some(Beside(&may_stand)),
         };
         // What explains a plan is told by its price; only the plan itself is settled among its equals.
         let ties = u64::from(asked.is_nothing());
@@ -236,14 +229,13 @@ impl<'q> Joint<'q> {
     pub(super) fn proof(&self, value: i128) -> Result<Option<JointProof>, PlanError> {
         let value = self.searched(value);
         let prove =
-            |problem: &JointProblem<'_>, _: &[usize]| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
+            |problem: &JointProblem<'_>, _: &[Dressed]| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
         Ok(self.posed(Asked::default(), prove)?.flatten())
     }
 
     /// Goes over a certificate: the aim is proven, or nothing.
     pub(super) fn check(&self, certificate: &Certificate, of: usize) -> Result<Checked, PlanError> {
-        let setting = self.settings.iter().position(|setting| *setting == certificate.setting);
-        let outer = setting.and_then(|setting| u32::try_from(setting).ok()).ok_or(PlanError::NoSetting)?;
+        let outer = self.outer_of(certificate).ok_or(PlanError::NoSetting)?;
         let items = |parts: &[usize]| {
             Choice::new(parts.iter().map(|&part| Item::new(u32::try_from(part).unwrap_or(u32::MAX))).collect())
         };
@@ -253,7 +245,7 @@ impl<'q> Joint<'q> {
             second: items(&certificate.seconds),
         };
         let value = self.searched(certificate.values.first().copied().unwrap_or(0));
-        let verify = |problem: &JointProblem<'_>, _: &[usize]| {
+        let verify = |problem: &JointProblem<'_>, _: &[Dressed]| {
             let (statement, measure) = (problem.statement(), problem.aim().measure());
             match &certificate.joint {
                 Some(proof) => verify_joint(statement, measure, &choice, value, proof)?,
@@ -263,6 +255,20 @@ impl<'q> Joint<'q> {
         };
         let levels = self.posed(Asked::default(), verify)?.unwrap_or(0);
         Ok(Checked { levels, of })
+    }
+
+    /// The first outer choice that a plan belongs to.
+    fn outer_of(&self, certificate: &Certificate) -> Option<u32> {
+        let setting = self.settings.iter().position(|setting| *setting == certificate.setting)?;
+        let number = |part: usize| u32::try_from(part).ok().map(Item::new);
+        let place = |(slot, (&first, &second)): (u32, (&usize, &usize))| {
+            let items = Couple { first: number(first)?, second: number(second)? };
+            self.meetings.place(setting, Slot::new(slot), items)
+        };
+        let parts = (0..).zip(certificate.parts.iter().zip(&certificate.seconds));
+        let places: Vec<(usize, usize)> = parts.map(place).collect::<Option<_>>()?;
+        let holds = |outer: &Dressed| outer.setting == setting && places.iter().all(|&at| self.is_within(*outer, at));
+        self.outers(Asked::default()).iter().position(holds).and_then(|outer| u32::try_from(outer).ok())
     }
 
     /// By how many ticks parts that could meet miss the limit with this index: ascending, each distance once.

@@ -135,7 +135,7 @@ impl<'q> Search<'q> {
             return Ok(tables.changed(asked)?.at(at, &[]));
         }
         let mut best: Option<i128> = None;
-        let mut short = None;
+        let (mut short, mut undecided) = (None, false);
         let mut aims = Vec::new();
         for (at, layout) in numbered() {
             match layout.tables.aim_alone().changed(asked)? {
@@ -147,7 +147,11 @@ impl<'q> Search<'q> {
                 Answer::Short(one) => {
                     short.get_or_insert(one);
                 }
+                Answer::Undecided => undecided = true,
             }
+        }
+        if undecided && best.is_none() {
+            return Ok(Answer::Undecided);
         }
         let Some(best) = best else { return Ok(Answer::Short(short.unwrap_or_else(Short::no_setting))) };
         let slack = i128::from(slack(self.question, &layouts[0].tables, best));
@@ -161,7 +165,11 @@ impl<'q> Search<'q> {
                 found = Some((key, chosen));
             }
         }
-        Ok(found.map_or_else(|| Answer::Short(Short::no_setting()), |(_, chosen)| Answer::Chosen(chosen)))
+        let Some((_, mut chosen)) = found else { return Ok(Answer::Short(Short::no_setting())) };
+        if undecided {
+            chosen.stopped = chosen.stopped.or(Some(Reason::EffortSpent));
+        }
+        Ok(Answer::Chosen(chosen))
     }
 
     /// The aim over both roles at once; what comes after it is settled among the parts of the first role, those of
@@ -172,6 +180,7 @@ impl<'q> Search<'q> {
             Found::Short { positions, parts } => {
                 return Ok(Answer::Short(Short { positions, parts, cause: Cause::Pairs }));
             }
+            Found::Undecided => return Ok(Answer::Undecided),
         };
         let layout = self.joint_layout(joint, setting, &seconds)?;
         let stopped = ended.then_some(Reason::EffortSpent);

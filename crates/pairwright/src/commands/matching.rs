@@ -126,7 +126,7 @@ fn verdict(report: &JobReport) -> Exit {
     let held = |planned: &Planned| planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held);
     let good = report.matches.iter().all(|report| match &report.outcome {
         Outcome::Planned(planned) => held(planned),
-        Outcome::Impossible(_) | Outcome::Missing(_) => false,
+        Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => false,
     });
     if good && !report.matches.is_empty() { Exit::Done } else { Exit::NotHeld }
 }

@@ -2,6 +2,11 @@
 
 use pairwright_engine::plan::Stopped;
 
+/// What is known of a match whose search ended without a plan.
+pub(crate) const NOT_FOUND: &str = "the search looked at as many partial plans as it may and found no plan within the \
+                                    limits. There may be one all the same: keep some parts where they are, or widen a \
+                                    limit, and ask again.";
+
 /// The reason as it fits into brackets.
 pub(crate) const fn reason(stopped: Stopped) -> &'static str {
     match stopped {

@@ -29,6 +29,8 @@ pub(crate) enum Curve {
     Wave,
     /// No function of the sum: of outer choice, slot and items by themselves.
     Free,
+    /// The same far from 0 and far apart, so that levels rise long before anything is found.
+    Far,
 }
 
 fn ratio(slot: Slot, sum: i64) -> Option<i64> {
@@ -49,6 +51,10 @@ fn free(outer: Outer, slot: Slot, items: Couple) -> Option<i64> {
     (mixed != 4).then_some(mixed)
 }
 
+fn far(outer: Outer, slot: Slot, items: Couple) -> Option<i64> {
+    Some(9_000_000 + 40_000 * free(outer, slot, items)?)
+}
+
 /// Symmetric, and of neither the values nor the sums.
 fn stand(outer: Outer, one: Filled, other: Filled) -> bool {
     let mark =
@@ -64,6 +70,7 @@ impl Parts {
             Curve::Steps => Scale::Map(&|slot, sum| Some(steps(slot, sum))),
             Curve::Wave => Scale::Map(&|_, sum| Some(wave(sum))),
             Curve::Free => Scale::Free(&free),
+            Curve::Far => Scale::Free(&far),
         };
         JointStatement {
             first: &self.first,
@@ -87,8 +94,9 @@ impl Parts {
             Curve::Ratio => ratio(place, sum),
             Curve::Steps => Some(steps(place, sum)),
             Curve::Wave => Some(wave(sum)),
-            Curve::Free => {
-                free(Outer::new(u32::try_from(outer).unwrap()), place, Couple { first: items[0], second: items[1] })
+            Curve::Free | Curve::Far => {
+                let value = if matches!(self.curve, Curve::Far) { far } else { free };
+                value(Outer::new(number(outer)), place, Couple { first: items[0], second: items[1] })
             }
         }
     }
@@ -174,6 +182,7 @@ fn curve() -> impl Strategy<Value = Curve> {
         1 => Just(Curve::Steps),
         1 => Just(Curve::Wave),
         2 => Just(Curve::Free),
+        1 => Just(Curve::Far),
     ]
 }
 

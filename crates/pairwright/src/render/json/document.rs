@@ -127,6 +127,9 @@ pub(crate) enum OutcomeWord {
     /// No plan holds every limit.
     #[serde(rename = "impossible")]
     Impossible,
+    /// The search ended before it found a plan; there may be one.
+    #[serde(rename = "not found")]
+    NotFound,
     /// Something is missing that the match needs.
     #[serde(rename = "missing")]
     Missing,

@@ -1,5 +1,7 @@
 //! An explanation as JSON.
 
+use std::collections::BTreeMap;
+
 use pairwright_engine::explain::{self, Alternative as Known, Immovable, OtherPlan};
 
 use super::explanation_document::{
@@ -43,6 +45,7 @@ impl View<'_> {
                 }
                 Immovable::OtherSpread => Because::OtherSpread,
                 Immovable::Outranked => Because::Outranked,
+                Immovable::Undecided => Because::Undecided,
             },
         }
     }
@@ -68,13 +71,22 @@ impl View<'_> {
     pub(super) fn runner_up(self, runner: &explain::RunnerUp) -> RunnerUp {
         let part = match &runner.plan {
             Known::Found { parts, .. } => parts.get(runner.position).map(|&part| self.part_id(part)),
-            Known::NoPlan => None,
+            Known::NoPlan | Known::Undecided => None,
         };
-        RunnerUp { position: self.position(runner.position).to_owned(), part, plan: self.alternative(&runner.plan) }
+        RunnerUp {
+            position: self.position(runner.position).to_owned(),
+            part,
+            plan: self.alternative(&runner.plan),
+            undecided: runner.plan == Known::Undecided,
+        }
     }
 
     pub(super) fn forced_in(self, forced: &explain::ForcedIn) -> ForcedIn {
-        ForcedIn { part: self.part_id(forced.part), plan: self.alternative(&forced.plan) }
+        ForcedIn {
+            part: self.part_id(forced.part),
+            plan: self.alternative(&forced.plan),
+            undecided: forced.plan == Known::Undecided,
+        }
     }
 
     pub(super) fn other(self, other: &OtherPlan) -> Other {
@@ -94,6 +106,11 @@ impl View<'_> {
             file: self.job.deck.as_ref().map_or_else(String::new, |deck| deck.file.clone()),
             lines: flagged.lines.clone(),
             parts: flagged.parts.as_ref().map(|parts| self.parts_by_position(parts)),
+            other_parts: flagged
+                .parts
+                .as_ref()
+                .map_or_else(BTreeMap::new, |parts| self.other_parts(parts, &flagged.seconds)),
+            undecided: flagged.undecided,
             settings: self.setting(&flagged.setting),
             spread: flagged.spread.map(|spread| self.of_fit(self.matching.aim.fit, spread)),
             changed: self.position_ids(&flagged.changed),

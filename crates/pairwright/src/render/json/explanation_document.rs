@@ -69,6 +69,8 @@ pub(crate) enum Because {
     OtherSpread,
     /// It could, at the cost of what the aim puts first.
     Outranked,
+    /// The search ended before that was found out.
+    Undecided,
 }
 
 /// What an alternative costs against the plan.
@@ -111,6 +113,8 @@ pub(crate) struct RunnerUp {
     pub(crate) part: Option<String>,
     /// That plan; null where there is none.
     pub(crate) plan: Option<Alternative>,
+    /// The search ended before a plan was found; there may be one.
+    pub(crate) undecided: bool,
 }
 
 /// The best plan that uses a part left out.
@@ -121,6 +125,8 @@ pub(crate) struct ForcedIn {
     pub(crate) part: String,
     /// That plan; null where no plan within the limits has it.
     pub(crate) plan: Option<Alternative>,
+    /// The search ended before a plan was found; there may be one.
+    pub(crate) undecided: bool,
 }
 
 /// A plan that differs in substance.
@@ -156,6 +162,10 @@ pub(crate) struct FlaggedOut {
     pub(crate) lines: Vec<u32>,
     /// The part at every position; null where there is then no plan.
     pub(crate) parts: Option<BTreeMap<String, String>>,
+    /// By kind the same for rods beside the pistons; empty where none are placed.
+    pub(crate) other_parts: BTreeMap<String, BTreeMap<String, String>>,
+    /// The search ended before a plan was found; there may be one.
+    pub(crate) undecided: bool,
     /// Heads and gaskets of that plan; empty without a plan, and where the match places none.
     pub(crate) settings: Vec<Served>,
     /// Spread of that plan by the readings that remain; null without a plan.

@@ -57,6 +57,7 @@ impl View<'_> {
             settings: self.all_served(&other.served),
             turned_about: other.turned_about,
             plan: self.alternative(&other.plan),
+            undecided: other.plan == explain::Alternative::Undecided,
         }
     }
 

@@ -46,6 +46,8 @@ pub(crate) struct OtherSetting {
     pub(crate) turned_about: bool,
     /// That plan; null where no plan within the limits has it.
     pub(crate) plan: Option<Alternative>,
+    /// The search ended before a plan was found; there may be one.
+    pub(crate) undecided: bool,
 }
 
 /// How much one thing contributes to what is left uneven.

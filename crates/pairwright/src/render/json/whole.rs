@@ -70,6 +70,9 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
             nominal_plan: why.nominal.as_ref().map(|nominal| plan(view, nominal)),
             ..none
         },
+        Outcome::Undecided => {
+            Match { outcome: OutcomeWord::NotFound, reason: Some(stopped::NOT_FOUND.to_owned()), ..none }
+        }
         Outcome::Missing(lacks) => Match { missing: lacks.iter().map(missing).collect(), ..none },
     }
 }

@@ -56,6 +56,7 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
 fn reason(words: Words<'_>, immovable: &Immovable, nothing: &str) -> String {
     match immovable {
         Immovable::Competing { positions, parts } => format!("{nothing}: {}.", competing(words, positions, parts)),
+        Immovable::Undecided => "The search ended before it was found out whether this end could move.".to_owned(),
         Immovable::OtherSpread => format!("{nothing}: {} stands in the way.", spread_limit(words)),
         Immovable::Outranked => format!(
             "{}, but at the cost of what the aim puts first.",

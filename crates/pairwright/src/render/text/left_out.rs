@@ -41,7 +41,7 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         1 if plan.left_out.len() == 1 => page.say(&format!("{stay}. Forcing it in would cost:")),
         _ => page.say(&format!("{stay}. Forcing one in would cost:")),
     }
-    let mut none = Vec::new();
+    let (mut none, mut open) = (Vec::new(), Vec::new());
     for forced in forced {
         match &forced.plan {
             Alternative::Found { parts, price, .. } => {
@@ -50,6 +50,7 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
                 page.item(&format!("{}{at}: {}.", words.part_id(forced.part), words.price(price)));
             }
             Alternative::NoPlan => none.push(forced.part),
+            Alternative::Undecided => open.push(forced.part),
         }
     }
     if !explanation.unread.is_empty() {
@@ -58,6 +59,10 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
             "{} {verb} not considered: no reading tells what to expect.",
             sentence(&words.parts(&explanation.unread))
         ));
+    }
+    if !open.is_empty() {
+        let who = sentence(&words.parts(&open));
+        page.item(&format!("{who}: the search ended before a plan was found."));
     }
     if !none.is_empty() {
         let them = match none.len() {

@@ -22,7 +22,7 @@ pub(super) fn other_settings(page: &mut Page, words: Words<'_>, plan: &Plan, set
     }
     page.heading(&format!("Other {}", english::list(&kinds)));
     page.say("The best plan with each of them, everything else chosen anew:");
-    let mut none = Vec::new();
+    let (mut none, mut open) = (Vec::new(), Vec::new());
     for setting in settings {
         let what = what(words, setting);
         match &setting.plan {
@@ -31,10 +31,14 @@ pub(super) fn other_settings(page: &mut Page, words: Words<'_>, plan: &Plan, set
                 page.item(&format!("{}: {}.{changes}", sentence(&what), words.price(price)));
             }
             Alternative::NoPlan => none.push(what),
+            Alternative::Undecided => open.push(what),
         }
     }
     if !none.is_empty() {
         page.item(&format!("{}: no plan within the limits.", sentence(&none.join("; "))));
+    }
+    if !open.is_empty() {
+        page.item(&format!("{}: no plan was found before the search ended.", sentence(&open.join("; "))));
     }
 }
 

@@ -43,6 +43,10 @@ fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
         OtherPlan::OtherParts { plan: Alternative::NoPlan, .. } => {
             format!("No other set of {} gives a plan within the limits.", super::english::plural(&words.kind()))
         }
+        OtherPlan::OtherParts { plan: Alternative::Undecided, .. } => format!(
+            "With another set of {} no plan was found before the search ended.",
+            super::english::plural(&words.kind())
+        ),
         OtherPlan::FewestMoves { moves, plan_moves, plan } => {
             let fewer = format!(
                 "As good by the aim with {} instead of {plan_moves}",
@@ -52,6 +56,7 @@ fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
                 Alternative::Found { price, .. } => {
                     format!("{fewer}: {}.{}", words.price(price), differs(words, mine, plan))
                 }
+                Alternative::Undecided => format!("{fewer}: none was found before the search ended."),
                 Alternative::NoPlan => format!("{fewer}: there is no such plan within the limits."),
             }
         }
@@ -70,6 +75,9 @@ fn differs(words: Words<'_>, mine: Mine<'_>, other: &Alternative) -> String {
 
 fn without_reading(words: Words<'_>, mine: Mine<'_>, flagged: &FlaggedOut) -> String {
     let without = sentence(&format!("without {}", lines(&flagged.lines)));
+    if flagged.undecided {
+        return format!("{without} of the readings no plan was found before the search ended.");
+    }
     let Some(parts) = &flagged.parts else {
         return format!("{without} of the readings there is no plan.");
     };
@@ -78,6 +86,8 @@ fn without_reading(words: Words<'_>, mine: Mine<'_>, flagged: &FlaggedOut) -> St
     });
     let setting = words.changed(&mine.plan.setting, &flagged.setting, None);
     let changes: Vec<String> = setting.into_iter().chain(words.differences(mine.parts, parts)).collect();
+    let rods = words.changed_seconds(&seconds(words, mine.plan), &flagged.seconds);
+    let changes: Vec<String> = changes.into_iter().chain(rods).collect();
     match (!changes.is_empty()).then(|| changes.join("; ")) {
         None => format!("{without} of the readings the plan is the same.{spread}"),
         Some(changes) => format!("{without} of the readings the plan changes: {changes}.{spread}"),

@@ -21,6 +21,7 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
             parts.get(position).map_or_else(String::new, |&part| words.part_id(part))
         }
         Some(Alternative::NoPlan) => "no other".to_owned(),
+        Some(Alternative::Undecided) => "none found".to_owned(),
         None => String::new(),
     };
     let price = |cell: &dyn Fn(&Price) -> String| {
@@ -77,6 +78,6 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
 fn prices(runners_up: &[RunnerUp]) -> impl Iterator<Item = (usize, &Price)> {
     runners_up.iter().filter_map(|runner| match &runner.plan {
         Alternative::Found { price, .. } => Some((runner.position, price)),
-        Alternative::NoPlan => None,
+        Alternative::NoPlan | Alternative::Undecided => None,
     })
 }

@@ -15,7 +15,7 @@ use super::look_first::{Known, look_first};
 use super::missing::missing;
 use super::other_settings::other_settings;
 use super::others::{Mine, others};
-use super::page::Page;
+use super::page::{Page, Tone};
 use super::placements::placements;
 use super::pours::pours;
 use super::readings::readings;
@@ -23,6 +23,7 @@ use super::steps::steps;
 use super::words::{Words, free_text};
 use crate::render::Style;
 use crate::render::caution;
+use crate::render::stopped;
 use crate::render::view::View;
 
 /// What came of the matches of a job, in words for the bench; the answer stands first, cautions
@@ -61,6 +62,7 @@ fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&s
     match &report.outcome {
         Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before, known),
         Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known.readings),
+        Outcome::Undecided => page.verdict(Tone::Bad, "Not found", stopped::NOT_FOUND),
         Outcome::Missing(lacks) => missing(page, lacks),
     }
 }
