@@ -14,7 +14,7 @@ mod steps;
 
 pub use report::{
     Alternative, AsFound, Contribution, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, OtherSetting,
-    Price, RunnerUp, SpreadEnds, Step,
+    Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
@@ -58,5 +58,6 @@ pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
         contributions: contributions::contributions(scene),
         flagged_out: flagged::flagged_out(scene)?,
         steps: steps::steps(scene),
+        other_steps: steps::of_other_roles(scene),
     })
 }

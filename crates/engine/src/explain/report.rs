@@ -27,6 +27,8 @@ pub struct Explanation {
     pub flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains of moves; empty where the stock does not say where parts stand.
     pub steps: Vec<Vec<Step>>,
+    /// The same of every other role whose stock says where parts stand, and of which any part moves.
+    pub other_steps: Vec<RoleSteps>,
 }
 
 impl Explanation {
@@ -208,6 +210,15 @@ pub struct FlaggedOut {
     pub spread: Option<i64>,
     /// Positions whose part differs from the plan.
     pub changed: Vec<usize>,
+}
+
+/// What to carry where of one role.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RoleSteps {
+    /// Index of the role in the match's `place`.
+    pub role: usize,
+    /// The chains of moves; places are banks where the role serves banks, else positions.
+    pub steps: Vec<Vec<Step>>,
 }
 
 /// One part to carry.

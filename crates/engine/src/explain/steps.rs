@@ -1,6 +1,7 @@
 //! What to carry where, as chains of moves.
 
-use super::{Scene, Step};
+use super::{RoleSteps, Scene, Step};
+use crate::job::Scope;
 
 /// Chains of moves from how the parts stand now to the plan: each step frees the place that the
 /// next part leaves, up to the shelf or back to where the chain began. Empty where the stock does
@@ -11,6 +12,36 @@ pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
     }
     let stands: Vec<Option<usize>> = scene.frame().stock().parts.iter().map(|part| part.at).collect();
     chains(&stands, &scene.chosen.parts)
+}
+
+/// The same of every role but the one that varies; a gasket for the whole engine is a type, and is fetched.
+pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
+    let question = scene.question();
+    let first = question.first_role();
+    let mut all = Vec::new();
+    for (role, asked) in question.matching.place.iter().enumerate().filter(|&(role, _)| role != first) {
+        let Some(stock) = question.job.stock(&asked.kind) else { continue };
+        let stands: Vec<Option<usize>> = stock.parts.iter().map(|part| part.at).collect();
+        let goes: Vec<usize> = match question.matching.scope(&asked.kind) {
+            Scope::Position => {
+                let mut goes = vec![0; question.positions.len()];
+                for placement in &scene.plan.placements {
+                    goes[placement.position] = placement.parts[role];
+                }
+                goes
+            }
+            Scope::Bank => scene.plan.setting.of_role(role).map(|served| served.part).collect(),
+            Scope::Engine => continue,
+        };
+        // Of a type any number may lie about: no piece of it is the one that stands somewhere.
+        let is_known =
+            stands.iter().any(Option::is_some) && !goes.iter().enumerate().any(|(at, part)| goes[..at].contains(part));
+        let steps = if is_known { chains(&stands, &goes) } else { Vec::new() };
+        if !steps.is_empty() {
+            all.push(RoleSteps { role, steps });
+        }
+    }
+    all
 }
 
 /// `stands[part]` is the position where a part stands, `goes[position]` the part that goes there.

@@ -1,5 +1,6 @@
 //! Which cautions apply to what is handed over.
 
+use super::edge;
 use super::{Caution, MatchReport, Outcome};
 use crate::job::{FitName, Job};
 use crate::plan::{Placement, Plan};
@@ -21,6 +22,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         (Caution::MockUp, true),
         (Caution::FlatClearance, flat),
         (Caution::Domes, flat && domes(job)),
+        (Caution::GasketEdge, matches.iter().any(|report| edge::is_near(job, report))),
         (Caution::RunningClearance, true),
         (Caution::OneTemperature, true),
         (Caution::Balance, true),
@@ -32,7 +34,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
 }
 
 /// The plan that is shown, if only at face value.
-fn plan(outcome: &Outcome) -> Option<&Plan> {
+pub(super) fn plan(outcome: &Outcome) -> Option<&Plan> {
     match outcome {
         Outcome::Planned(planned) => Some(&planned.plan),
         Outcome::Impossible(impossible) => impossible.nominal.as_deref(),

@@ -1,6 +1,7 @@
 //! The whole way from a job to everything said about it.
 
 mod cautions;
+mod edge;
 mod lacking;
 mod recheck;
 mod report;

@@ -63,6 +63,8 @@ pub enum Caution {
     FlatClearance,
     /// Pistons have domes: how near they come to the chamber has to be checked with clay.
     Domes,
+    /// A piston may stand above the deck, close to the edge of its gasket.
+    GasketEdge,
     /// Limits must contain rod stretch, piston rock and heat.
     RunningClearance,
     /// Measure parts and block at one temperature.

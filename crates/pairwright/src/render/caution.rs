@@ -16,6 +16,10 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
         Caution::Domes => {
             "A negative dish is a dome: check how near it comes to the chamber with clay on the assembled mock-up."
         }
+        Caution::GasketEdge => {
+            "A piston may stand above the deck where the gasket's opening is less than 1 mm wider than the bore \
+             (common practice, no source): see on the mock-up that it stays clear of the gasket's edge."
+        }
         Caution::RunningClearance => {
             "A limit must already contain rod stretch, piston rock and the growth of hot parts: none of them is added."
         }

@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RunnerUp, Step};
+use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Step};
 use super::plan_document::Plan;
 use super::pours_document::Pours;
 use super::readings_document::Readings;
@@ -95,6 +95,8 @@ pub(crate) struct Match {
     pub(crate) flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains: each step takes the place that the next one has to leave.
     pub(crate) steps: Vec<Vec<Step>>,
+    /// The same of every other kind of which parts move.
+    pub(crate) other_steps: Vec<RoleSteps>,
     /// Why there is no plan; null where there is one.
     pub(crate) impossible: Option<Impossible>,
     /// The plan that holds every limit only if the readings are taken at face value: not a plan to

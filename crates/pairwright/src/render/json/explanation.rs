@@ -4,8 +4,10 @@ use std::collections::BTreeMap;
 
 use pairwright_engine::explain::{self, Alternative as Known, Immovable, OtherPlan};
 
+use pairwright_engine::job::Scope;
+
 use super::explanation_document::{
-    Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RunnerUp, Step,
+    Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
 };
 use crate::render::view::{View, number};
 
@@ -115,6 +117,19 @@ impl View<'_> {
             spread: flagged.spread.map(|spread| self.of_fit(self.matching.aim.fit, spread)),
             changed: self.position_ids(&flagged.changed),
         }
+    }
+
+    pub(super) fn role_steps(self, steps: &explain::RoleSteps) -> RoleSteps {
+        let kind = self.kind(steps.role);
+        let is_bank = self.matching.scope(kind) == Scope::Bank;
+        let place = |at: usize| if is_bank { self.bank_name(at) } else { self.position(at) }.to_owned();
+        let step = |step: &explain::Step| Step {
+            part: self.part(steps.role, step.part).to_owned(),
+            from: step.from.map(place),
+            to: step.to.map(place),
+        };
+        let chains = steps.steps.iter().map(|chain| chain.iter().map(step).collect());
+        RoleSteps { role: kind.to_owned(), steps: chains.collect() }
     }
 
     pub(super) fn step(self, step: &explain::Step) -> Step {

@@ -185,3 +185,13 @@ pub(crate) struct Step {
     /// Where it goes; null is the shelf.
     pub(crate) to: Option<String>,
 }
+
+/// What to carry where of one kind.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct RoleSteps {
+    /// The kind.
+    pub(crate) role: String,
+    /// The chains of moves; places are banks where the kind serves banks.
+    pub(crate) steps: Vec<Vec<Step>>,
+}

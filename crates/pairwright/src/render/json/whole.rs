@@ -58,6 +58,7 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         contributions: Vec::new(),
         flagged_out: Vec::new(),
         steps: Vec::new(),
+        other_steps: Vec::new(),
         impossible: None,
         nominal_plan: None,
         missing: Vec::new(),
@@ -113,6 +114,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
         other_settings: explanation.settings.iter().map(|other| view.other_setting(other)).collect(),
         contributions: explanation.contributions.iter().map(|one| view.contribution(one)).collect(),
         flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
+        other_steps: explanation.other_steps.iter().map(|steps| view.role_steps(steps)).collect(),
         steps: explanation.steps.iter().map(|chain| chain.iter().map(|step| view.step(step)).collect()).collect(),
         ..none
     }

@@ -1,9 +1,10 @@
 //! The page of a job with heads and gaskets.
 
 use pairwright_engine::explain::Alternative;
-use pairwright_engine::job::{Bounding, FitName, Job, Pin, Role};
+use pairwright_engine::job::{Bounding, Columns, FitName, Job, Pin, Role};
 use pairwright_engine::outcome::{Caution, JobReport, Outcome, Planned, match_job};
 use pairwright_engine::plan::{Culprit, LimitKind};
+use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::readings::{Finding, Source};
 
 use super::sample_heads;
@@ -155,6 +156,37 @@ fn flat_clearance_has_its_caution_and_domes_another() {
     assert!(domed.contains(&Caution::FlatClearance) && domed.contains(&Caution::Domes));
     let at = |caution| domed.iter().position(|known| *known == caution);
     assert!(at(Caution::MockUp) < at(Caution::FlatClearance) && at(Caution::Domes) < at(Caution::FiguresFirst));
+}
+
+#[test]
+fn pistons_above_the_deck_are_cautioned_about_near_the_edge_of_their_gasket() {
+    let nm = |ticks| Amount::new(ticks, Unit::Millimetre, 3);
+    let near = |above: i64, opening: i64| {
+        let mut job = sample_heads::job();
+        let bore = job.engine.bore.expect("a bore");
+        let gaskets = job.stocks.iter_mut().find(|stock| stock.kind == "gasket").expect("gaskets");
+        let columns = gaskets.columns.iter().cloned().map(|mut column| {
+            if column.name == "bore" {
+                let opening = nm(bore.ticks() + opening);
+                column.values.fill(Some(opening));
+            }
+            column
+        });
+        gaskets.columns = Columns::new(columns.collect());
+        job.matches[0].limits.clear();
+        let lower = |height: Amount| nm(height.ticks() - above);
+        let columns = job.positions[0].columns.iter().cloned().map(|mut column| {
+            if column.name == "deck_height" {
+                column.values.iter_mut().for_each(|value| *value = value.map(lower));
+            }
+            column
+        });
+        job.positions[0].columns = Columns::new(columns.collect());
+        match_job(&job, None).expect("a match").cautions.contains(&Caution::GasketEdge)
+    };
+    assert!(near(1_000_000, 999_000), "above the deck in a narrow opening");
+    assert!(!near(1_000_000, 1_001_000), "an opening wide enough");
+    assert!(!near(-1_000_000, 999_000), "below the deck");
 }
 
 #[test]

@@ -41,6 +41,7 @@ fn every_document_has_the_promised_keys() {
                 "others",
                 "flagged_out",
                 "steps",
+                "other_steps",
                 "nominal_plan",
                 "impossible",
                 "missing",

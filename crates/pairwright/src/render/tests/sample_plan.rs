@@ -164,6 +164,7 @@ fn explanation() -> Explanation {
                 changed: Vec::new(),
             },
         ],
+        other_steps: Vec::new(),
         steps: vec![
             vec![step(4, None, Some(0)), step(0, Some(0), Some(2)), step(2, Some(2), Some(1)), step(1, Some(1), None)],
             vec![step(5, None, Some(3))],
@@ -221,6 +222,7 @@ pub(super) fn best_found() -> Planned {
         others: Vec::new(),
         flagged_out: Vec::new(),
         steps: Vec::new(),
+        other_steps: Vec::new(),
     };
     Planned {
         standing: Standing::BestFound { reason: Stopped::EffortSpent },

@@ -79,6 +79,6 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
     others(page, words, Mine { plan, parts: &mine }, explanation);
     other_settings(page, words, plan, &explanation.settings);
-    steps(page, words, &explanation.steps);
+    steps(page, words, explanation);
     limits(page, words, plan);
 }
