@@ -32,6 +32,7 @@
 //! # Ok::<(), pairwright_proof::TableError>(())
 //! ```
 
+mod bundles;
 mod check;
 mod choice;
 mod index;
@@ -47,6 +48,10 @@ mod table;
 mod text;
 mod verify;
 
+pub use bundles::{
+    SeveralProof, SeveralProofFault, SeveralStep, check_several_impossible, check_several_proof, parse_several_proof,
+    write_several_proof,
+};
 pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;
 pub use index::{Item, Slot};

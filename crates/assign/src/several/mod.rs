@@ -16,6 +16,7 @@ mod decide;
 mod field;
 mod outcome;
 mod problem;
+mod prove;
 mod solve;
 mod sums;
 mod total;
@@ -23,4 +24,5 @@ mod windows;
 
 pub use outcome::{Arrangement, SeveralOutcome, SeveralShortage};
 pub use problem::{SeveralError, SeveralProblem};
+pub use prove::{NoProof, prove_several, prove_several_impossible};
 pub use solve::{solve_several, solve_several_within};

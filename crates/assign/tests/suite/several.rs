@@ -9,14 +9,14 @@ use pairwright_proof::check_bundles;
 use proptest::prelude::*;
 
 #[derive(Clone, Debug)]
-struct Case {
-    pile: Pile,
-    measure: Measure,
-    sense: Sense,
-    base: Vec<i64>,
-    table: Table,
+pub(crate) struct Case {
+    pub(crate) pile: Pile,
+    pub(crate) measure: Measure,
+    pub(crate) sense: Sense,
+    pub(crate) base: Vec<i64>,
+    pub(crate) table: Table,
     /// Values by a function instead: range, and one in how many is forbidden.
-    odd: Option<(u64, u64)>,
+    pub(crate) odd: Option<(u64, u64)>,
 }
 
 /// A number made of a slot and items, the same every time.
@@ -28,13 +28,13 @@ fn mixed(slot: Slot, items: &[Item]) -> u64 {
     })
 }
 
-fn odd(slot: Slot, items: &[Item], (range, rarity): (u64, u64)) -> Option<i64> {
+pub(crate) fn odd(slot: Slot, items: &[Item], (range, rarity): (u64, u64)) -> Option<i64> {
     let mixed = mixed(slot, items);
     (!mixed.is_multiple_of(rarity)).then(|| i64::try_from(mixed / 7 % range).unwrap() - 3)
 }
 
 /// Every arrangement, in order, with its values.
-fn arrangements(pile: Pile, worth: &Worth<'_>) -> Vec<(Vec<Vec<Item>>, Vec<i128>)> {
+pub(crate) fn arrangements(pile: Pile, worth: &Worth<'_>) -> Vec<(Vec<Vec<Item>>, Vec<i128>)> {
     let mut all = Vec::new();
     extend(pile, worth, &mut vec![Vec::new()], &mut Vec::new(), &mut all);
     all
@@ -73,7 +73,7 @@ fn extend(
     }
 }
 
-fn measured(measure: Measure, v: &[i128]) -> i128 {
+pub(crate) fn measured(measure: Measure, v: &[i128]) -> i128 {
     let (least, most) = (v.iter().min().copied().unwrap_or(0), v.iter().max().copied().unwrap_or(0));
     match measure {
         Measure::Spread => most - least,
@@ -130,7 +130,7 @@ fn like_enumeration(case: &Case, effort: Option<u64>, end: Option<End>) -> Resul
     Ok(())
 }
 
-fn case() -> impl Strategy<Value = Case> {
+pub(crate) fn case() -> impl Strategy<Value = Case> {
     let goal = prop_oneof![
         2 => Just((Measure::Spread, Sense::Least)),
         2 => Just((Measure::SquaresAboutMean, Sense::Least)),
