@@ -5,8 +5,10 @@ mod prices;
 mod stretches;
 mod tree;
 
+use super::decide::Effort;
 use super::problem::SeveralProblem;
-use crate::budget::{Budget, Stop};
+use crate::budget::Budget;
+use crate::outcome::Reason;
 use crate::watch::Watch;
 use node::{Ground, Rule};
 use pairwright_proof::{Measure, Sense, SeveralProof};
@@ -14,14 +16,15 @@ use pairwright_proof::{Measure, Sense, SeveralProof};
 /// Why there is no proof.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-pub enum NoProof {
+pub enum Unproven {
     /// The value is none that an arrangement can have, or too large to calculate with.
     #[error("no arrangement has this value")]
     Value,
-    /// The budget ended before the proof did.
+    /// The effort or the budget ended before the proof did.
     #[error("the proof was not finished: {0:?}")]
-    Stopped(Stop),
-    /// The proof would take more than [`SeveralProof::MOST_NUMBERS`] numbers.
+    Unfinished(Reason),
+    /// The proof would take more than [`SeveralProof::MOST_NUMBERS`] numbers, or hold more than
+    /// [`SeveralProof::MOST_HELD`] servings.
     #[error("the proof would be too long")]
     TooLong,
     /// There is a better arrangement than the one claimed, or there is one where there should be none.
@@ -39,11 +42,11 @@ pub enum NoProof {
 /// Held, Wolfe & Crowder, Math. Program. 6 (1974), from memory). For a total of values that add up item by item they are
 /// those of the assignment itself, and the proof is one step.
 ///
-/// Every node of the tree costs one look at its bundles and is counted against the budget; exponential in the number of
-/// slots at worst.
+/// Every branch costs one look at the bundles that it comes from, counted against the problem's effort and the budget;
+/// exponential in the number of slots at worst.
 ///
 /// # Errors
-/// [`NoProof`] for a value that is not the best one, when the budget ends, or when the proof would be too long.
+/// [`Unproven`] for a value that is not the best one, when the effort or the budget ends, or when the proof would be too long.
 ///
 /// # Examples
 /// ```
@@ -58,32 +61,44 @@ pub enum NoProof {
 ///     Worth::Sum { base: &[0, 2], table: &table },
 /// );
 /// let problem = SeveralProblem::new(pile, &worth, Measure::Spread, Sense::Least)?;
-/// let SeveralOutcome::Proven(best) = solve_several(&problem) else { panic!("few bundles") };
-/// let proof = prove_several(&problem, best.value, &Budget::default())?;
+/// let SeveralOutcome::Proven { arrangement: best, proof, .. } = solve_several(&problem) else { panic!("few bundles") };
+/// assert_eq!(prove_several(&problem, best.value, &Budget::default()), Ok(proof.clone()));
 /// let asked = (Measure::Spread, Sense::Least);
 /// assert_eq!(check_several_proof(pile, &worth, asked, &best.bundles, best.value, &proof), Ok(()));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn prove_several(problem: &SeveralProblem<'_>, value: i128, budget: &Budget<'_>) -> Result<SeveralProof, NoProof> {
-    let is_never_below_zero = !matches!(problem.measure, Measure::Total | Measure::Greatest | Measure::Least);
-    if (value == 0 && is_never_below_zero) || problem.pile.slots == 0 {
-        return Ok(SeveralProof::default());
-    }
-    let score = if problem.sense == Sense::Least { Some(value) } else { value.checked_neg() };
-    let better = score.and_then(|score| score.checked_sub(1)).ok_or(NoProof::Value)?;
-    if better.unsigned_abs() > Rule::LARGEST || (better < 0 && is_never_below_zero) {
-        return Err(NoProof::Value);
-    }
-    let mut ground = Ground::of(problem);
-    ground.limit(problem.measure, problem.sense, better);
-    tree::refute(&ground, &Watch::over(budget))
+pub fn prove_several(problem: &SeveralProblem<'_>, value: i128, budget: &Budget<'_>) -> Result<SeveralProof, Unproven> {
+    none_better(problem, value, &Watch::over(budget))
 }
 
 /// A proof that there is no arrangement at all, for
 /// [`check_several_impossible`](pairwright_proof::check_several_impossible). Works as [`prove_several`].
 ///
 /// # Errors
-/// [`NoProof`] if there is an arrangement, when the budget ends, or when the proof would be too long.
-pub fn prove_several_impossible(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -> Result<SeveralProof, NoProof> {
-    tree::refute(&Ground::of(problem), &Watch::over(budget))
+/// [`Unproven`] if there is an arrangement, when the effort or the budget ends, or when the proof would be too long.
+pub fn prove_several_impossible(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -> Result<SeveralProof, Unproven> {
+    none(problem, &Watch::over(budget))
+}
+
+pub(super) fn none_better(
+    problem: &SeveralProblem<'_>,
+    value: i128,
+    watch: &Watch<'_>,
+) -> Result<SeveralProof, Unproven> {
+    let is_never_below_zero = !matches!(problem.measure, Measure::Total | Measure::Greatest | Measure::Least);
+    if (value == 0 && is_never_below_zero) || problem.pile.slots == 0 {
+        return Ok(SeveralProof::default());
+    }
+    let score = if problem.sense == Sense::Least { Some(value) } else { value.checked_neg() };
+    let better = score.and_then(|score| score.checked_sub(1)).ok_or(Unproven::Value)?;
+    if better.unsigned_abs() > Rule::LARGEST || (better < 0 && is_never_below_zero) {
+        return Err(Unproven::Value);
+    }
+    let mut ground = Ground::of(problem);
+    ground.limit(problem.measure, problem.sense, better);
+    tree::refute(&ground, &mut Effort { left: problem.effort, watch })
+}
+
+pub(super) fn none(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Result<SeveralProof, Unproven> {
+    tree::refute(&Ground::of(problem), &mut Effort { left: problem.effort, watch })
 }

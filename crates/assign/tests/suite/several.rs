@@ -2,10 +2,10 @@
 
 use crate::budgets::End;
 use pairwright_assign::several::{
-    SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, solve_several, solve_several_within,
+    SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, Tie, Unproven, solve_several, solve_several_within,
 };
 use pairwright_assign::{Bundles, Item, Measure, Pile, Roles, Sense, Shape, Slot, Table, Worth};
-use pairwright_proof::check_bundles;
+use pairwright_proof::{check_bundles, check_several_impossible, check_several_proof};
 use proptest::prelude::*;
 
 #[derive(Clone, Debug)]
@@ -107,12 +107,21 @@ fn like_enumeration(case: &Case, effort: Option<u64>, end: Option<End>) -> Resul
         None => solve_several(&problem),
     };
     match outcome {
-        SeveralOutcome::Proven(found) => {
-            prop_assert_eq!(check_bundles(case.pile, &worth, case.measure, &found.bundles, found.value), Ok(()));
-            prop_assert_eq!(Some((found.bundles, found.value)), best);
+        SeveralOutcome::Proven { arrangement: found, tie, proof } => {
+            let asked = (case.measure, case.sense);
+            let checked = check_several_proof(case.pile, &worth, asked, &found.bundles, found.value, &proof);
+            prop_assert_eq!(checked, Ok(()));
+            prop_assert_eq!(Some(found.value), best.as_ref().map(|(_, value)| *value));
+            prop_assert!(is_limited || tie == Tie::First);
+            prop_assert!(tie == Tie::Open || Some((found.bundles, found.value)) == best);
         }
-        SeveralOutcome::Impossible(shortage) => {
+        SeveralOutcome::Searched { arrangement, why } => {
+            prop_assert!(is_limited && matches!(why, Unproven::Unfinished(_)), "{:?}", why);
+            prop_assert_eq!(arrangement.map(|found| (found.bundles, found.value)), best);
+        }
+        SeveralOutcome::Impossible { shortage, proof } => {
             prop_assert_eq!(best, None);
+            prop_assert_eq!(check_several_impossible(case.pile, &worth, &proof), Ok(()));
             let needed = case.pile.slots * case.pile.each;
             prop_assert_eq!(matches!(shortage, SeveralShortage::TooFew { .. }), needed > case.pile.items);
         }

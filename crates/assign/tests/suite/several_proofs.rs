@@ -2,9 +2,10 @@
 
 use crate::several::{Case, arrangements, case, measured, odd};
 use pairwright_assign::several::{
-    NoProof, SeveralOutcome, SeveralProblem, prove_several, prove_several_impossible, solve_several,
+    SeveralOutcome, SeveralProblem, Tie, Unproven, prove_several, prove_several_impossible, solve_several,
+    solve_several_within,
 };
-use pairwright_assign::{Budget, Bundles, Item, Measure, Pile, Roles, Sense, Shape, Slot, Stop, Table, Worth};
+use pairwright_assign::{Budget, Bundles, Item, Measure, Pile, Reason, Roles, Sense, Shape, Slot, Stop, Table, Worth};
 use pairwright_proof::{
     SeveralFault, SeveralProof, SeveralProofFault, SeveralStep, check_several_impossible, check_several_proof,
     parse_several_proof, write_several_proof,
@@ -98,7 +99,7 @@ fn proofs_hold(case: &Case, pick: prop::sample::Index, seed: u64) -> Result<(), 
         }
         return Ok(());
     };
-    prop_assert_eq!(none, Err(NoProof::NotBest));
+    prop_assert_eq!(none, Err(Unproven::NotBest));
     let proof = prove_several(&problem, best, &budget).unwrap();
     let read = parse_several_proof(&write_several_proof(&proof));
     prop_assert_eq!(read.as_ref(), Ok(&proof));
@@ -119,7 +120,7 @@ fn proofs_hold(case: &Case, pick: prop::sample::Index, seed: u64) -> Result<(), 
     }
     let at = pick.index(all.len());
     if worths[at] != best {
-        prop_assert_eq!(prove_several(&problem, worths[at], &budget), Err(NoProof::NotBest));
+        prop_assert_eq!(prove_several(&problem, worths[at], &budget), Err(Unproven::NotBest));
         prop_assert!(check(at, worths[at], &proof).is_err());
     }
     for bent in bent(&proof, seed) {
@@ -159,8 +160,9 @@ fn every_kind_of_step_is_taken() {
         ];
         for measure in measures {
             let problem = SeveralProblem::new(pile, &worth, measure, Sense::Least).unwrap();
-            let SeveralOutcome::Proven(best) = solve_several(&problem) else { panic!("few bundles") };
-            let proof = prove_several(&problem, best.value, &Budget::default()).unwrap();
+            let SeveralOutcome::Proven { arrangement: best, proof, .. } = solve_several(&problem) else {
+                panic!("few bundles")
+            };
             let asked = (measure, Sense::Least);
             assert_eq!(check_several_proof(pile, &worth, asked, &best.bundles, best.value, &proof), Ok(()));
             for step in &proof.steps {
@@ -188,11 +190,86 @@ fn a_budget_ends_a_proof_and_odd_values_have_none() {
     let pile = Pile { slots: 2, items: 5, each: 2, roles: Roles::Alike };
     let worth = Worth::Sum { base: &[0, 1], table: &table };
     let problem = SeveralProblem::new(pile, &worth, Measure::Spread, Sense::Least).unwrap();
-    let SeveralOutcome::Proven(best) = solve_several(&problem) else { panic!("ten bundles a slot") };
+    let SeveralOutcome::Proven { arrangement: best, .. } = solve_several(&problem) else {
+        panic!("ten bundles a slot")
+    };
     assert!(best.value > 0);
     let proof = prove_several(&problem, best.value, &Budget::nodes(0));
-    assert_eq!(proof, Err(NoProof::Stopped(Stop::Nodes)));
-    assert_eq!(prove_several(&problem, -1, &Budget::default()), Err(NoProof::Value));
-    assert_eq!(prove_several(&problem, i128::MAX, &Budget::default()), Err(NoProof::Value));
-    assert_eq!(prove_several(&problem, i128::MIN, &Budget::default()), Err(NoProof::Value));
+    assert_eq!(proof, Err(Unproven::Unfinished(Reason::Stopped(Stop::Nodes))));
+    assert_eq!(prove_several(&problem, -1, &Budget::default()), Err(Unproven::Value));
+    assert_eq!(prove_several(&problem, i128::MAX, &Budget::default()), Err(Unproven::Value));
+    assert_eq!(prove_several(&problem, i128::MIN, &Budget::default()), Err(Unproven::Value));
+}
+
+/// The more nodes, the further: nothing yet, something, the best without its proof, and all of it.
+#[test]
+fn a_growing_budget_ends_in_every_way() {
+    let effects = [1, 7, 12, 20, 31, 45, 58, 66];
+    let table = Table::from_fn(Shape { slots: 3, items: 8 }, |_, item| Some(effects[item.index()])).unwrap();
+    let pile = Pile { slots: 3, items: 8, each: 2, roles: Roles::Alike };
+    let worth = Worth::Sum { base: &[0, 3, 40], table: &table };
+    let problem = SeveralProblem::new(pile, &worth, Measure::Spread, Sense::Least).unwrap();
+    let mut ends = Vec::new();
+    for nodes in 0.. {
+        let outcome = solve_several_within(&problem, &Budget::nodes(nodes));
+        let end = match outcome {
+            SeveralOutcome::Undecided { .. } => "nothing",
+            SeveralOutcome::BestFound { .. } => "something",
+            SeveralOutcome::Searched { why, .. } => {
+                assert_eq!(why, Unproven::Unfinished(Reason::Stopped(Stop::Nodes)));
+                "searched"
+            }
+            SeveralOutcome::Proven { tie, .. } => {
+                assert_eq!(tie, Tie::First);
+                break;
+            }
+            SeveralOutcome::Impossible { .. } => panic!("there is an arrangement"),
+        };
+        if ends.last() != Some(&end) {
+            ends.push(end);
+        }
+    }
+    assert_eq!(ends, ["nothing", "something", "searched"]);
+}
+
+/// Seven slots of two out of forty: proofs are short, whatever is asked, and so is the one that there is nothing.
+#[test]
+fn full_sized_piles_have_short_proofs() {
+    let mut state = 1_u64;
+    let mut size = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        i64::try_from((state >> 33) % 200_000).unwrap()
+    };
+    let (base, effects): (Vec<i64>, Vec<i64>) = ((0..7).map(|_| size()).collect(), (0..40).map(|_| size()).collect());
+    let table = Table::from_fn(Shape { slots: 7, items: 40 }, |_, item| Some(effects[item.index()])).unwrap();
+    let pile = Pile { slots: 7, items: 40, each: 2, roles: Roles::Alike };
+    let worth = Worth::Sum { base: &base, table: &table };
+    let target = 250_000;
+    let asked = [
+        (Measure::Spread, Sense::Least),
+        (Measure::WorstFrom { target }, Sense::Least),
+        (Measure::Greatest, Sense::Least),
+        (Measure::Least, Sense::Most),
+        (Measure::Total, Sense::Most),
+        (Measure::SquaresFrom { target }, Sense::Least),
+        (Measure::SquaresAboutMean, Sense::Least),
+    ];
+    let mut nearest = 0;
+    for asked in asked {
+        let problem = SeveralProblem::new(pile, &worth, asked.0, asked.1).unwrap();
+        let SeveralOutcome::Proven { arrangement, tie, proof } = solve_several(&problem) else { panic!("{asked:?}") };
+        assert_eq!(tie, Tie::First);
+        let checked = check_several_proof(pile, &worth, asked, &arrangement.bundles, arrangement.value, &proof);
+        assert_eq!(checked, Ok(()));
+        assert!(proof.numbers() <= 12_000, "{asked:?}: {}", proof.numbers());
+        if let Measure::WorstFrom { .. } = asked.0 {
+            nearest = i64::try_from(arrangement.value).unwrap();
+        }
+    }
+    let nearer = |slot: Slot, items: &[Item]| worth.value(slot, items).filter(|v| (v - target).abs() < nearest);
+    let worth = Worth::Function(&nearer);
+    let problem = SeveralProblem::new(pile, &worth, Measure::Total, Sense::Least).unwrap();
+    let SeveralOutcome::Impossible { proof, .. } = solve_several(&problem) else { panic!("nothing is nearer") };
+    assert_eq!(check_several_impossible(pile, &worth, &proof), Ok(()));
+    assert!(proof.numbers() <= 1_000, "{}", proof.numbers());
 }

@@ -40,8 +40,12 @@ pub enum SeveralProofFault {
 /// Whether `proof` shows that no arrangement is better by the measure, in that sense, than `bundles`, which are worth
 /// `claimed`.
 ///
-/// Solves nothing: lists the bundles of every slot, N in all, and takes one look at the servings open at each step's node
-/// and at those of the nodes it opens, O(N·steps) at worst.
+/// Solves nothing: lists the bundles of every slot, N in all, and for every way that a step leaves takes a few looks at the
+/// servings open at the step's node. Cuts leave as many ways as the proof has numbers; a slot tried bundle by bundle leaves
+/// one a bundle, and an item one a slot. So the time is O(N·M) at worst with M ways, linear in the proof for a given pile; the
+/// memory is what one branch holds, limited by [`SeveralProof::MOST_HELD`].
+///
+/// The proof speaks of the value. Whether the bundles are the first of those with it, it does not say.
 ///
 /// # Errors
 /// The first [`SeveralProofFault`] found.

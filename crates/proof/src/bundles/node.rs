@@ -12,8 +12,8 @@ pub(super) struct Node {
     pub(super) least: Option<i128>,
     pub(super) most: Option<i128>,
     pub(super) priced: Option<Rc<Priced>>,
-    /// How many steps with several ways led here.
-    pub(super) deep: usize,
+    /// How many servings are held by the nodes that wait for this one.
+    pub(super) held: usize,
 }
 
 impl Node {
@@ -21,7 +21,7 @@ impl Node {
     pub(super) fn whole(field: &Field) -> Result<Self, Beyond> {
         let priced = prices::at_start(field)?.map(Rc::new);
         let open = (0..field.servings.len()).collect();
-        Ok(Self { open, least: field.total, most: field.total, priced, deep: 0 })
+        Ok(Self { open, least: field.total, most: field.total, priced, held: 0 })
     }
 
     /// The open servings of every slot that has some.

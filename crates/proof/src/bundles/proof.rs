@@ -67,9 +67,9 @@ impl SeveralProof {
     /// No longer proof is made, in numbers: 2²².
     pub const MOST_NUMBERS: usize = 1 << 22;
 
-    /// No proof is followed deeper than so many servings, 2²⁶, can be held: every step with several ways on a branch holds
-    /// at most all of them. Slots and bundles that can be listed leave room for 32 levels, as a rule for thousands.
-    pub const MOST_HELD: usize = 1 << 26;
+    /// No proof is followed that holds more servings on a branch: 2²⁴, those open at the nodes whose steps left several
+    /// ways, each counted anew.
+    pub const MOST_HELD: usize = 1 << 24;
 
     /// How many numbers it takes to write it down, a step itself counted as one.
     pub fn numbers(&self) -> usize {

@@ -63,6 +63,23 @@ fn a_pile_too_large_to_list_is_refused() {
 }
 
 #[test]
+fn a_branch_that_would_hold_too_much_is_refused() {
+    let shape = Shape { slots: 2, items: 40 };
+    let table = Table::from_fn(shape, |_, item| Some(1 << item.number().min(30))).unwrap();
+    let worth = Worth::Sum { base: &[0, 0], table: &table };
+    let pile = Pile { slots: 2, items: 40, each: 2, roles: Roles::Alike };
+    let bundles = Bundles([[0, 1], [2, 3]].map(|bundle| bundle.map(Item::new).to_vec()).to_vec());
+    // Every step leaves all servings open once more.
+    let check = |steps: usize| {
+        let proof = SeveralProof { steps: vec![SeveralStep::Tops(vec![i64::MAX]); steps] };
+        check_several_proof(pile, &worth, (Measure::Spread, Sense::Least), &bundles, 9, &proof)
+    };
+    let most = SeveralProof::MOST_HELD / (2 * 40 * 39 / 2);
+    assert_eq!(check(most), Err(SeveralProofFault::Length { found: most }));
+    assert_eq!(check(most + 1), Err(SeveralProofFault::TooLarge));
+}
+
+#[test]
 fn texts_come_back_and_slips_are_named() {
     let steps = vec![
         SeveralStep::Tops(vec![-3, 40]),

@@ -26,7 +26,6 @@ impl From<Beyond> for Flaw {
 /// Ways wait as what they keep of the node they come from, and become nodes when it is their turn: no more nodes are held
 /// than lie on one branch.
 pub(super) fn refute(field: &Field, steps: &[SeveralStep]) -> Result<(), Flaw> {
-    let most_deep = SeveralProof::MOST_HELD / field.servings.len().max(1);
     let mut steps = steps.iter().enumerate();
     let mut waiting = vec![(Rc::new(Node::whole(field)?), Way::All)];
     while let Some((from, way)) = waiting.pop() {
@@ -34,11 +33,11 @@ pub(super) fn refute(field: &Field, steps: &[SeveralStep]) -> Result<(), Flaw> {
         drop(from);
         let (at, step) = steps.next().ok_or(Flaw::Length)?;
         let ways = follow(field, &node, step).ok_or(Flaw::Step(at))?;
-        let deep = node.deep + usize::from(ways.len() > 1);
-        if deep > most_deep {
+        let held = node.held + if ways.len() > 1 { node.open.len() } else { 0 };
+        if held > SeveralProof::MOST_HELD {
             return Err(Flaw::Beyond);
         }
-        let node = Rc::new(Node { deep, ..node });
+        let node = Rc::new(Node { held, ..node });
         waiting.extend(ways.into_iter().rev().map(|way| (Rc::clone(&node), way)));
     }
     if steps.next().is_none() { Ok(()) } else { Err(Flaw::Length) }

@@ -138,8 +138,10 @@ pub(super) struct Plan {
     pub(super) sought: bool,
     /// The greatest values were told apart.
     pub(super) topped: bool,
-    /// How many steps with several ways led here.
-    pub(super) deep: usize,
+    /// Every slot had one serving left.
+    pub(super) single: bool,
+    /// How many servings are held by the nodes that wait for this one.
+    pub(super) held: usize,
 }
 
 /// Prices about a sum.
@@ -177,6 +179,11 @@ pub(super) enum Way {
 }
 
 impl Way {
+    /// How often it looks at the node's servings, prices that it has to seek included.
+    pub(super) fn looks(&self) -> usize {
+        if matches!(self, Self::Sums { next: Next::Raised(_), .. }) { prices::STEPS } else { 1 }
+    }
+
     pub(super) fn of(self, ground: &Ground, node: &Node) -> Node {
         match self {
             Self::All => node.clone(),

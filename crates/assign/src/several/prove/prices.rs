@@ -7,7 +7,7 @@ use crate::sum;
 use pairwright_proof::{Item, Measure, Sense, SeveralStep, Slot, Worth};
 
 /// Subgradient steps.
-const STEPS: usize = 80;
+pub(super) const STEPS: usize = 80;
 /// Costs are taken so many times, so that prices can be told apart more finely.
 const FINE: i128 = 8;
 

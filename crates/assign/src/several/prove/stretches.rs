@@ -4,7 +4,7 @@
 //! sum, c² added, is by g > 0 above the limit settle all sums within √(g − 1) of it. What they do not settle is divided
 //! until the last term is small beside the limit; then prices are sought, and branching has to do the rest.
 
-use super::NoProof;
+use super::Unproven;
 use super::node::{Ground, Next, Node, Way};
 use pairwright_proof::SeveralStep;
 
@@ -12,7 +12,7 @@ use pairwright_proof::SeveralStep;
 const MOST: usize = 1 << 15;
 
 /// A step that divides the sums, and the ways it leaves.
-pub(super) fn divide(ground: &Ground, node: &Node, most: i128) -> Result<(SeveralStep, Vec<Way>), NoProof> {
+pub(super) fn divide(ground: &Ground, node: &Node, most: i128) -> Result<(SeveralStep, Vec<Way>), Unproven> {
     let small = most.max(0).isqrt() / 2;
     let nearest = Nearest::of(ground, node);
     let mut open = vec![node.reach(ground)];
@@ -23,7 +23,7 @@ pub(super) fn divide(ground: &Ground, node: &Node, most: i128) -> Result<(Severa
             continue;
         }
         if stretches.len() == MOST {
-            return Err(NoProof::TooLong);
+            return Err(Unproven::TooLong);
         }
         // Rounded down, so that both halves are smaller.
         let about = first + (last - first) / 2;

@@ -1,33 +1,34 @@
 //! Walks through the tree and writes down a step for every node that opens.
 
-use super::NoProof;
+use super::Unproven;
 use super::node::{Ground, Next, Node, Rule, Way};
 use super::prices::{Priced, members, raise};
 use super::stretches;
-use crate::budget::Stop;
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
-use crate::watch::Watch;
+use crate::outcome::Reason;
+use crate::several::decide::Effort;
 use pairwright_proof::{Item, SeveralProof, SeveralStep, Slot};
 use std::rc::Rc;
 
 /// Why no arrangement keeps the rule.
-pub(super) fn refute(ground: &Ground, watch: &Watch<'_>) -> Result<SeveralProof, NoProof> {
-    let most_deep = SeveralProof::MOST_HELD / ground.servings.len().max(1);
+pub(super) fn refute(ground: &Ground, effort: &mut Effort<'_>) -> Result<SeveralProof, Unproven> {
     let mut proof = SeveralProof::default();
     let mut numbers = 0;
     let mut waiting = vec![(Rc::new(Node::whole(ground)), Way::All)];
     while let Some((from, way)) = waiting.pop() {
-        if !watch.spend() {
-            return Err(NoProof::Stopped(watch.stopped().unwrap_or(Stop::Nodes)));
+        // What needs no branching is not counted.
+        let looks = if from.plan.held == 0 { 0 } else { from.open.len() * way.looks() };
+        if effort.spend(looks).is_err() {
+            return Err(Unproven::Unfinished(effort.watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped)));
         }
         let Some(mut node) = way.of(ground, &from).opened(ground) else { continue };
         drop(from);
         let (step, ways) = next(ground, &mut node)?;
         numbers += step.numbers();
-        node.plan.deep += usize::from(ways.len() > 1);
-        if numbers > SeveralProof::MOST_NUMBERS || node.plan.deep > most_deep {
-            return Err(NoProof::TooLong);
+        node.plan.held += if ways.len() > 1 { node.open.len() } else { 0 };
+        if numbers > SeveralProof::MOST_NUMBERS || node.plan.held > SeveralProof::MOST_HELD {
+            return Err(Unproven::TooLong);
         }
         proof.steps.push(step);
         let node = Rc::new(node);
@@ -37,7 +38,7 @@ pub(super) fn refute(ground: &Ground, watch: &Watch<'_>) -> Result<SeveralProof,
 }
 
 /// What closes the node if anything does, what prepares it, or else the fewest ways to go on.
-fn next(ground: &Ground, node: &mut Node) -> Result<(SeveralStep, Vec<Way>), NoProof> {
+fn next(ground: &Ground, node: &mut Node) -> Result<(SeveralStep, Vec<Way>), Unproven> {
     if let Some(slots) = short(ground, node) {
         return Ok((SeveralStep::Short(slots), Vec::new()));
     }
@@ -63,8 +64,14 @@ fn next(ground: &Ground, node: &mut Node) -> Result<(SeveralStep, Vec<Way>), NoP
         }
         _ => {}
     }
-    // Every slot has one serving left: an arrangement that keeps the rule.
-    fewest(ground, node).ok_or(NoProof::NotBest)
+    if let Some(taken) = fewest(ground, node) {
+        return Ok(taken);
+    }
+    // Every slot has one serving left, perhaps only since the node opened: it opens once more, and is known exactly.
+    if ground.slots == 0 || std::mem::replace(&mut node.plan.single, true) {
+        return Err(Unproven::NotBest);
+    }
+    Ok((SeveralStep::Each(Slot::new(0)), each(ground, node, 0)))
 }
 
 /// Slots with fewer items than they take, by a matching of items to the places of all slots.
