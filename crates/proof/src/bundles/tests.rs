@@ -62,6 +62,56 @@ fn a_pile_too_large_to_list_is_refused() {
     assert_eq!(checked, Err(SeveralProofFault::TooLarge));
 }
 
+/// Three slots of two out of six or seven items, items worth 1, 2, 4 and so on.
+fn of_three(items: usize, asked: (Measure, Sense), steps: Vec<SeveralStep>) -> Result<(), SeveralProofFault> {
+    let table = Table::from_fn(Shape { slots: 3, items }, |_, item| Some(1 << item.number())).unwrap();
+    let worth = Worth::Sum { base: &[0, 0, 0], table: &table };
+    let pile = Pile { slots: 3, items, each: 2, roles: Roles::Alike };
+    let bundles = Bundles([[0, 1], [2, 3], [4, 5]].map(|bundle| bundle.map(Item::new).to_vec()).to_vec());
+    let claimed = crate::measure::of_values(asked.0, &[3, 12, 48]).unwrap();
+    check_several_proof(pile, &worth, asked, &bundles, claimed, &SeveralProof { steps })
+}
+
+#[test]
+fn a_step_that_does_not_suit_what_is_asked_is_refused() {
+    let (tops, sums) = (SeveralStep::Tops(vec![]), SeveralStep::Sums(vec![]));
+    let short = |slots: &[u32]| SeveralStep::Short(slots.iter().copied().map(Slot::new).collect());
+    let unfit = Err(SeveralProofFault::Step { step: 0 });
+    let ended = Err(SeveralProofFault::Length { found: 1 });
+    let (spread, total) = ((Measure::Spread, Sense::Least), (Measure::Total, Sense::Least));
+    let (squares, greatest) = ((Measure::SquaresAboutMean, Sense::Least), (Measure::Greatest, Sense::Least));
+    assert_eq!(of_three(7, spread, vec![tops.clone()]), ended);
+    assert_eq!(of_three(7, spread, vec![sums.clone()]), unfit);
+    assert_eq!(of_three(7, spread, vec![prices(&[])]), unfit);
+    assert_eq!(of_three(7, squares, vec![sums.clone()]), ended);
+    for asked in [squares, total, greatest] {
+        assert_eq!(of_three(7, asked, vec![tops.clone()]), unfit);
+    }
+    for asked in [total, greatest] {
+        assert_eq!(of_three(7, asked, vec![sums.clone()]), unfit);
+    }
+    assert_eq!(of_three(7, greatest, vec![prices(&[])]), unfit);
+    // Items that may stay out have no seat, and those that are all used have.
+    assert_eq!(of_three(7, spread, vec![SeveralStep::Seat(Item::new(6))]), unfit);
+    assert_eq!(of_three(6, spread, vec![SeveralStep::Seat(Item::new(5))]), ended);
+    // A slot named often enough would be short of anything.
+    for slots in [&[0, 0, 0, 0][..], &[1, 0], &[0, 1, 2], &[]] {
+        assert_eq!(of_three(7, spread, vec![short(slots)]), unfit);
+    }
+    assert_eq!(of_three(7, spread, vec![SeveralStep::Tops(vec![5, 4])]), unfit);
+    assert_eq!(of_three(7, squares, vec![SeveralStep::Sums(vec![5, 5])]), unfit);
+    assert_eq!(of_three(7, squares, vec![SeveralStep::Sums(vec![i128::MAX])]), unfit);
+    let large = SeveralStep::Prices { scale: i128::MAX, about: 0, items: vec![] };
+    assert_eq!(of_three(7, squares, vec![large]), Err(SeveralProofFault::TooLarge));
+}
+
+#[test]
+fn what_no_proof_speaks_of_is_refused() {
+    let asked = (Measure::Spread, Sense::Most);
+    let (measure, sense) = asked;
+    assert_eq!(of_three(7, asked, vec![]), Err(SeveralProofFault::Measure { measure, sense }));
+}
+
 #[test]
 fn a_branch_that_would_hold_too_much_is_refused() {
     let shape = Shape { slots: 2, items: 40 };
