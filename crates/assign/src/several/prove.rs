@@ -6,6 +6,7 @@ mod stretches;
 mod tree;
 
 use super::decide::Effort;
+use super::field::Chosen;
 use super::problem::SeveralProblem;
 use crate::budget::Budget;
 use crate::outcome::Reason;
@@ -42,7 +43,7 @@ pub enum Unproven {
 /// Held, Wolfe & Crowder, Math. Program. 6 (1974), from memory). For a total of values that add up item by item they are
 /// those of the assignment itself, and the proof is one step.
 ///
-/// Every branch costs one look at the bundles that it comes from, counted against the problem's effort and the budget;
+/// Every branch costs a few looks at the bundles that it comes from, counted against the problem's effort and the budget;
 /// exponential in the number of slots at worst.
 ///
 /// # Errors
@@ -68,7 +69,8 @@ pub enum Unproven {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn prove_several(problem: &SeveralProblem<'_>, value: i128, budget: &Budget<'_>) -> Result<SeveralProof, Unproven> {
-    none_better(problem, value, &Watch::over(budget))
+    let watch = Watch::over(budget);
+    none_better(problem, value, &mut Effort { left: problem.effort, watch: &watch }, &mut None)
 }
 
 /// A proof that there is no arrangement at all, for
@@ -80,10 +82,12 @@ pub fn prove_several_impossible(problem: &SeveralProblem<'_>, budget: &Budget<'_
     none(problem, &Watch::over(budget))
 }
 
+/// Why nothing is better than `value`; leaves what is in `met`, if it meets that.
 pub(super) fn none_better(
     problem: &SeveralProblem<'_>,
     value: i128,
-    watch: &Watch<'_>,
+    effort: &mut Effort<'_>,
+    met: &mut Option<Chosen>,
 ) -> Result<SeveralProof, Unproven> {
     let is_never_below_zero = !matches!(problem.measure, Measure::Total | Measure::Greatest | Measure::Least);
     if (value == 0 && is_never_below_zero) || problem.pile.slots == 0 {
@@ -96,9 +100,9 @@ pub(super) fn none_better(
     }
     let mut ground = Ground::of(problem);
     ground.limit(problem.measure, problem.sense, better);
-    tree::refute(&ground, &mut Effort { left: problem.effort, watch })
+    tree::refute(&ground, effort, met)
 }
 
 pub(super) fn none(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Result<SeveralProof, Unproven> {
-    tree::refute(&Ground::of(problem), &mut Effort { left: problem.effort, watch })
+    tree::refute(&Ground::of(problem), &mut Effort { left: problem.effort, watch }, &mut None)
 }

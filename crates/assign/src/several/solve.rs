@@ -10,15 +10,16 @@ use crate::best::Key;
 use crate::budget::Budget;
 use crate::outcome::Reason;
 use crate::watch::Watch;
-use pairwright_proof::{Measure, Sense, Slot, Worth};
+use pairwright_proof::{Measure, Sense, SeveralProof, Slot, Worth};
 use std::ops::RangeInclusive;
 
 /// Solves a problem whose slots take several items each, and proves the answer.
 ///
 /// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles the search may look at before it ends as
 /// [`SeveralOutcome::BestFound`] or [`SeveralOutcome::Undecided`], and as many again for the proof. A [`Measure::Total`] of a
-/// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search. Where the search ended and the best it met can be proven
-/// all the same, the outcome is [`SeveralOutcome::Proven`] and the tie open.
+/// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search. Where the search ended the proof is
+/// tried all the same and takes up what it meets that is better; if it succeeds, the outcome is [`SeveralOutcome::Proven`] and
+/// the tie open.
 ///
 /// Deterministic: the same problem gives the same outcome everywhere.
 pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
@@ -33,9 +34,9 @@ pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -
     let watch = Watch::over(budget);
     let found = search(problem, &watch);
     let reason = watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
-    let proven = |value: i128| prove::none_better(problem, value, &watch);
+    let mut effort = Effort { left: problem.effort, watch: &watch };
     match found {
-        Found::Best(arrangement) => match proven(arrangement.value) {
+        Found::Best(arrangement) => match prove::none_better(problem, arrangement.value, &mut effort, &mut None) {
             Ok(proof) => SeveralOutcome::Proven { arrangement, tie: Tie::First, proof },
             Err(why) => SeveralOutcome::Searched { arrangement: Some(arrangement), why },
         },
@@ -43,15 +44,43 @@ pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -
             Ok(proof) => SeveralOutcome::Impossible { shortage, proof },
             Err(why) => SeveralOutcome::Searched { arrangement: None, why },
         },
-        Found::Some { arrangement, bound } => match proven(arrangement.value) {
-            Ok(proof) => SeveralOutcome::Proven { arrangement, tie: Tie::Open, proof },
-            Err(_) => SeveralOutcome::BestFound { arrangement, bound, reason },
-        },
+        Found::Some { mut arrangement, bound } => {
+            // Less than the search had: it does not often succeed.
+            effort.left /= 8;
+            match improve(problem, &mut arrangement, bound, &mut effort) {
+                Some(proof) => SeveralOutcome::Proven { arrangement, tie: Tie::Open, proof },
+                None => SeveralOutcome::BestFound { arrangement, bound, reason },
+            }
+        }
         Found::Nothing { bound } => match prove::none(problem, &watch) {
             Ok(proof) => SeveralOutcome::Impossible { shortage: SeveralShortage::Competing, proof },
             Err(_) => SeveralOutcome::Undecided { bound, reason },
         },
     }
+}
+
+/// How often what is better is taken up.
+const ATTEMPTS: usize = 512;
+
+/// Where the search ended, the attempt to prove what it left meets what is better, until there is a proof.
+fn improve(
+    problem: &SeveralProblem<'_>,
+    arrangement: &mut Arrangement,
+    bound: i128,
+    effort: &mut Effort<'_>,
+) -> Option<SeveralProof> {
+    let goal = Goal::of(problem);
+    for _ in 0..ATTEMPTS {
+        let mut met = None;
+        let proof = prove::none_better(problem, arrangement.value, effort, &mut met);
+        let Some(chosen) = met else {
+            return proof.ok();
+        };
+        let value = goal.value(goal.score(&chosen));
+        *arrangement = Arrangement { bundles: problem.field.named(&chosen), value };
+        effort.watch.tell(0, Some(value), bound);
+    }
+    None
 }
 
 /// What the search by itself says.

@@ -1,6 +1,7 @@
 //! What is open at a node, followed as the checker follows it.
 
 use super::prices::{self, Priced};
+use crate::several::field::{Bundle, Chosen};
 use crate::several::problem::SeveralProblem;
 use pairwright_proof::{Item, Measure, Sense, Slot, Table, Worth};
 use std::rc::Rc;
@@ -12,6 +13,7 @@ pub(super) struct Serving {
     /// One bit each.
     pub(super) items: u128,
     pub(super) value: i128,
+    bundle: Bundle,
 }
 
 /// What the arrangements to be refuted keep.
@@ -65,11 +67,8 @@ impl Ground {
         for (slot, bundles) in problem.field.slots.iter().enumerate() {
             let mut bundles = bundles.clone();
             bundles.sort_unstable_by_key(|bundle| bundle.at);
-            let serving = |bundle: &crate::several::field::Bundle| Serving {
-                slot,
-                items: bundle.items,
-                value: bundle.value.into(),
-            };
+            let serving =
+                |bundle: &Bundle| Serving { slot, items: bundle.items, value: bundle.value.into(), bundle: *bundle };
             servings.extend(bundles.iter().map(serving));
         }
         let all_used = pile.slots.checked_mul(pile.each) == Some(pile.items);
@@ -101,6 +100,11 @@ impl Ground {
 
     pub(super) fn serving(&self, number: u32) -> &Serving {
         &self.servings[number as usize]
+    }
+
+    /// The bundles of servings, one a slot.
+    pub(super) fn chosen(&self, servings: &[u32]) -> Chosen {
+        servings.iter().map(|&at| self.serving(at).bundle).collect()
     }
 }
 
@@ -179,9 +183,9 @@ pub(super) enum Way {
 }
 
 impl Way {
-    /// How often it looks at the node's servings, prices that it has to seek included.
+    /// How often it looks at the node's servings, about: for what is kept, for values, for prices, and to seek these.
     pub(super) fn looks(&self) -> usize {
-        if matches!(self, Self::Sums { next: Next::Raised(_), .. }) { prices::STEPS } else { 1 }
+        if matches!(self, Self::Sums { next: Next::Raised(_), .. }) { prices::STEPS } else { 8 }
     }
 
     pub(super) fn of(self, ground: &Ground, node: &Node) -> Node {

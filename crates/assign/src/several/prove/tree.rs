@@ -8,11 +8,16 @@ use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
 use crate::outcome::Reason;
 use crate::several::decide::Effort;
+use crate::several::field::Chosen;
 use pairwright_proof::{Item, SeveralProof, SeveralStep, Slot};
 use std::rc::Rc;
 
-/// Why no arrangement keeps the rule.
-pub(super) fn refute(ground: &Ground, effort: &mut Effort<'_>) -> Result<SeveralProof, Unproven> {
+/// Why no arrangement keeps the rule; leaves one in `met` that does, if it meets one.
+pub(super) fn refute(
+    ground: &Ground,
+    effort: &mut Effort<'_>,
+    met: &mut Option<Chosen>,
+) -> Result<SeveralProof, Unproven> {
     let mut proof = SeveralProof::default();
     let mut numbers = 0;
     let mut waiting = vec![(Rc::new(Node::whole(ground)), Way::All)];
@@ -24,7 +29,9 @@ pub(super) fn refute(ground: &Ground, effort: &mut Effort<'_>) -> Result<Several
         }
         let Some(mut node) = way.of(ground, &from).opened(ground) else { continue };
         drop(from);
-        let (step, ways) = next(ground, &mut node)?;
+        let (step, ways) = next(ground, &mut node).inspect_err(|why| {
+            *met = (*why == Unproven::NotBest).then(|| ground.chosen(&node.open));
+        })?;
         numbers += step.numbers();
         node.plan.held += if ways.len() > 1 { node.open.len() } else { 0 };
         if numbers > SeveralProof::MOST_NUMBERS || node.plan.held > SeveralProof::MOST_HELD {
