@@ -5,8 +5,9 @@
 //! that state such a problem (tables, criteria, windows, changes) and re-derives every rule and every claimed
 //! value of an answer from them ([`check_choice`]). It also follows a [`Proof`] that no choice is better
 //! ([`check_proof`]) or that
-//! there is none ([`check_impossible`], [`check_shortage`]), also under side conditions ([`check_sided_proof`]). It solves nothing and shares no code with the crate that
-//! does.
+//! there is none ([`check_impossible`], [`check_shortage`]), also under side conditions ([`check_sided_proof`]), with two
+//! kinds of items a slot ([`verify_joint`]) and with several items of one kind ([`check_several_proof`]). It solves nothing
+//! and shares no code with the crate that does.
 //!
 //! ```
 //! use pairwright_proof::{
@@ -32,6 +33,7 @@
 //! # Ok::<(), pairwright_proof::TableError>(())
 //! ```
 
+mod bundles;
 mod check;
 mod choice;
 mod index;
@@ -47,6 +49,10 @@ mod table;
 mod text;
 mod verify;
 
+pub use bundles::{
+    SeveralProof, SeveralProofFault, SeveralStep, check_several_impossible, check_several_proof, parse_several_proof,
+    write_several_proof,
+};
 pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;
 pub use index::{Item, Slot};

@@ -9,7 +9,7 @@ use pairwright_assign::{
     Along, Budget, Choice, Couple, Item, JointAim, JointChoice, JointOutcome, JointProblem, JointStatement, Neighbour,
     Outer, Pile, Roles, Scale, Shape, Sides, Slot, Table, TotalLimit, Worth, prove_joint, solve_joint,
 };
-use pairwright_proof::{check_bundles, check_joint, check_sided};
+use pairwright_proof::{check_bundles, check_joint, check_several_impossible, check_several_proof, check_sided};
 use proptest::prelude::*;
 use std::time::Duration;
 
@@ -108,8 +108,20 @@ proptest! {
             solve_several(&problem.clone().with_effort(0)),
             solve_several_within(&problem, &Budget::nodes(0)),
         ] {
-            if let SeveralOutcome::Proven(found) | SeveralOutcome::BestFound { arrangement: found, .. } = outcome {
-                prop_assert_eq!(check_bundles(pile, &worth, measure, &found.bundles, found.value), Ok(()));
+            match &outcome {
+                SeveralOutcome::Proven { arrangement: found, proof, .. } => {
+                    let checked =
+                        check_several_proof(pile, &worth, (measure, sense), &found.bundles, found.value, proof);
+                    prop_assert_eq!(checked, Ok(()));
+                }
+                SeveralOutcome::Impossible { proof, .. } => {
+                    prop_assert_eq!(check_several_impossible(pile, &worth, proof), Ok(()));
+                }
+                other => {
+                    if let Some(found) = other.arrangement() {
+                        prop_assert_eq!(check_bundles(pile, &worth, measure, &found.bundles, found.value), Ok(()));
+                    }
+                }
             }
         }
     }

@@ -8,7 +8,7 @@ use pairwright_assign::{
     Outcome, Outer, Pile, Problem, Roles, Scale, Sense, Sides, Solution, Table, TotalLimit, Worth, best_within_moves,
     ranked, solve, solve_joint, solve_with_proof, solve_within,
 };
-use pairwright_proof::{check_impossible, check_proof};
+use pairwright_proof::{check_impossible, check_proof, check_several_impossible, check_several_proof};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Road {
@@ -140,10 +140,15 @@ fn several(problem: &Problem<'_>) -> Option<Found> {
     let worth = Worth::Sum { base: &base, table: criterion.table };
     let several = SeveralProblem::new(pile, &worth, criterion.measure, criterion.sense).unwrap();
     match solve_several(&several) {
-        SeveralOutcome::Proven(best) => {
+        SeveralOutcome::Proven { arrangement: best, proof, .. } => {
+            let asked = (criterion.measure, criterion.sense);
+            assert_eq!(check_several_proof(pile, &worth, asked, &best.bundles, best.value, &proof), Ok(()));
             Some(Found { value: best.value, items: best.bundles.0.into_iter().flatten().collect() })
         }
-        SeveralOutcome::Impossible(_) => None,
+        SeveralOutcome::Impossible { proof, .. } => {
+            assert_eq!(check_several_impossible(pile, &worth, &proof), Ok(()));
+            None
+        }
         open => panic!("a few slots are soon searched: {open:?}"),
     }
 }

@@ -10,17 +10,21 @@
 //! The window below each greatest value is that of balanced problems (Martello, Pulleyblank, Toth & de Werra 1984), depth first
 //! with bounds is branch and bound (Land & Doig 1960), and a total of sums is an assignment (Kuhn 1955).
 //!
-//! Exact and quick for 7 slots of 2 out of 40; where the effort ends first the outcome says so, with a bound.
+//! Exact and quick for 7 slots of 2 out of 40; where the effort ends first the outcome says so, with a bound. An outcome is
+//! [`SeveralOutcome::Proven`] or [`SeveralOutcome::Impossible`] only with a proof that the checker accepts; it is made from
+//! the answer alone ([`prove_several`]). The lexicographic order among equals carries none.
 
 mod decide;
 mod field;
 mod outcome;
 mod problem;
+mod prove;
 mod solve;
 mod sums;
 mod total;
 mod windows;
 
-pub use outcome::{Arrangement, SeveralOutcome, SeveralShortage};
+pub use outcome::{Arrangement, SeveralOutcome, SeveralShortage, Tie};
 pub use problem::{SeveralError, SeveralProblem};
+pub use prove::{Unproven, prove_several, prove_several_impossible};
 pub use solve::{solve_several, solve_several_within};

@@ -16,7 +16,7 @@ use pairwright_proof::{Item, Measure, Pile, Roles, Sense, Slot, Table, Worth};
 /// let worth = Worth::Sum { base: &[0, 1], table: &table };
 ///
 /// let problem = SeveralProblem::new(pile, &worth, Measure::Spread, Sense::Least)?;
-/// let SeveralOutcome::Proven(best) = solve_several(&problem) else { panic!("ten bundles a slot are soon searched") };
+/// let SeveralOutcome::Proven { arrangement: best, .. } = solve_several(&problem) else { panic!("ten bundles a slot") };
 /// // 0 + 4 + 8 and 1 + 2 + 9 are the same.
 /// assert_eq!(best.bundles.0, [[2, 3], [1, 4]].map(|bundle| bundle.map(Item::new).to_vec()));
 /// assert_eq!(best.value, 0);
@@ -113,7 +113,7 @@ impl<'t> SeveralProblem<'t> {
         Ok(Self { pile, worth, measure, sense, field, effort: Self::USUAL_EFFORT })
     }
 
-    /// The same problem, with so many bundles to look at.
+    /// The same problem, with so many bundles to look at, and as many again for the proof.
     #[must_use]
     pub fn with_effort(mut self, bundles: u64) -> Self {
         self.effort = bundles;

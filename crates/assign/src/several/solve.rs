@@ -2,22 +2,24 @@
 
 use super::decide::{Effort, Free, Spent, decide};
 use super::field::{Bundle, Chosen};
-use super::outcome::{Arrangement, SeveralOutcome, SeveralShortage};
+use super::outcome::{Arrangement, SeveralOutcome, SeveralShortage, Tie};
 use super::problem::SeveralProblem;
 use super::windows::{self, Width};
-use super::{sums, total};
+use super::{prove, sums, total};
 use crate::best::Key;
 use crate::budget::Budget;
 use crate::outcome::Reason;
 use crate::watch::Watch;
-use pairwright_proof::{Measure, Sense, Slot, Worth};
+use pairwright_proof::{Measure, Sense, SeveralProof, Slot, Worth};
 use std::ops::RangeInclusive;
 
-/// Solves a problem whose slots take several items each.
+/// Solves a problem whose slots take several items each, and proves the answer.
 ///
-/// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles may be looked at before it ends as
-/// [`SeveralOutcome::BestFound`] or [`SeveralOutcome::Undecided`]. A [`Measure::Total`] of a
-/// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search.
+/// Exact when it ends by itself; [`SeveralProblem::with_effort`] says how many bundles the search may look at before it ends as
+/// [`SeveralOutcome::BestFound`] or [`SeveralOutcome::Undecided`], and as many again for the proof. A [`Measure::Total`] of a
+/// [`Worth::Sum`](pairwright_proof::Worth::Sum) needs no search. Where the search ended the proof is
+/// tried all the same and takes up what it meets that is better; if it succeeds, the outcome is [`SeveralOutcome::Proven`] and
+/// the tie open.
 ///
 /// Deterministic: the same problem gives the same outcome everywhere.
 pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
@@ -27,11 +29,75 @@ pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
 /// Solves a problem whose slots take several items as [`solve_several`] does, but ends early when the budget ends; the
 /// reason then is [`Reason::Stopped`].
 ///
-/// A step down of the search is a node of the budget, at which the flag and the clock are asked.
+/// A step down of the search is a node of the budget, and so is a branch of the proof; there the flag and the clock are asked.
 pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -> SeveralOutcome {
     let watch = Watch::over(budget);
+    let found = search(problem, &watch);
+    let reason = watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
+    let mut effort = Effort { left: problem.effort, watch: &watch };
+    match found {
+        Found::Best(arrangement) => match prove::none_better(problem, arrangement.value, &mut effort, &mut None) {
+            Ok(proof) => SeveralOutcome::Proven { arrangement, tie: Tie::First, proof },
+            Err(why) => SeveralOutcome::Searched { arrangement: Some(arrangement), why },
+        },
+        Found::None(shortage) => match prove::none(problem, &watch) {
+            Ok(proof) => SeveralOutcome::Impossible { shortage, proof },
+            Err(why) => SeveralOutcome::Searched { arrangement: None, why },
+        },
+        Found::Some { mut arrangement, bound } => {
+            // Less than the search had: it does not often succeed.
+            effort.left /= 8;
+            match improve(problem, &mut arrangement, bound, &mut effort) {
+                Some(proof) => SeveralOutcome::Proven { arrangement, tie: Tie::Open, proof },
+                None => SeveralOutcome::BestFound { arrangement, bound, reason },
+            }
+        }
+        Found::Nothing { bound } => match prove::none(problem, &watch) {
+            Ok(proof) => SeveralOutcome::Impossible { shortage: SeveralShortage::Competing, proof },
+            Err(_) => SeveralOutcome::Undecided { bound, reason },
+        },
+    }
+}
+
+/// How often what is better is taken up.
+const ATTEMPTS: usize = 512;
+
+/// Where the search ended, the attempt to prove what it left meets what is better, until there is a proof.
+fn improve(
+    problem: &SeveralProblem<'_>,
+    arrangement: &mut Arrangement,
+    bound: i128,
+    effort: &mut Effort<'_>,
+) -> Option<SeveralProof> {
+    let goal = Goal::of(problem);
+    for _ in 0..ATTEMPTS {
+        let mut met = None;
+        let proof = prove::none_better(problem, arrangement.value, effort, &mut met);
+        let Some(chosen) = met else {
+            return proof.ok();
+        };
+        let value = goal.value(goal.score(&chosen));
+        *arrangement = Arrangement { bundles: problem.field.named(&chosen), value };
+        effort.watch.tell(0, Some(value), bound);
+    }
+    None
+}
+
+/// What the search by itself says.
+enum Found {
+    /// The first of the best.
+    Best(Arrangement),
+    /// There is none.
+    None(SeveralShortage),
+    /// It ended with this.
+    Some { arrangement: Arrangement, bound: i128 },
+    /// It ended before it met anything.
+    Nothing { bound: i128 },
+}
+
+fn search(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Found {
     if let Some(shortage) = shortage(problem) {
-        return SeveralOutcome::Impossible(shortage);
+        return Found::None(shortage);
     }
     let goal = Goal::of(problem);
     let arrangement =
@@ -39,26 +105,23 @@ pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -
     let lists = &problem.field.slots;
     let mut best = None;
     let mut bound = goal.bound(lists);
-    let reason = || watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
     if let (Measure::Total, Worth::Sum { table, .. }) = (problem.measure, problem.worth) {
-        let found = if watch.spend() { total::best(problem, table, &watch) } else { None };
+        let found = if watch.spend() { total::best(problem, table, watch) } else { None };
         let found = found.map(|chosen| arrangement(goal.score(&chosen), &chosen));
         return match (found, watch.stopped()) {
-            (Some(arrangement), None) => SeveralOutcome::Proven(arrangement),
-            (None, None) => SeveralOutcome::Impossible(SeveralShortage::Competing),
+            (Some(arrangement), None) => Found::Best(arrangement),
+            (None, None) => Found::None(SeveralShortage::Competing),
             // Only the tie is open.
-            (Some(arrangement), Some(_)) => {
-                SeveralOutcome::BestFound { bound: arrangement.value, arrangement, reason: reason() }
-            }
-            (None, Some(_)) => SeveralOutcome::Undecided { bound: goal.value(bound), reason: reason() },
+            (Some(arrangement), Some(_)) => Found::Some { bound: arrangement.value, arrangement },
+            (None, Some(_)) => Found::Nothing { bound: goal.value(bound) },
         };
     }
-    let mut effort = Effort { left: problem.effort, watch: &watch };
+    let mut effort = Effort { left: problem.effort, watch };
     let mut ended = goal.improve(lists, &mut best, &mut bound, &mut effort);
     let Some((score, mut chosen)) = best else {
         return match ended {
-            Ok(()) => SeveralOutcome::Impossible(SeveralShortage::Competing),
-            Err(Spent) => SeveralOutcome::Undecided { bound: goal.value(bound), reason: reason() },
+            Ok(()) => Found::None(SeveralShortage::Competing),
+            Err(Spent) => Found::Nothing { bound: goal.value(bound) },
         };
     };
     watch.tell(0, Some(goal.value(score)), goal.value(if ended.is_ok() { score } else { bound }));
@@ -68,8 +131,8 @@ pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -
     }
     let arrangement = arrangement(score, &chosen);
     match ended {
-        Ok(()) => SeveralOutcome::Proven(arrangement),
-        Err(Spent) => SeveralOutcome::BestFound { arrangement, bound: goal.value(bound), reason: reason() },
+        Ok(()) => Found::Best(arrangement),
+        Err(Spent) => Found::Some { arrangement, bound: goal.value(bound) },
     }
 }
 

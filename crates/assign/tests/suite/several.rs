@@ -2,21 +2,21 @@
 
 use crate::budgets::End;
 use pairwright_assign::several::{
-    SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, solve_several, solve_several_within,
+    SeveralError, SeveralOutcome, SeveralProblem, SeveralShortage, Tie, Unproven, solve_several, solve_several_within,
 };
 use pairwright_assign::{Bundles, Item, Measure, Pile, Roles, Sense, Shape, Slot, Table, Worth};
-use pairwright_proof::check_bundles;
+use pairwright_proof::{check_bundles, check_several_impossible, check_several_proof};
 use proptest::prelude::*;
 
 #[derive(Clone, Debug)]
-struct Case {
-    pile: Pile,
-    measure: Measure,
-    sense: Sense,
-    base: Vec<i64>,
-    table: Table,
+pub(crate) struct Case {
+    pub(crate) pile: Pile,
+    pub(crate) measure: Measure,
+    pub(crate) sense: Sense,
+    pub(crate) base: Vec<i64>,
+    pub(crate) table: Table,
     /// Values by a function instead: range, and one in how many is forbidden.
-    odd: Option<(u64, u64)>,
+    pub(crate) odd: Option<(u64, u64)>,
 }
 
 /// A number made of a slot and items, the same every time.
@@ -28,13 +28,13 @@ fn mixed(slot: Slot, items: &[Item]) -> u64 {
     })
 }
 
-fn odd(slot: Slot, items: &[Item], (range, rarity): (u64, u64)) -> Option<i64> {
+pub(crate) fn odd(slot: Slot, items: &[Item], (range, rarity): (u64, u64)) -> Option<i64> {
     let mixed = mixed(slot, items);
     (!mixed.is_multiple_of(rarity)).then(|| i64::try_from(mixed / 7 % range).unwrap() - 3)
 }
 
 /// Every arrangement, in order, with its values.
-fn arrangements(pile: Pile, worth: &Worth<'_>) -> Vec<(Vec<Vec<Item>>, Vec<i128>)> {
+pub(crate) fn arrangements(pile: Pile, worth: &Worth<'_>) -> Vec<(Vec<Vec<Item>>, Vec<i128>)> {
     let mut all = Vec::new();
     extend(pile, worth, &mut vec![Vec::new()], &mut Vec::new(), &mut all);
     all
@@ -73,7 +73,7 @@ fn extend(
     }
 }
 
-fn measured(measure: Measure, v: &[i128]) -> i128 {
+pub(crate) fn measured(measure: Measure, v: &[i128]) -> i128 {
     let (least, most) = (v.iter().min().copied().unwrap_or(0), v.iter().max().copied().unwrap_or(0));
     match measure {
         Measure::Spread => most - least,
@@ -107,12 +107,21 @@ fn like_enumeration(case: &Case, effort: Option<u64>, end: Option<End>) -> Resul
         None => solve_several(&problem),
     };
     match outcome {
-        SeveralOutcome::Proven(found) => {
-            prop_assert_eq!(check_bundles(case.pile, &worth, case.measure, &found.bundles, found.value), Ok(()));
-            prop_assert_eq!(Some((found.bundles, found.value)), best);
+        SeveralOutcome::Proven { arrangement: found, tie, proof } => {
+            let asked = (case.measure, case.sense);
+            let checked = check_several_proof(case.pile, &worth, asked, &found.bundles, found.value, &proof);
+            prop_assert_eq!(checked, Ok(()));
+            prop_assert_eq!(Some(found.value), best.as_ref().map(|(_, value)| *value));
+            prop_assert!(is_limited || tie == Tie::First);
+            prop_assert!(tie == Tie::Open || Some((found.bundles, found.value)) == best);
         }
-        SeveralOutcome::Impossible(shortage) => {
+        SeveralOutcome::Searched { arrangement, why } => {
+            prop_assert!(is_limited && matches!(why, Unproven::Unfinished(_)), "{:?}", why);
+            prop_assert_eq!(arrangement.map(|found| (found.bundles, found.value)), best);
+        }
+        SeveralOutcome::Impossible { shortage, proof } => {
             prop_assert_eq!(best, None);
+            prop_assert_eq!(check_several_impossible(case.pile, &worth, &proof), Ok(()));
             let needed = case.pile.slots * case.pile.each;
             prop_assert_eq!(matches!(shortage, SeveralShortage::TooFew { .. }), needed > case.pile.items);
         }
@@ -130,7 +139,7 @@ fn like_enumeration(case: &Case, effort: Option<u64>, end: Option<End>) -> Resul
     Ok(())
 }
 
-fn case() -> impl Strategy<Value = Case> {
+pub(crate) fn case() -> impl Strategy<Value = Case> {
     let goal = prop_oneof![
         2 => Just((Measure::Spread, Sense::Least)),
         2 => Just((Measure::SquaresAboutMean, Sense::Least)),
