@@ -1,4 +1,5 @@
-"""What the scripts share that set ours beside a constraint model: the environment with the peer, and one instance after another."""
+"""What the scripts share: the environment with the peer, one instance after another, and what a process takes."""
+import importlib.util
 import json
 import os
 import subprocess
@@ -6,6 +7,7 @@ import sys
 import tempfile
 import time
 import venv
+from typing import NamedTuple
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 
@@ -19,15 +21,33 @@ def target_folder():
 
 def inside_environment(target):
     """Starts the running script again with an interpreter that has the peer, unless it has it already."""
-    try:
-        import ortools  # noqa: F401
-    except ImportError:
+    if importlib.util.find_spec("ortools") is None:
         folder = os.path.join(target, "bench-venv")
         python = os.path.join(folder, "bin", "python")
         if not os.path.exists(python):
             venv.create(folder, with_pip=True)
             subprocess.run([python, "-m", "pip", "install", "--quiet", "ortools"], check=True)
         os.execv(python, [python, os.path.abspath(sys.argv[0]), *sys.argv[1:]])
+
+
+class Took(NamedTuple):
+    """What a process took: seconds of wall time and of the processor's, and peak memory in MB."""
+
+    wall: float
+    cpu: float
+    memory: float
+
+
+def once(command, stdout=subprocess.DEVNULL):
+    """What one run took. Its peak memory is never less than that of the process that starts it."""
+    start = time.perf_counter()
+    child = subprocess.Popen(command, stdout=stdout, stderr=subprocess.DEVNULL)
+    _, status, usage = os.wait4(child.pid, 0)
+    wall = time.perf_counter() - start
+    child.returncode = os.waitstatus_to_exitcode(status)
+    if child.returncode != 0:
+        sys.exit(f"{command} ended with {child.returncode}")
+    return Took(wall, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024)
 
 
 def solved(model, limit):

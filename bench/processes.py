@@ -7,7 +7,8 @@ import statistics
 import subprocess
 import sys
 import tempfile
-import time
+
+from beside import once
 
 RUNS = 41
 target = sys.argv[1]
@@ -15,23 +16,11 @@ pairwright = os.path.join(target, "pairwright")
 pile = os.path.join(target, "pile")
 
 
-def once(command):
-    """Seconds of wall time, and peak memory in MB."""
-    start = time.perf_counter()
-    child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    _, status, usage = os.wait4(child.pid, 0)
-    seconds = time.perf_counter() - start
-    child.returncode = os.waitstatus_to_exitcode(status)
-    if child.returncode != 0:
-        sys.exit(f"{command} ended with {child.returncode}")
-    return seconds, usage.ru_maxrss / 1024
-
-
 def side_by_side(title, ours, peer, runs=RUNS):
     both = [(once(ours), once(peer)) for _ in range(runs)]
-    a = statistics.median(run[0][0] for run in both)
-    b = statistics.median(run[1][0] for run in both)
-    memory = max(run[0][1] for run in both)
+    a = statistics.median(run[0].wall for run in both)
+    b = statistics.median(run[1].wall for run in both)
+    memory = max(run[0].memory for run in both)
     print(f"{title}: {a * 1e3:.1f} ms, peer {b * 1e3:.1f} ms, ratio {a / b:.3f}; peak memory {memory:.1f} MB")
 
 
