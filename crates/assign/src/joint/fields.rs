@@ -1,23 +1,25 @@
 //! One field of triples for every outer choice, the most promising first.
 
 use super::descend::Core;
+use super::floors::JointFloors;
 use super::ground::Ground;
 use super::near::{Costs, Near};
 use super::problem::{JointAim, JointError};
 use super::sweep::Sweep;
 use pairwright_proof::Outer;
+use std::cell::OnceCell;
 
 /// Triples kept in memory between passes; fields beyond are built anew for every pass.
 const KEPT: usize = 1 << 22;
 
 #[derive(Debug)]
-enum Field {
+pub(super) enum Field {
     Sweep { sweep: Sweep, about_mean: bool },
     Near(Near),
 }
 
 impl Field {
-    fn new(ground: &Ground<'_>, aim: JointAim, outer: Outer) -> Result<Self, JointError> {
+    pub(super) fn new(ground: &Ground<'_>, aim: JointAim, outer: Outer) -> Result<Self, JointError> {
         match Costs::of(aim, ground, outer) {
             Some(costs) => Near::new(ground, outer, &costs).map(Self::Near),
             None => Sweep::new(ground, outer)
@@ -26,7 +28,7 @@ impl Field {
     }
 
     /// No choice has a smaller aim; `None` if there is none at all.
-    fn floor(&self, slots: usize) -> Option<i128> {
+    pub(super) fn floor(&self, slots: usize) -> Option<i128> {
         match self {
             Self::Near(near) => near.floor,
             Self::Sweep { sweep, about_mean } => {
@@ -50,7 +52,18 @@ pub(crate) struct Fields<'p> {
     ground: &'p Ground<'p>,
     aim: JointAim,
     /// Ascending by floor.
-    sorted: Vec<(i128, Outer, Option<Field>)>,
+    sorted: Vec<(i128, Outer, Kept)>,
+}
+
+/// A field between passes.
+#[derive(Debug)]
+enum Kept {
+    /// Built, and kept.
+    Whole(Field),
+    /// Built when a pass reaches its floor, and kept from then on.
+    Later(OnceCell<Field>),
+    /// Built anew for every pass.
+    Anew,
 }
 
 impl<'p> Fields<'p> {
@@ -61,11 +74,27 @@ impl<'p> Fields<'p> {
             let field = Field::new(ground, aim, outer)?;
             if let Some(floor) = field.floor(ground.slots) {
                 kept += ground.size();
-                fields.push((floor, outer, (kept <= KEPT).then_some(field)));
+                fields.push((floor, outer, if kept <= KEPT { Kept::Whole(field) } else { Kept::Anew }));
             }
         }
+        Ok(Self::sorted(ground, aim, fields))
+    }
+
+    /// The same with floors that are known already: fields are built when they are first needed.
+    pub(crate) fn above(ground: &'p Ground<'p>, aim: JointAim, floors: &JointFloors) -> Self {
+        let known = ground.outers.iter().filter_map(|&outer| Some((floors.get(outer.index())?, outer)));
+        let mut kept = 0;
+        let later = known.map(|(floor, outer)| {
+            kept += ground.size();
+            (floor, outer, if kept <= KEPT { Kept::Later(OnceCell::new()) } else { Kept::Anew })
+        });
+        let fields = later.collect();
+        Self::sorted(ground, aim, fields)
+    }
+
+    fn sorted(ground: &'p Ground<'p>, aim: JointAim, mut fields: Vec<(i128, Outer, Kept)>) -> Self {
         fields.sort_by_key(|&(floor, outer, _)| (floor, outer));
-        Ok(Self { ground, aim, sorted: fields })
+        Self { ground, aim, sorted: fields }
     }
 
     /// No choice has a smaller aim; `None` if there is no choice.
@@ -85,8 +114,15 @@ impl<'p> Fields<'p> {
                 break;
             }
             match field {
-                Some(field) => field.pass(core),
-                None => Field::new(self.ground, self.aim, *outer)?.pass(core),
+                Kept::Whole(field) => field.pass(core),
+                Kept::Later(cell) => {
+                    if cell.get().is_none() {
+                        // Nobody else fills it meanwhile.
+                        let _ = cell.set(Field::new(self.ground, self.aim, *outer)?);
+                    }
+                    cell.get().into_iter().for_each(|field| field.pass(core));
+                }
+                Kept::Anew => Field::new(self.ground, self.aim, *outer)?.pass(core),
             }
         }
         Ok(())

@@ -6,6 +6,7 @@ mod bar;
 mod bits;
 mod descend;
 mod fields;
+mod floors;
 mod ground;
 mod meter;
 mod near;
@@ -20,6 +21,7 @@ mod total;
 
 use crate::budget;
 
+pub use floors::JointFloors;
 pub use outcome::{JointOutcome, JointShortage, JointSolution, Ties};
 pub use problem::{JointAim, JointError, JointProblem};
 pub use prove::{NoProof, prove_joint};

@@ -1,5 +1,6 @@
 //! A joint problem: a statement, an aim, and where to start from.
 
+use super::floors::JointFloors;
 use pairwright_proof::{
     Couple, Item, JointChoice, JointFault, JointStatement, JointStatementError, Measure, Slot, check_joint,
     evaluate_joint,
@@ -74,6 +75,9 @@ pub enum JointError {
         /// What the scale gave.
         value: i64,
     },
+    /// Floors are kept for values that follow from items alone, and serve the same aim over as many outer choices.
+    #[error("these floors are not of this problem")]
+    Floors,
     /// The choice to start from breaks a rule.
     #[error("the choice to start from breaks a rule")]
     Start(#[source] JointFault),
@@ -86,6 +90,7 @@ pub struct JointProblem<'a> {
     aim: JointAim,
     start: Option<JointChoice>,
     brought_in: Option<Item>,
+    floors: Option<JointFloors>,
     seed: u64,
     tie_effort: u64,
 }
@@ -113,9 +118,15 @@ impl<'a> JointProblem<'a> {
             {
                 Err(JointError::Target { target })
             }
-            _ => {
-                Ok(Self { statement, aim, start: None, brought_in: None, seed: 0, tie_effort: Self::USUAL_TIE_EFFORT })
-            }
+            _ => Ok(Self {
+                statement,
+                aim,
+                start: None,
+                brought_in: None,
+                floors: None,
+                seed: 0,
+                tie_effort: Self::USUAL_TIE_EFFORT,
+            }),
         }
     }
 
@@ -140,6 +151,19 @@ impl<'a> JointProblem<'a> {
             return Err(JointError::NoItem { item });
         }
         self.brought_in = Some(item);
+        Ok(self)
+    }
+
+    /// The same problem with the floors of one that allows all that this one does, which saves looking at outer choices
+    /// that no level reaches.
+    ///
+    /// # Errors
+    /// [`JointError::Floors`] if they are of another aim, or another number of outer choices.
+    pub fn with_floors(mut self, floors: JointFloors) -> Result<Self, JointError> {
+        if !floors.suits(&self) {
+            return Err(JointError::Floors);
+        }
+        self.floors = Some(floors);
         Ok(self)
     }
 
@@ -174,6 +198,10 @@ impl<'a> JointProblem<'a> {
 
     pub(crate) fn brought_in(&self) -> Option<Item> {
         self.brought_in
+    }
+
+    pub(crate) fn floors(&self) -> Option<&JointFloors> {
+        self.floors.as_ref()
     }
 
     pub(crate) fn tie_effort(&self) -> u64 {

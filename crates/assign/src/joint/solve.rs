@@ -88,7 +88,10 @@ pub fn solve_joint(problem: &JointProblem<'_>, budget: &Budget<'_>) -> Result<Jo
         Err((side, shortage)) => return Ok(JointOutcome::Impossible(JointShortage::Kind { side, shortage })),
     };
     let ground = Ground::new(problem);
-    let fields = Fields::new(&ground, problem.aim())?;
+    let fields = match problem.floors() {
+        Some(floors) => Fields::above(&ground, problem.aim(), floors),
+        None => Fields::new(&ground, problem.aim())?,
+    };
     let Some(floor) = fields.floor() else {
         return Ok(JointOutcome::Impossible(JointShortage::Together));
     };

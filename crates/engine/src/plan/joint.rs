@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use pairwright_assign::{
-    Beside, Budget, Couple, Filled, Item, JointAim, JointOutcome, JointProblem, JointShortage, JointStatement, Outer,
-    Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
+    Beside, Budget, Couple, Filled, Item, JointAim, JointFloors, JointOutcome, JointProblem, JointShortage,
+    JointStatement, Outer, Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
 };
 use pairwright_proof::{Checked, Choice, JointChoice, JointProof, check_joint, verify_joint};
 
@@ -13,6 +13,7 @@ use super::apart::{Apart, Place};
 use super::certificate::Certificate;
 use super::choose::PlanError;
 use super::meetings::{self, Meetings};
+use super::outers::Dressed;
 use super::question::Question;
 use super::search::Asked;
 use super::setting::{Setting, pinned_out};
@@ -28,20 +29,17 @@ const FAR: i64 = 1 << 41;
 #[derive(Debug)]
 pub(crate) struct Joint<'q> {
     pub(super) question: &'q Question<'q>,
-    settings: Vec<Setting>,
-    meetings: Meetings,
+    pub(super) settings: Vec<Setting>,
+    pub(super) meetings: Meetings,
     /// Limits on two positions at once.
-    apart: Vec<Apart<'q>>,
+    pub(super) apart: Vec<Apart<'q>>,
     /// One of them, settled by what parts are chosen from.
-    stretches: Option<Stretches>,
+    pub(super) stretches: Option<Stretches>,
+    /// The outer choices under which something may be chosen.
+    possible: Vec<Dressed>,
+    /// What the aim is at least under each of them.
+    floors: Option<JointFloors>,
     shape: [usize; 2],
-}
-
-/// An outer choice: a setting, and where the stretch of a limited spread begins, if there is one.
-#[derive(Clone, Copy, Debug)]
-struct Dressed {
-    setting: usize,
-    bottom: Option<i64>,
 }
 
 /// What came of one joint search.
@@ -80,7 +78,8 @@ impl<'q> Joint<'q> {
             ..Meetings::default()
         };
         let apart = Apart::all(question, relaxed);
-        let mut joint = Self { question, settings, meetings, apart, stretches: None, shape };
+        let mut joint =
+            Self { question, settings, meetings, apart, stretches: None, possible: Vec::new(), floors: None, shape };
         let mut dressed: Vec<(usize, Setting)> = Vec::new();
         for at in 0..joint.settings.len() {
             let mut ways = Vec::with_capacity(question.banks());
@@ -102,6 +101,9 @@ impl<'q> Joint<'q> {
             joint.meetings.ways.push(ways);
         }
         joint.stretches = Stretches::of(&joint.apart, question.positions.len());
+        joint.possible = joint.possible_outers()?;
+        let floors = |problem: &JointProblem<'_>| Ok(JointFloors::new(problem)?);
+        joint.floors = joint.posed(Asked::default(), &joint.possible, floors)?;
         Ok(joint)
     }
 
@@ -127,10 +129,14 @@ impl<'q> Joint<'q> {
 
     /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
-        let solve = |problem: &JointProblem<'_>, outers: &[Dressed]| {
-            Ok((solve_joint(problem, &Budget::nodes(EFFORT))?, outers.to_vec()))
+        let wanted = self.possible.iter().copied().enumerate().filter(|&(_, outer)| self.wants(asked, outer));
+        let (numbers, outers): (Vec<usize>, Vec<Dressed>) = wanted.unzip();
+        let solve = |problem: &JointProblem<'_>| {
+            let floors = self.floors.as_ref().map(|floors| floors.of_outers(numbers.iter().copied()));
+            let problem = floors.map_or_else(|| Ok(problem.clone()), |floors| problem.clone().with_floors(floors))?;
+            Ok(solve_joint(&problem, &Budget::nodes(EFFORT))?)
         };
-        let Some((outcome, outers)) = self.posed(asked, solve)? else {
+        let Some(outcome) = self.posed(asked, &outers, solve)? else {
             return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
         };
         let stopped = matches!(outcome, JointOutcome::BestFound { .. });
@@ -154,31 +160,13 @@ impl<'q> Joint<'q> {
         })
     }
 
-    /// The outer choices: the settings asked for, each with every stretch of a limited spread.
-    fn outers(&self, asked: Asked<'_>) -> Vec<Dressed> {
-        let wanted = |setting: &Setting| asked.settings.is_none_or(|wanted| wanted(setting));
-        let settings = (0..self.settings.len()).filter(|&at| wanted(&self.settings[at]));
-        let Some(stretches) = &self.stretches else {
-            return settings.map(|setting| Dressed { setting, bottom: None }).collect();
-        };
-        let stretched =
-            |setting| stretches.bottoms().iter().map(move |&bottom| Dressed { setting, bottom: Some(bottom) });
-        settings.flat_map(stretched).collect()
-    }
-
-    /// Whether the parts in a place belong to an outer choice.
-    fn is_within(&self, outer: Dressed, place: (usize, usize)) -> bool {
-        let holds = |(stretches, bottom): (&Stretches, i64)| stretches.holds(&self.apart, place, bottom);
-        self.stretches.as_ref().zip(outer.bottom).is_none_or(holds)
-    }
-
-    /// Puts the question to the solver; `None` where no outer choice is left.
+    /// Puts the question to the solver, over these outer choices; `None` where there is none.
     fn posed<R>(
         &self,
         asked: Asked<'_>,
-        answer: impl FnOnce(&JointProblem<'_>, &[Dressed]) -> Result<R, PlanError>,
+        outers: &[Dressed],
+        answer: impl FnOnce(&JointProblem<'_>) -> Result<R, PlanError>,
     ) -> Result<Option<R>, PlanError> {
-        let outers = self.outers(asked);
         if outers.is_empty() {
             return Ok(None);
         }
@@ -221,16 +209,15 @@ impl<'q> Joint<'q> {
         if let Some(part) = asked.bring_in.and_then(|part| u32::try_from(part).ok()) {
             problem = problem.bring_in(Item::new(part))?;
         }
-        answer(&problem, &outers).map(Some)
+        answer(&problem).map(Some)
     }
 
     /// Why no choice of both roles has a better aim than `value`, as the criteria count it; `None` where no proof
     /// is found.
     pub(super) fn proof(&self, value: i128) -> Result<Option<JointProof>, PlanError> {
         let value = self.searched(value);
-        let prove =
-            |problem: &JointProblem<'_>, _: &[Dressed]| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
-        Ok(self.posed(Asked::default(), prove)?.flatten())
+        let prove = |problem: &JointProblem<'_>| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
+        Ok(self.posed(Asked::default(), &self.every_outer(), prove)?.flatten())
     }
 
     /// Goes over a certificate: the aim is proven, or nothing.
@@ -245,7 +232,7 @@ impl<'q> Joint<'q> {
             second: items(&certificate.seconds),
         };
         let value = self.searched(certificate.values.first().copied().unwrap_or(0));
-        let verify = |problem: &JointProblem<'_>, _: &[Dressed]| {
+        let verify = |problem: &JointProblem<'_>| {
             let (statement, measure) = (problem.statement(), problem.aim().measure());
             match &certificate.joint {
                 Some(proof) => verify_joint(statement, measure, &choice, value, proof)?,
@@ -253,7 +240,7 @@ impl<'q> Joint<'q> {
             }
             Ok(usize::from(certificate.joint.is_some()))
         };
-        let levels = self.posed(Asked::default(), verify)?.unwrap_or(0);
+        let levels = self.posed(Asked::default(), &self.every_outer(), verify)?.unwrap_or(0);
         Ok(Checked { levels, of })
     }
 
@@ -268,7 +255,7 @@ impl<'q> Joint<'q> {
         let parts = (0..).zip(certificate.parts.iter().zip(&certificate.seconds));
         let places: Vec<(usize, usize)> = parts.map(place).collect::<Option<_>>()?;
         let holds = |outer: &Dressed| outer.setting == setting && places.iter().all(|&at| self.is_within(*outer, at));
-        self.outers(Asked::default()).iter().position(holds).and_then(|outer| u32::try_from(outer).ok())
+        self.every_outer().iter().position(holds).and_then(|outer| u32::try_from(outer).ok())
     }
 
     /// By how many ticks parts that could meet miss the limit with this index: ascending, each distance once.
@@ -299,7 +286,7 @@ impl<'q> Joint<'q> {
     }
 
     /// Where the parts of each role may stand at all, as tables of zeros.
-    fn tables(&self, asked: Asked<'_>) -> Result<[Table; 2], PlanError> {
+    pub(super) fn tables(&self, asked: Asked<'_>) -> Result<[Table; 2], PlanError> {
         let slots = self.question.positions.len();
         let roles = [self.question.first_role(), self.question.second_role().unwrap_or(0)];
         let table = |which: usize| {

@@ -12,6 +12,7 @@ mod impossible_jointly;
 mod joint;
 mod layer;
 mod meetings;
+mod outers;
 mod question;
 mod report;
 mod result;

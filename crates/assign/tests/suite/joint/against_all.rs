@@ -2,7 +2,8 @@
 
 use super::all::{Curve, Parts, aim, key, parts};
 use pairwright_assign::{
-    Budget, Couple, Item, JointAim, JointOutcome, JointProblem, JointSolution, Shape, Table, Ties, solve_joint,
+    Budget, Couple, Item, JointAim, JointError, JointFloors, JointOutcome, JointProblem, JointSolution, Shape, Table,
+    Ties, solve_joint,
 };
 use pairwright_proof::check_joint;
 use proptest::prelude::*;
@@ -54,6 +55,27 @@ proptest! {
         let found = proven(&problem(&parts, aim).bring_in(item).unwrap());
         prop_assert_eq!(best, found.as_ref().map(|found| (found.value, found.squares)), "{:?}", parts);
         prop_assert!(found.is_none_or(|found| found.choice.first.slot(item).is_some()));
+    }
+
+    /// Floors of the whole question change no answer to a question that allows less.
+    #[test]
+    fn prop_floors_change_nothing(parts in parts(), aim in aim()) {
+        let floors = JointFloors::new(&problem(&parts, aim));
+        if !matches!(parts.curve, Curve::Free | Curve::Far) {
+            prop_assert_eq!(floors, Err(JointError::Floors));
+            return Ok(());
+        }
+        let floors = floors.unwrap();
+        let item = Item::new(u32::try_from(parts.first.shape().items - 1).unwrap());
+        let one = Parts { offsets: parts.offsets[..1].to_vec(), ..parts.clone() };
+        for (narrow, floors) in [(&parts, floors.clone()), (&one, floors.of_outers([0].into_iter()))] {
+            let plain = problem(narrow, aim);
+            for asked in [plain.clone(), plain.bring_in(item).unwrap()] {
+                prop_assert_eq!(proven(&asked), proven(&asked.clone().with_floors(floors.clone()).unwrap()));
+            }
+        }
+        let other = if aim == JointAim::Spread { JointAim::Total } else { JointAim::Spread };
+        prop_assert_eq!(problem(&parts, other).with_floors(floors).unwrap_err(), JointError::Floors);
     }
 
     #[test]
