@@ -105,7 +105,7 @@ pub use pairwright_proof::{
 pub use price::{ChainPrices, Price, chain_prices};
 pub use problem::{Problem, ProblemError};
 pub use prove::{Evidence, solve_with_proof};
-pub use ranked::{RankError, Ranked, other_items, ranked};
+pub use ranked::{OtherItems, RankError, Ranked, other_items, ranked};
 pub use sensitivity::{Sensitivity, sensitivity};
 pub use smallest::{Limit, Range, SmallestChange, smallest_changes};
 pub use stable::{Stretch, StretchError, Stretches, stretches};

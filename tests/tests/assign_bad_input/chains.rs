@@ -148,7 +148,7 @@ fn asked_about(problem: &Problem<'_>, tables: &[Table], ends: (i64, i64)) -> Res
         let _ = prices.forcing(slot, item);
         let best = prices.best().choice.clone();
         let others = other_items(problem, &best);
-        prop_assert!(others.is_none_or(|other| other.choice != best));
+        prop_assert!(others.solution().is_none_or(|other| other.choice != best));
         if let Ok(stretches) = stretches(problem, &best) {
             prop_assert_eq!(stretches.of(slot, item), None);
             for (slot, item) in best.pairs() {

@@ -48,7 +48,7 @@ proptest! {
         if let Some(best) = solve(&problem).solution() {
             let differs = |choice: &Vec<Item>| choice.iter().any(|item| !best.choice.items().contains(item));
             let expected = in_order(&problem).into_iter().map(|(_, choice)| choice).find(differs);
-            let found = other_items(&problem, &best.choice).map(|found| found.choice.items().to_vec());
+            let found = other_items(&problem, &best.choice).solution().map(|found| found.choice.items().to_vec());
             prop_assert_eq!(found, expected);
         }
     }
