@@ -1,0 +1,68 @@
+//! What is drawn, against what it should be distributed like.
+
+use super::{normal_stock, two_batches};
+use crate::pile::futures::Future;
+use crate::pile::{Judged, Model, PileError, Population};
+use crate::statistics::{Dof, Risk, Summary, t_upper_quantile};
+
+fn drawn(population: &Population, futures: u64, parts: usize) -> Vec<Vec<f64>> {
+    (0..futures).map(|number| Future::new(population, 9, number).parts(parts)).collect()
+}
+
+/// One further part, with mean and scatter both unknown, is `x̄ + t·s·√(1 + 1/n)` with n − 1 degrees of freedom.
+#[test]
+fn one_further_part_of_a_normal_stock_follows_students_t() {
+    for parts in [8, 300] {
+        let stock = normal_stock(parts, 1);
+        let population = Population::of(&stock).unwrap();
+        let summary = Summary::of(&stock);
+        let deviation = summary.standard_deviation().unwrap();
+        let mut first: Vec<f64> = drawn(&population, 20_000, 1).concat();
+        first.sort_by(f64::total_cmp);
+        for (share, at) in [(0.025, 19_500), (0.16, 16_800)] {
+            let t = t_upper_quantile(Risk::new(share).unwrap(), Dof::of_count(parts - 1).unwrap());
+            let known = t * (1.0 + 1.0 / parts as f64).sqrt();
+            let found = (first[at] - summary.mean) / deviation;
+            assert!((found - known).abs() < 0.06, "{parts} at {share}: {found} {known}");
+        }
+    }
+}
+
+#[test]
+fn a_smoothed_stock_keeps_mean_and_variance_and_goes_beyond_its_best() {
+    let stock = two_batches(60);
+    let population = Population::of(&stock).unwrap();
+    assert!(matches!(population.judged(), Judged::NotNormal(found) if found.p < 0.01));
+    assert!(matches!(population.model(), Model::Smoothed { bandwidth, .. } if bandwidth > 0.0));
+    let all = drawn(&population, 4_000, 5).concat();
+    let (of_stock, of_all) = (Summary::of(&stock), Summary::of(&all));
+    let variance = of_all.sum_squares / of_all.count as f64 / (of_stock.sum_squares / of_stock.count as f64);
+    assert!((variance - 1.0).abs() < 0.05, "{variance}");
+    assert!((of_all.mean - of_stock.mean).abs() < 30.0, "{} {}", of_all.mean, of_stock.mean);
+    let best = stock.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    assert!(all.iter().any(|&part| part > best));
+    // Two batches stay two: few parts lie between them.
+    let between = all.iter().filter(|part| (part.abs() - of_stock.mean).abs() < 100.0).count();
+    assert!((between as f64) < 0.1 * all.len() as f64, "{between}");
+}
+
+#[test]
+fn a_longer_future_begins_like_a_shorter_one() {
+    for stock in [normal_stock(12, 2), two_batches(60)] {
+        let population = Population::of(&stock).unwrap();
+        let (short, long) = (drawn(&population, 3, 4), drawn(&population, 3, 40));
+        for (short, long) in short.iter().zip(&long) {
+            assert_eq!(short[..], long[..4]);
+        }
+        assert_ne!(long[0][..4], long[1][..4]);
+    }
+}
+
+#[test]
+fn what_says_nothing_of_other_parts_is_refused() {
+    assert!(matches!(Population::of(&[1.0, 2.0, 3.0]), Err(PileError::TooFewParts { parts: 3, fewest: 4 })));
+    assert!(matches!(Population::of(&[7.0; 9]), Err(PileError::AllAlike { parts: 9 })));
+    assert!(matches!(Population::of(&[1.0, f64::NAN, 2.0, 3.0]), Err(PileError::NoNumber { part: 1, .. })));
+    assert!(matches!(Population::of(&[1.0, 5.0, 2.0, 3.0]).unwrap().judged(), Judged::TooFewToTell));
+    assert!(matches!(Population::of(&normal_stock(40, 3)).unwrap().judged(), Judged::Normal(_)));
+}
