@@ -1,7 +1,7 @@
 //! What the normal model of a pile expects, against printed expected values of normal order statistics.
 //! Figures: `datasets/outside/statistics/normal_order_statistics.csv`.
 
-use pairwright_engine::pile::{Drawing, How, Line, NormalSample, Pile, Population, Sought};
+use pairwright_engine::pile::{Drawing, How, Line, NormalSample, Numbers, Pile, Population, Sought};
 use std::path::Path;
 
 /// Largest of n = 2 to 20: Harter, Biometrika 48 (1961) 151-165, Table 1, five decimals (read in a public program that cites the table).
@@ -53,11 +53,11 @@ fn a_pile_expects_what_harter_printed() {
     // Expected normal values themselves: a stock that looks as normal as can be.
     let scores = NormalSample::of(4_000).largest(4_000);
     let scale = deviation / (scores.iter().map(|m| m * m).sum::<f64>() / 3_999.0).sqrt();
-    let stock: Vec<f64> = scores.iter().map(|score| mean + scale * score).collect();
+    let stock = Numbers::single(scores.iter().map(|score| mean + scale * score).collect());
     let drawing = Drawing { seed: 1, futures: 4_000 };
     for (more, printed) in [(2_usize, 0.56419), (5, 1.16296), (10, 1.53875), (20, 1.86748)] {
         let population = Population::of(&stock).unwrap();
-        let pile = Pile::among(Line::adding([0.0]), vec![0.0], population, Sought::HIGHEST).unwrap();
+        let pile = Pile::among(Line::adding([0.0]), Numbers::single(vec![0.0]), population, Sought::HIGHEST).unwrap();
         let step = pile.outlook(&[more], drawing).unwrap().steps[0];
         assert_eq!(step.how, How::Integrated);
         let found = (step.value.unwrap().value - mean) / deviation;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Drawing, Need, Needs, OneNumber, Pile, PileError, Step};
+use super::{Drawing, Fitting, Need, Needs, Pile, PileError, Step};
 
 /// What counts as reached.
 #[derive(Clone, Copy, Debug)]
@@ -19,7 +19,7 @@ struct Looked<'p, F> {
     steps: BTreeMap<usize, (Step, f64)>,
 }
 
-impl<F: OneNumber> Pile<F> {
+impl<F: Fitting> Pile<F> {
     /// How many further parts it takes until the aim reaches `wanted` ticks, looking at no more than `most`.
     ///
     /// Within a future a larger pile is never worse, so the expected value and the share of futures that reach `wanted` only get
@@ -41,7 +41,7 @@ impl<F: OneNumber> Pile<F> {
     }
 }
 
-impl<F: OneNumber> Looked<'_, F> {
+impl<F: Fitting> Looked<'_, F> {
     fn fewest(&mut self, most: usize, test: Test) -> Result<Need, PileError> {
         if self.pile.now.is_some_and(|now| self.pile.sought.reaches(now, self.wanted)) {
             return Ok(Need::None);

@@ -3,6 +3,8 @@
 use pairwright_assign::ProblemError;
 use pairwright_proof::{Fault, TableError};
 
+use crate::plan::PlanError;
+
 /// Why there is no answer.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
@@ -49,6 +51,15 @@ pub enum PileError {
     /// The independent checker does not accept the solver's answer.
     #[error("the checker refuses a choice: {0}")]
     Refused(#[from] Fault),
+    /// The job has no such match.
+    #[error("the job has no match number {index}")]
+    NoMatch {
+        /// The index asked for.
+        index: usize,
+    },
+    /// The match itself cannot be planned.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
     /// The search ended early.
     #[error("a choice could not be proven the best")]
     Open,

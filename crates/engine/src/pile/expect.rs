@@ -2,16 +2,17 @@
 
 use pairwright_assign::Measure;
 
-use super::futures::{Future, Normal};
-use super::solve::{best, kept, turned};
+use super::futures::Future;
+use super::joint::Normal;
+use super::solve::{Choice, best, kept, turned};
 use super::topped_up::expected_gain;
-use super::{Drawing, How, OneNumber, Outlook, Pile, PileError, Step};
+use super::{Drawing, Fitting, How, Numbers, Outlook, Pile, PileError, Step};
 use crate::plan::Interval;
 
-impl<F: OneNumber> Pile<F> {
+impl<F: Fitting> Pile<F> {
     /// What each of these numbers of further parts would do for the aim.
     ///
-    /// For every future the parts are drawn and the choice is made anew from all of them, exactly. Where [`OneNumber::factor`] is the same
+    /// For every future the parts are drawn and the choice is made anew from all of them, exactly. Where [`Fitting::factor`] is the same
     /// everywhere, a total is sought and the model is normal, the expectation is integrated instead, for the mean and scatter of every
     /// future; the interval is still that of the drawn parts. One solve a future and number.
     ///
@@ -24,6 +25,7 @@ impl<F: OneNumber> Pile<F> {
             positions: self.fit.positions(),
             model: self.population.model(),
             judged: self.population.judged(),
+            scatters: self.population.scatters(),
             now: self.now,
             steps: steps.collect::<Result<_, PileError>>()?,
             futures: drawing.futures,
@@ -43,9 +45,8 @@ impl<F: OneNumber> Pile<F> {
     }
 
     fn future(&self, more: usize, seed: u64, number: u64) -> Result<Option<f64>, PileError> {
-        let mut parts = self.parts.clone();
-        parts.extend(Future::new(&self.population, seed, number).parts(more));
-        best(&self.fit, &parts, self.sought)
+        let further = Future::new(&self.population, seed, number).parts(more);
+        best(&self.fit, Choice { stock: &self.parts, further: &further }, self.sought)
     }
 
     /// Sums up futures with so many more parts.
@@ -73,7 +74,8 @@ impl<F: OneNumber> Pile<F> {
     /// The expected gain under the mean and scatter of every future; `None` where it has to be drawn.
     fn integrated(&self, more: usize, drawing: Drawing) -> Option<Vec<f64>> {
         let factor = self.fit.factor().filter(|&factor| factor != 0.0 && self.sought.measure() == Measure::Total)?;
-        let kept = kept(&self.parts, self.fit.positions(), factor, self.sought)?;
+        let now = Choice { stock: &self.parts, further: &Numbers::default() };
+        let kept = kept(now, self.fit.positions(), factor, self.sought)?;
         let gain = |number| {
             let normal = Future::new(&self.population, drawing.seed, number).normal()?;
             let mean = turned(factor * normal.mean, self.sought);

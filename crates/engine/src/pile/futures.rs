@@ -2,103 +2,70 @@
 
 use std::collections::BTreeMap;
 
-use super::population::Population;
-use crate::statistics::{NormalDraws, Stream, Summary, normal_cdf};
+use super::Numbers;
+use super::joint::{Joint, Normal};
+use super::kernel::Kernel;
+use super::population::{Population, Source};
+use crate::statistics::{NormalDraws, Stream, normal_cdf};
 
 /// The streams of the futures begin here, one a future.
 const FIRST_STREAM: u64 = 1 << 32;
-
-/// Up to so many degrees of freedom chi-squared is drawn as a sum of squares.
-const SUMMED: usize = 200;
 
 /// One future: parts without end, of one distribution that the stock leaves possible.
 #[derive(Debug)]
 pub(super) struct Future<'p> {
     draws: NormalDraws,
-    source: Source<'p>,
+    width: usize,
+    source: Possible<'p>,
 }
 
 #[derive(Debug)]
-enum Source<'p> {
-    Normal(Normal),
-    /// The stock drawn again with replacement, as far as it was asked for: what the same maker's next stock might have been.
+enum Possible<'p> {
+    Normal(Joint),
+    /// The stock drawn again with replacement, as far as it was asked for: what the stock might have been instead.
     Smoothed {
-        population: &'p Population,
-        redrawn: BTreeMap<usize, f64>,
+        kernel: &'p Kernel,
+        redrawn: BTreeMap<usize, usize>,
     },
-}
-
-/// A normal distribution that the stock leaves possible.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Normal {
-    pub(super) mean: f64,
-    pub(super) deviation: f64,
 }
 
 impl<'p> Future<'p> {
     /// The future with this number.
     pub(super) fn new(population: &'p Population, seed: u64, number: u64) -> Self {
         let mut draws = NormalDraws::new(seed, Stream::new(FIRST_STREAM.wrapping_add(number)));
-        let source = match population.kernel() {
-            None => Source::Normal(Normal::drawn(population.summary(), &mut draws)),
-            Some(_) => Source::Smoothed { population, redrawn: BTreeMap::new() },
+        let source = match &population.source {
+            Source::Normal(stock) => Possible::Normal(stock.drawn(&mut draws)),
+            Source::Smoothed(kernel) => Possible::Smoothed { kernel, redrawn: BTreeMap::new() },
         };
-        Self { draws, source }
+        Self { draws, width: population.scatters().len(), source }
     }
 
-    /// The normal distribution of this future, where it has one.
+    /// The normal distribution of the parts' first number, where it has one.
     pub(super) fn normal(&self) -> Option<Normal> {
-        match self.source {
-            Source::Normal(normal) => Some(normal),
-            Source::Smoothed { .. } => None,
+        match &self.source {
+            Possible::Normal(joint) => Some(joint.first()),
+            Possible::Smoothed { .. } => None,
         }
     }
 
     /// The first `count` parts.
-    pub(super) fn parts(mut self, count: usize) -> Vec<f64> {
-        (0..count).map(|_| self.next_part()).collect()
+    pub(super) fn parts(mut self, count: usize) -> Numbers {
+        let mut parts = Numbers::none(self.width);
+        (0..count).for_each(|_| parts.push(self.next_part()));
+        parts
     }
 
-    fn next_part(&mut self) -> f64 {
-        let z = self.draws.next_draw();
+    fn next_part(&mut self) -> Vec<f64> {
         match &mut self.source {
-            Source::Normal(normal) => normal.mean + normal.deviation * z,
-            Source::Smoothed { population, redrawn } => {
-                let Some(kernel) = population.kernel() else { return population.summary().mean };
-                let centres = kernel.centres();
-                let place = pick(&mut self.draws, centres.len());
-                let again = pick(&mut self.draws, centres.len());
-                let centre = *redrawn.entry(place).or_insert(centres[again]);
-                kernel.near(centre, z)
+            Possible::Normal(joint) => joint.part(&mut self.draws),
+            Possible::Smoothed { kernel, redrawn } => {
+                let place = pick(&mut self.draws, kernel.centres().len());
+                let again = pick(&mut self.draws, kernel.centres().len());
+                let centre = *redrawn.entry(place).or_insert(again);
+                kernel.near(centre, &mut self.draws)
             }
         }
     }
-}
-
-impl Normal {
-    /// Mean and standard deviation as n values leave them open: with ν = n − 1, `σ² = ν s²/χ²_ν` and `μ = x̄ + z·σ/√n`, so that μ by itself
-    /// follows Student's t.
-    ///
-    /// # References
-    /// Gelman et al., Bayesian Data Analysis, 3rd ed., section 3.2 (no prior knowledge of either; citation from memory).
-    fn drawn(summary: &Summary, draws: &mut NormalDraws) -> Self {
-        let deviation = (summary.sum_squares / chi_squared(summary.dof(), draws)).sqrt();
-        let mean = summary.mean + draws.next_draw() * deviation / (summary.count as f64).sqrt();
-        Self { mean, deviation }
-    }
-}
-
-/// A draw of chi-squared: the sum of squares, or beyond 200 degrees of freedom `ν(1 − 2/(9ν) + z√(2/(9ν)))³`.
-///
-/// # References
-/// Wilson and Hilferty, Proc. Natl. Acad. Sci. 17 (1931) 684-688 (citation from memory).
-fn chi_squared(dof: usize, draws: &mut NormalDraws) -> f64 {
-    if dof <= SUMMED {
-        let square = |z: f64| z * z;
-        return (0..dof).map(|_| square(draws.next_draw())).sum();
-    }
-    let part = 2.0 / (9.0 * dof as f64);
-    dof as f64 * (1.0 - part + draws.next_draw() * part.sqrt()).powi(3)
 }
 
 /// One of `count` places, all as likely.

@@ -1,51 +1,71 @@
 //! A smoothed bootstrap: measured parts, each spread out by a normal curve.
 
-use crate::statistics::Summary;
+use super::Numbers;
+use crate::statistics::{NormalDraws, Summary};
 
-/// Normal curves around measured values, drawn together so that mean and variance stay those of the values.
+/// Normal curves around measured parts, drawn together so that the mean and variance of every number stay those measured.
 ///
-/// Bandwidth by Silverman's rule of thumb, `h = 0.9 · min(s, IQR/1.34) · n^(−1/5)`; a draw is
-/// `x̄ + (x − x̄ + h·z)/√(1 + h²/s²)` with x one of the values and z standard normal.
+/// Bandwidth of each of d numbers by Silverman's rule of thumb, `h = 0.9 · min(s, IQR/1.34) · n^(−1/(d+4))`; a draw is
+/// `x̄ + (x − x̄ + h·z)/√(1 + h²/s²)` with x from one of the parts and z standard normal.
 ///
 /// # References
-/// Silverman, Density Estimation for Statistics and Data Analysis, Chapman & Hall 1986, equations 3.31 and 6.14; Silverman and Young, The
-/// bootstrap: to smooth or not to smooth?, Biometrika 74 (1987) 469-479 (both from memory).
+/// Silverman, Density Estimation for Statistics and Data Analysis, Chapman & Hall 1986, sections 3.4.2, 4.3.2 and 6.4.1; Silverman and Young,
+/// The bootstrap: to smooth or not to smooth?, Biometrika 74 (1987) 469-479 (both from memory).
 #[derive(Clone, Debug)]
 pub(super) struct Kernel {
-    values: Vec<f64>,
+    parts: Numbers,
+    curves: Vec<Curve>,
+}
+
+/// The curve of one number.
+#[derive(Clone, Copy, Debug)]
+struct Curve {
     mean: f64,
     bandwidth: f64,
     shrink: f64,
 }
 
 impl Kernel {
-    /// Curves around values that are not all alike.
-    pub(super) fn new(values: &[f64], summary: &Summary) -> Self {
-        let n = values.len() as f64;
+    /// Curves around parts; `columns` and `summaries` are theirs, number by number.
+    pub(super) fn new(parts: &Numbers, columns: &[Vec<f64>], summaries: &[Summary]) -> Self {
+        let power = -1.0 / (columns.len() as f64 + 4.0);
+        let curves = columns.iter().zip(summaries).map(|(column, summary)| Curve::new(column, summary, power));
+        Self { parts: parts.clone(), curves: curves.collect() }
+    }
+
+    pub(super) fn bandwidth(&self, number: usize) -> f64 {
+        self.curves.get(number).map_or(0.0, |curve| curve.bandwidth)
+    }
+
+    /// The measured parts the curves stand around.
+    pub(super) fn centres(&self) -> &Numbers {
+        &self.parts
+    }
+
+    /// A part near the measured one with this index.
+    pub(super) fn near(&self, centre: usize, draws: &mut NormalDraws) -> Vec<f64> {
+        let near = |(&value, curve): (&f64, &Curve)| curve.near(value, draws.next_draw());
+        self.parts.part(centre).iter().zip(&self.curves).map(near).collect()
+    }
+}
+
+impl Curve {
+    fn new(column: &[f64], summary: &Summary, power: f64) -> Self {
+        let n = column.len() as f64;
         let deviation = summary.standard_deviation().unwrap_or(0.0);
-        let mut sorted = values.to_vec();
+        let mut sorted = column.to_vec();
         sorted.sort_by(f64::total_cmp);
         let between = (quantile(&sorted, 0.75) - quantile(&sorted, 0.25)) / 1.34;
         // More than half of the parts may measure the same.
         let scale = if between > 0.0 { deviation.min(between) } else { deviation };
-        let bandwidth = 0.9 * scale * n.powf(-0.2);
+        let bandwidth = 0.9 * scale * n.powf(power);
         let variance = summary.sum_squares / n;
-        let shrink = (1.0 + bandwidth * bandwidth / variance).sqrt().recip();
-        Self { values: values.to_vec(), mean: summary.mean, bandwidth, shrink }
+        let shrink = if variance > 0.0 { (1.0 + bandwidth * bandwidth / variance).sqrt().recip() } else { 1.0 };
+        Self { mean: summary.mean, bandwidth, shrink }
     }
 
-    pub(super) fn bandwidth(&self) -> f64 {
-        self.bandwidth
-    }
-
-    /// The measured values the curves stand around.
-    pub(super) fn centres(&self) -> &[f64] {
-        &self.values
-    }
-
-    /// A part near this centre, `z` standard deviations of its curve away.
-    pub(super) fn near(&self, centre: f64, z: f64) -> f64 {
-        self.mean + (centre - self.mean + self.bandwidth * z) * self.shrink
+    fn near(&self, value: f64, z: f64) -> f64 {
+        self.mean + (value - self.mean + self.bandwidth * z) * self.shrink
     }
 }
 
@@ -61,7 +81,11 @@ fn quantile(sorted: &[f64], share: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{Kernel, Summary, quantile};
+    use super::{Kernel, Numbers, Summary, quantile};
+
+    fn kernel(values: &[f64]) -> Kernel {
+        Kernel::new(&Numbers::single(values.to_vec()), &[values.to_vec()], &[Summary::of(values)])
+    }
 
     #[test]
     fn quartiles_lie_straight_between_neighbours() {
@@ -73,17 +97,13 @@ mod tests {
 
     #[test]
     fn the_bandwidth_is_silvermans() {
-        let values = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0];
-        let summary = Summary::of(&values);
-        let kernel = Kernel::new(&values, &summary);
         // s = √6 = 2.449, IQR/1.34 = 3.5/1.34 = 2.612, 8^(−1/5) = 0.659754.
-        assert!((kernel.bandwidth() - 0.9 * 6.0_f64.sqrt() * 0.659_754).abs() < 1e-5);
+        let found = kernel(&[0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0]).bandwidth(0);
+        assert!((found - 0.9 * 6.0_f64.sqrt() * 0.659_754).abs() < 1e-5);
     }
 
     #[test]
     fn most_of_a_stock_may_measure_the_same() {
-        let values = [0.0, 5.0, 5.0, 5.0, 5.0, 5.0, 5.0, 9.0];
-        let kernel = Kernel::new(&values, &Summary::of(&values));
-        assert!(kernel.bandwidth() > 0.0);
+        assert!(kernel(&[0.0, 5.0, 5.0, 5.0, 5.0, 5.0, 5.0, 9.0]).bandwidth(0) > 0.0);
     }
 }

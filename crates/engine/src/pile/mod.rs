@@ -1,6 +1,6 @@
 //! How big a pile is worth having: what more parts would do for an aim.
 //!
-//! A [`Pile`] is a stock of measured parts, each known by one number, the positions they go to, and what is sought. From
+//! A [`Pile`] is a stock of measured parts, each known by a few numbers, the positions they go to, and what is sought. From
 //! the stock it learns what parts are like ([`Population`]), draws further ones, chooses from all of them anew, and says what that
 //! gains ([`Pile::outlook`]) and how many parts a wish would take ([`Pile::needs`]).
 //!
@@ -16,13 +16,19 @@
 //!
 //! Everything is in ticks of the fit; same seed, same numbers.
 
+mod affine;
 mod enough;
 mod error;
 mod expect;
+mod fitting;
 mod futures;
+mod joint;
 mod kernel;
-mod line;
+mod learned;
+mod lines;
 mod normality;
+mod numbers;
+mod of_match;
 mod order_statistics;
 mod population;
 mod report;
@@ -35,10 +41,13 @@ mod topped_up;
 mod tests;
 
 pub use error::PileError;
-pub use line::{Line, OneNumber};
+pub use fitting::{Fitting, Line};
+pub use learned::Learned;
 pub use normality::{Normality, shapiro_francia};
+pub use numbers::Numbers;
+pub use of_match::{MatchPile, NotReady, PileOfMatch, pile_of_match};
 pub use order_statistics::NormalSample;
-pub use population::{Judged, Model, Population};
+pub use population::{Judged, Model, Population, Scatter};
 pub use report::{How, Need, Needs, Outlook, Step};
 pub use sought::Sought;
 pub use stock::{Drawing, Pile};

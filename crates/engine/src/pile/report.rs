@@ -1,6 +1,6 @@
 //! What more parts would do, as plain data.
 
-use super::population::{Judged, Model};
+use super::population::{Judged, Model, Scatter};
 use crate::plan::Interval;
 
 /// The aim now and after several numbers of further parts.
@@ -14,6 +14,8 @@ pub struct Outlook {
     pub model: Model,
     /// Why.
     pub judged: Judged,
+    /// Each of a part's numbers, as measured.
+    pub scatters: Vec<Scatter>,
     /// The best value of the aim now, in ticks; `None` where the parts do not fill the positions.
     pub now: Option<f64>,
     /// One step for every number asked for, in the order asked.

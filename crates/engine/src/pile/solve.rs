@@ -1,16 +1,46 @@
 //! The best that can be made of given parts.
 
-use pairwright_assign::{Criterion, Measure, Outcome, Problem, Sense, Shape, Slot, Table, solve};
+use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve};
 use pairwright_proof::check_choice;
 
-use super::{OneNumber, PileError, Sought};
-use crate::readings::PositionId;
+use super::{Fitting, Numbers, PileError, Sought};
+use crate::readings::{PartId, PositionId};
 
-/// The best value of what is sought, in ticks, with these parts to choose from, each used once; `None` where they do not fill
-/// the positions.
+/// The parts to choose from: those of the stock, then further ones.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Choice<'p> {
+    pub(super) stock: &'p Numbers,
+    pub(super) further: &'p Numbers,
+}
+
+/// Whether a part is known or drawn.
+enum One<'p> {
+    InStock(PartId, &'p [f64]),
+    Further(&'p [f64]),
+}
+
+impl<'p> Choice<'p> {
+    fn len(self) -> usize {
+        self.stock.len() + self.further.len()
+    }
+
+    fn part(self, item: Item) -> One<'p> {
+        let index = item.index();
+        match index.checked_sub(self.stock.len()) {
+            None => One::InStock(PartId::new(item.number()), self.stock.part(index)),
+            Some(further) => One::Further(self.further.part(further)),
+        }
+    }
+
+    fn firsts(self) -> impl Iterator<Item = f64> {
+        self.stock.parts().chain(self.further.parts()).filter_map(|part| part.first()).copied()
+    }
+}
+
+/// The best value of what is sought, in ticks, each part used once; `None` where they do not fill the positions.
 ///
 /// Solved exactly and checked; a total to which parts add the same everywhere takes the largest, or the smallest, parts.
-pub(super) fn best<F: OneNumber>(fit: &F, parts: &[f64], sought: Sought) -> Result<Option<f64>, PileError> {
+pub(super) fn best<F: Fitting>(fit: &F, parts: Choice<'_>, sought: Sought) -> Result<Option<f64>, PileError> {
     match fit.factor().filter(|_| sought.measure() == Measure::Total) {
         Some(factor) => Ok(total(fit, parts, factor, sought)),
         None => by_choice(fit, parts, sought),
@@ -18,30 +48,45 @@ pub(super) fn best<F: OneNumber>(fit: &F, parts: &[f64], sought: Sought) -> Resu
 }
 
 /// By choosing anew from a table of all parts.
-pub(super) fn by_choice<F: OneNumber>(fit: &F, parts: &[f64], sought: Sought) -> Result<Option<f64>, PileError> {
+pub(super) fn by_choice<F: Fitting>(fit: &F, parts: Choice<'_>, sought: Sought) -> Result<Option<f64>, PileError> {
     let shape = Shape { slots: fit.positions(), items: parts.len() };
-    let table = Table::from_fn(shape, |slot, item| whole(fit.value(position(slot), parts[item.index()])?))?;
+    let table = Table::from_fn(shape, |slot, item| {
+        whole(match parts.part(item) {
+            One::InStock(part, numbers) => fit.value_in_stock(position(slot), part, numbers),
+            One::Further(numbers) => fit.value(position(slot), numbers),
+        }?)
+    })?;
+    let beside = |width: usize| {
+        Table::from_fn(shape, |slot, item| {
+            whole(match parts.part(item) {
+                One::InStock(part, numbers) => fit.beside_in_stock(width, position(slot), part, numbers),
+                One::Further(numbers) => fit.beside(width, position(slot), numbers),
+            }?)
+        })
+    };
+    let besides: Vec<Table> = (0..fit.widths().len()).map(beside).collect::<Result<_, _>>()?;
+    let windows = besides.iter().zip(fit.widths()).map(|(table, &width)| Window { table, width }).collect();
     let criterion = Criterion { table: &table, measure: sought.measure(), sense: sought.sense(), slack: 0 };
-    let problem = Problem::new(vec![criterion], Vec::new())?;
+    let problem = Problem::new(vec![criterion], windows)?;
     match solve(&problem) {
         Outcome::Proven(solution) => {
             check_choice(&problem.statement(), &solution.choice, &solution.values)?;
             Ok(solution.values.first().map(|&value| sought.in_ticks(value, shape.slots)))
         }
         Outcome::Impossible(_) => Ok(None),
-        // One criterion without windows is always exact.
+        // One criterion is always exact, whatever the windows.
         Outcome::BestFound { .. } => Err(PileError::Open),
     }
 }
 
-fn total<F: OneNumber>(fit: &F, parts: &[f64], factor: f64, sought: Sought) -> Option<f64> {
+fn total<F: Fitting>(fit: &F, parts: Choice<'_>, factor: f64, sought: Sought) -> Option<f64> {
     let kept = kept(parts, fit.positions(), factor, sought)?;
     Some(turned(base(fit), sought) + kept.iter().sum::<f64>()).map(|best| turned(best, sought))
 }
 
 /// What the parts that a total keeps add to it, turned so that more is better; `None` if there are too few parts.
-pub(super) fn kept(parts: &[f64], positions: usize, factor: f64, sought: Sought) -> Option<Vec<f64>> {
-    let mut worth: Vec<f64> = parts.iter().map(|part| turned(factor * part, sought)).collect();
+pub(super) fn kept(parts: Choice<'_>, positions: usize, factor: f64, sought: Sought) -> Option<Vec<f64>> {
+    let mut worth: Vec<f64> = parts.firsts().map(|number| turned(factor * number, sought)).collect();
     if worth.len() < positions {
         return None;
     }
@@ -51,8 +96,9 @@ pub(super) fn kept(parts: &[f64], positions: usize, factor: f64, sought: Sought)
 }
 
 /// The total of what the positions bring by themselves.
-fn base<F: OneNumber>(fit: &F) -> f64 {
-    (0..fit.positions()).filter_map(|at| fit.value(position_at(at), 0.0)).sum()
+fn base<F: Fitting>(fit: &F) -> f64 {
+    let positions = (0..).map(PositionId::new).take(fit.positions());
+    positions.filter_map(|position| fit.value(position, &[0.0])).sum()
 }
 
 /// The value turned so that more of it is better.
@@ -62,10 +108,6 @@ pub(super) fn turned(value: f64, sought: Sought) -> f64 {
 
 fn position(slot: Slot) -> PositionId {
     PositionId::new(slot.number())
-}
-
-fn position_at(index: usize) -> PositionId {
-    PositionId::new(u32::try_from(index).unwrap_or(u32::MAX))
 }
 
 /// Whole ticks; a value far beyond what the solver takes stands for no value.

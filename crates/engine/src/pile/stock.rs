@@ -1,8 +1,8 @@
 //! The pile as it is, and how its futures are drawn.
 
 use super::population::Population;
-use super::solve::best;
-use super::{OneNumber, PileError, Sought};
+use super::solve::{Choice, best};
+use super::{Fitting, Numbers, PileError, Sought};
 
 /// Futures that are drawn, and from which seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,11 +29,11 @@ impl Drawing {
 ///
 /// # Examples
 /// ```
-/// use pairwright_engine::pile::{Drawing, How, Line, Pile, Sought};
+/// use pairwright_engine::pile::{Drawing, How, Line, Numbers, Pile, Sought};
 ///
 /// // Four valves, ten rockers of 1e-6 ratio a tick, the greatest total of ratios.
 /// let rockers = [1.496, 1.503, 1.498, 1.501, 1.499, 1.500, 1.502, 1.497, 1.505, 1.500];
-/// let parts = rockers.map(|ratio| ratio * 1e6).to_vec();
+/// let parts = Numbers::single(rockers.map(|ratio| ratio * 1e6).to_vec());
 /// let pile = Pile::new(Line::adding([0.0; 4]), parts, Sought::HIGHEST)?;
 /// let outlook = pile.outlook(&[10, 50], Drawing::of_seed(1))?;
 ///
@@ -46,19 +46,19 @@ impl Drawing {
 #[derive(Clone, Debug)]
 pub struct Pile<F> {
     pub(super) fit: F,
-    pub(super) parts: Vec<f64>,
+    pub(super) parts: Numbers,
     pub(super) sought: Sought,
     pub(super) population: Population,
     pub(super) now: Option<f64>,
 }
 
-impl<F: OneNumber> Pile<F> {
-    /// A pile of parts, each by its measured number in the unit that `fit` takes; all of them can be used, and further ones are like them.
+impl<F: Fitting> Pile<F> {
+    /// A pile of parts, each by its measured numbers in the units that `fit` takes; all of them can be used, and further ones are like them.
     ///
     /// # Errors
     /// [`PileError`] without positions, for a stock that says nothing of further parts ([`Population::of`]), and for more or larger values
     /// than the solver takes.
-    pub fn new(fit: F, parts: Vec<f64>, sought: Sought) -> Result<Self, PileError> {
+    pub fn new(fit: F, parts: Numbers, sought: Sought) -> Result<Self, PileError> {
         let population = Population::of(&parts)?;
         Self::among(fit, parts, population, sought)
     }
@@ -68,20 +68,30 @@ impl<F: OneNumber> Pile<F> {
     ///
     /// # Errors
     /// [`PileError`] without positions, for a value that is no number, and for more or larger values than the solver takes.
-    pub fn among(fit: F, parts: Vec<f64>, population: Population, sought: Sought) -> Result<Self, PileError> {
+    pub fn among(fit: F, parts: Numbers, population: Population, sought: Sought) -> Result<Self, PileError> {
         if fit.positions() == 0 {
             return Err(PileError::NoPositions);
         }
-        if let Some((part, &value)) = parts.iter().enumerate().find(|(_, value)| !value.is_finite()) {
+        if let Some((part, value)) = parts.broken() {
             return Err(PileError::NoNumber { part, value });
         }
-        let now = best(&fit, &parts, sought)?;
+        let now = best(&fit, Choice { stock: &parts, further: &Numbers::default() }, sought)?;
         Ok(Self { fit, parts, sought, population, now })
     }
 
     /// The best value of what is sought with the parts there are, in ticks; `None` where they do not fill the positions.
     pub fn now(&self) -> Option<f64> {
         self.now
+    }
+
+    /// The fit, as a function of a part's numbers.
+    pub fn fit(&self) -> &F {
+        &self.fit
+    }
+
+    /// The parts to choose from.
+    pub fn parts(&self) -> &Numbers {
+        &self.parts
     }
 
     /// What further parts are taken to be like.

@@ -1,6 +1,6 @@
 //! The expected gain of a total when normal parts come to measured ones, without draws.
 
-use super::futures::Normal;
+use super::joint::Normal;
 use super::order_statistics::log_cdf;
 use crate::statistics::normal_cdf;
 

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 
 use super::EVERY;
-use crate::pile::solve::{best, by_choice};
-use crate::pile::{Line, OneNumber, Sought};
+use crate::pile::solve::{Choice, best, by_choice};
+use crate::pile::{Fitting, Line, Numbers, Sought};
 use crate::readings::PositionId;
 
 /// The value of what is sought of these values, by its definition.
@@ -35,7 +35,7 @@ fn brute(fit: &Line, parts: &[f64], sought: Sought) -> Option<f64> {
         }
         let position = PositionId::new(u32::try_from(values.len()).unwrap());
         for (index, &part) in parts.iter().enumerate() {
-            let Some(value) = fit.value(position, part).filter(|_| !used.contains(&index)) else { continue };
+            let Some(value) = fit.value(position, &[part]).filter(|_| !used.contains(&index)) else { continue };
             used.push(index);
             values.push(value);
             place(fit, parts, used, values, found);
@@ -68,7 +68,7 @@ proptest! {
         let fit = if limited { line.within(Some(low.into()), Some(high.into())) } else { line };
         let parts: Vec<f64> = parts.iter().map(|&part| f64::from(part)).collect();
         for sought in EVERY {
-            let (found, known) = (best(&fit, &parts, sought).unwrap(), brute(&fit, &parts, sought));
+            let (found, known) = (best(&fit, Choice { stock: &Numbers::default(), further: &Numbers::single(parts.clone()) }, sought).unwrap(), brute(&fit, &parts, sought));
             prop_assert_eq!(found.is_some(), known.is_some());
             if let (Some(found), Some(known)) = (found, known) {
                 prop_assert!((found - known).abs() < 1e-6, "{:?}: {} {}", sought, found, known);
@@ -85,7 +85,9 @@ proptest! {
         let fit = Line::new(effects.iter().map(|&effect| (f64::from(effect), sign)));
         let parts: Vec<f64> = parts.iter().map(|&part| f64::from(part)).collect();
         for sought in [Sought::HIGHEST, Sought::LOWEST] {
-            prop_assert_eq!(best(&fit, &parts, sought).unwrap(), by_choice(&fit, &parts, sought).unwrap());
+            let stock = Numbers::single(parts.clone());
+            let all = Choice { stock: &stock, further: &Numbers::default() };
+            prop_assert_eq!(best(&fit, all, sought).unwrap(), by_choice(&fit, all, sought).unwrap());
         }
     }
 }

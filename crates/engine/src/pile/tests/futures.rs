@@ -2,11 +2,15 @@
 
 use super::{normal_stock, two_batches};
 use crate::pile::futures::Future;
-use crate::pile::{Judged, Model, PileError, Population};
+use crate::pile::{Judged, Model, Numbers, PileError, Population};
 use crate::statistics::{Dof, Risk, Summary, t_upper_quantile};
 
+fn population(values: &[f64]) -> Result<Population, PileError> {
+    Population::of(&Numbers::single(values.to_vec()))
+}
+
 fn drawn(population: &Population, futures: u64, parts: usize) -> Vec<Vec<f64>> {
-    (0..futures).map(|number| Future::new(population, 9, number).parts(parts)).collect()
+    (0..futures).map(|number| Future::new(population, 9, number).parts(parts).column(0)).collect()
 }
 
 /// One further part, with mean and scatter both unknown, is `x̄ + t·s·√(1 + 1/n)` with n − 1 degrees of freedom.
@@ -14,7 +18,7 @@ fn drawn(population: &Population, futures: u64, parts: usize) -> Vec<Vec<f64>> {
 fn one_further_part_of_a_normal_stock_follows_students_t() {
     for parts in [8, 300] {
         let stock = normal_stock(parts, 1);
-        let population = Population::of(&stock).unwrap();
+        let population = population(&stock).unwrap();
         let summary = Summary::of(&stock);
         let deviation = summary.standard_deviation().unwrap();
         let mut first: Vec<f64> = drawn(&population, 20_000, 1).concat();
@@ -31,9 +35,10 @@ fn one_further_part_of_a_normal_stock_follows_students_t() {
 #[test]
 fn a_smoothed_stock_keeps_mean_and_variance_and_goes_beyond_its_best() {
     let stock = two_batches(60);
-    let population = Population::of(&stock).unwrap();
-    assert!(matches!(population.judged(), Judged::NotNormal(found) if found.p < 0.01));
-    assert!(matches!(population.model(), Model::Smoothed { bandwidth, .. } if bandwidth > 0.0));
+    let population = population(&stock).unwrap();
+    assert!(matches!(population.judged(), Judged::NotNormal { number: 0, found } if found.p < 0.01));
+    assert_eq!(population.model(), Model::Smoothed);
+    assert!(population.scatters()[0].bandwidth > 0.0);
     let all = drawn(&population, 4_000, 5).concat();
     let (of_stock, of_all) = (Summary::of(&stock), Summary::of(&all));
     let variance = of_all.sum_squares / of_all.count as f64 / (of_stock.sum_squares / of_stock.count as f64);
@@ -49,7 +54,7 @@ fn a_smoothed_stock_keeps_mean_and_variance_and_goes_beyond_its_best() {
 #[test]
 fn a_longer_future_begins_like_a_shorter_one() {
     for stock in [normal_stock(12, 2), two_batches(60)] {
-        let population = Population::of(&stock).unwrap();
+        let population = population(&stock).unwrap();
         let (short, long) = (drawn(&population, 3, 4), drawn(&population, 3, 40));
         for (short, long) in short.iter().zip(&long) {
             assert_eq!(short[..], long[..4]);
@@ -60,9 +65,9 @@ fn a_longer_future_begins_like_a_shorter_one() {
 
 #[test]
 fn what_says_nothing_of_other_parts_is_refused() {
-    assert!(matches!(Population::of(&[1.0, 2.0, 3.0]), Err(PileError::TooFewParts { parts: 3, fewest: 4 })));
-    assert!(matches!(Population::of(&[7.0; 9]), Err(PileError::AllAlike { parts: 9 })));
-    assert!(matches!(Population::of(&[1.0, f64::NAN, 2.0, 3.0]), Err(PileError::NoNumber { part: 1, .. })));
-    assert!(matches!(Population::of(&[1.0, 5.0, 2.0, 3.0]).unwrap().judged(), Judged::TooFewToTell));
-    assert!(matches!(Population::of(&normal_stock(40, 3)).unwrap().judged(), Judged::Normal(_)));
+    assert!(matches!(population(&[1.0, 2.0, 3.0]), Err(PileError::TooFewParts { parts: 3, fewest: 4 })));
+    assert!(matches!(population(&[7.0; 9]), Err(PileError::AllAlike { parts: 9 })));
+    assert!(matches!(population(&[1.0, f64::NAN, 2.0, 3.0]), Err(PileError::NoNumber { part: 1, .. })));
+    assert!(matches!(population(&[1.0, 5.0, 2.0, 3.0]).unwrap().judged(), Judged::TooFewToTell));
+    assert!(matches!(population(&normal_stock(40, 3)).unwrap().judged(), Judged::Normal(_)));
 }

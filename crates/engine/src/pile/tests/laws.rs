@@ -2,8 +2,8 @@
 
 use super::{EVERY, deck, normal_stock, two_batches};
 use crate::pile::futures::Future;
-use crate::pile::solve::kept;
-use crate::pile::{Drawing, How, Line, NormalSample, OneNumber, Pile, PileError, Sought};
+use crate::pile::solve::{Choice, kept};
+use crate::pile::{Drawing, Fitting, How, Line, NormalSample, Numbers, Pile, PileError, Population, Sought};
 
 const FEW: Drawing = Drawing { seed: 4, futures: 60 };
 
@@ -38,9 +38,10 @@ fn an_integrated_expectation_is_the_mean_of_the_drawn_ones() {
         let line = Line::new(effects.map(|effect| (effect, sign)));
         let limited = line.clone().within(Some(-1e9), None);
         let drawing = Drawing { seed: 2, futures: 4_000 };
-        let integrated = Pile::new(line, stock.clone(), sought).unwrap().outlook(&[1, 30], drawing).unwrap();
+        let integrated =
+            Pile::new(line, Numbers::single(stock.clone()), sought).unwrap().outlook(&[1, 30], drawing).unwrap();
         // A limit that rules nothing out takes the way through the solver.
-        let drawn = Pile::new(limited, stock, sought).unwrap().outlook(&[1, 30], drawing).unwrap();
+        let drawn = Pile::new(limited, Numbers::single(stock), sought).unwrap().outlook(&[1, 30], drawing).unwrap();
         for (one, other) in integrated.steps.iter().zip(&drawn.steps) {
             assert_eq!((one.how, other.how), (How::Integrated, How::Drawn));
             let (exact, mean) = (one.gain.unwrap(), other.gain.unwrap());
@@ -85,7 +86,7 @@ fn parts_that_do_not_fill_the_positions_may_do_so_later() {
 fn a_limit_leaves_some_futures_without_a_plan() {
     let stock = normal_stock(8, 3);
     let line = Line::adding([0.0, 0.0, 0.0]).within(Some(1_120.0), None);
-    let pile = Pile::new(line, stock, Sought::EVEN).unwrap();
+    let pile = Pile::new(line, Numbers::single(stock), Sought::EVEN).unwrap();
     let outlook = pile.outlook(&[4, 60], Drawing::of_seed(1)).unwrap();
     let fillable: Vec<f64> = outlook.steps.iter().map(|step| step.fillable).collect();
     assert!(fillable[0] < fillable[1] && fillable[1] > 0.5, "{fillable:?}");
@@ -107,22 +108,23 @@ fn a_shift_and_a_scale_of_all_parts_go_through() {
 
 #[test]
 fn what_is_kept_turns_with_the_sense() {
-    let parts = [3.0, 9.0, 4.0];
-    assert_eq!(kept(&parts, 2, 1.0, Sought::HIGHEST), Some(vec![9.0, 4.0]));
-    assert_eq!(kept(&parts, 2, 1.0, Sought::LOWEST), Some(vec![-3.0, -4.0]));
-    assert_eq!(kept(&parts, 2, -2.0, Sought::HIGHEST), Some(vec![-6.0, -8.0]));
-    assert_eq!(kept(&parts, 4, 1.0, Sought::HIGHEST), None);
+    let stock = Numbers::single(vec![3.0, 9.0, 4.0]);
+    let parts = Choice { stock: &stock, further: &Numbers::default() };
+    assert_eq!(kept(parts, 2, 1.0, Sought::HIGHEST), Some(vec![9.0, 4.0]));
+    assert_eq!(kept(parts, 2, 1.0, Sought::LOWEST), Some(vec![-3.0, -4.0]));
+    assert_eq!(kept(parts, 2, -2.0, Sought::HIGHEST), Some(vec![-6.0, -8.0]));
+    assert_eq!(kept(parts, 4, 1.0, Sought::HIGHEST), None);
 }
 
 #[test]
 fn odd_questions_are_refused() {
     let stock = normal_stock(9, 1);
-    let nowhere = Pile::new(Line::adding([]), stock.clone(), Sought::EVEN);
+    let nowhere = Pile::new(Line::adding([]), Numbers::single(stock.clone()), Sought::EVEN);
     assert!(matches!(nowhere, Err(PileError::NoPositions)));
     let few = deck(&[0.0], stock, Sought::EVEN).outlook(&[1], Drawing { seed: 1, futures: 39 });
     assert!(matches!(few, Err(PileError::TooFewDraws { draws: 39, fewest: 40 })));
-    let enormous = Pile::new(Line::adding([0.0]), vec![1e300, -1e300, 2e300, 0.0], Sought::EVEN);
-    assert!(enormous.is_err() || enormous.is_ok_and(|pile| pile.now() == Some(0.0)));
+    let enormous = Pile::new(Line::adding([0.0]), Numbers::single(vec![1e300, -1e300, 2e300, 0.0]), Sought::EVEN);
+    assert!(matches!(enormous, Err(PileError::NoNumber { .. })));
 }
 
 /// A free fit of our own: lift as lobe × ratio less lash, the ratio in millionths.
@@ -130,13 +132,13 @@ struct Lift {
     lobes: Vec<f64>,
 }
 
-impl OneNumber for Lift {
+impl Fitting for Lift {
     fn positions(&self) -> usize {
         self.lobes.len()
     }
 
-    fn value(&self, position: crate::readings::PositionId, part: f64) -> Option<f64> {
-        let lift = self.lobes.get(position.index())? * part * 1e-6 - 150_000.0;
+    fn value(&self, position: crate::readings::PositionId, part: &[f64]) -> Option<f64> {
+        let lift = self.lobes.get(position.index())? * part.first()? * 1e-6 - 150_000.0;
         (lift <= 12_700_000.0).then_some(lift)
     }
 }
@@ -144,7 +146,8 @@ impl OneNumber for Lift {
 #[test]
 fn the_fit_may_be_any_function_of_the_parts_number() {
     let ratios: Vec<f64> = normal_stock(20, 4).iter().map(|value| 1_500_000.0 + 40.0 * (value - 1_000.0)).collect();
-    let pile = Pile::new(Lift { lobes: vec![8_500_000.0, 8_480_000.0] }, ratios, Sought::HIGHEST).unwrap();
+    let pile =
+        Pile::new(Lift { lobes: vec![8_500_000.0, 8_480_000.0] }, Numbers::single(ratios), Sought::HIGHEST).unwrap();
     let step = pile.outlook(&[50], FEW).unwrap().steps[0];
     assert_eq!(step.how, How::Drawn);
     assert!(step.gain.unwrap().value > 0.0);
@@ -154,7 +157,7 @@ fn the_fit_may_be_any_function_of_the_parts_number() {
 
 #[test]
 fn futures_do_not_depend_on_what_is_sought() {
-    let population = crate::pile::Population::of(&normal_stock(9, 1)).unwrap();
+    let population = Population::of(&Numbers::single(normal_stock(9, 1))).unwrap();
     let one = Future::new(&population, 1, 0).parts(3);
     assert_eq!(one, Future::new(&population, 1, 0).parts(3));
     assert_ne!(one, Future::new(&population, 2, 0).parts(3));

@@ -5,7 +5,7 @@ mod futures;
 mod laws;
 mod needs;
 
-use super::{Line, Pile, Sought};
+use super::{Line, Numbers, Pile, Sought};
 use crate::statistics::{NormalDraws, Stream};
 
 /// So many parts of a normal distribution around 1,000 with a standard deviation of 100, whole ticks.
@@ -20,7 +20,7 @@ fn two_batches(parts: usize) -> Vec<f64> {
 }
 
 fn deck(effects: &[f64], parts: Vec<f64>, sought: Sought) -> Pile<Line> {
-    Pile::new(Line::adding(effects.iter().copied()), parts, sought).unwrap()
+    Pile::new(Line::adding(effects.iter().copied()), Numbers::single(parts), sought).unwrap()
 }
 
 const EVERY: [Sought; 8] = [

@@ -1,37 +1,60 @@
-//! What a position makes of a part that is known by one number.
+//! What a position makes of a part that is known by its numbers.
 
-use crate::readings::PositionId;
+use crate::readings::{PartId, PositionId};
 
-/// A fit into which a part enters by one number: its effect, its mass, its diameter, its ratio.
-pub trait OneNumber {
+/// A fit, and the limits beside it, as functions of a part's numbers: its effect, its mass, its diameter, its ratio.
+pub trait Fitting {
     /// How many positions there are.
     fn positions(&self) -> usize;
 
-    /// The value of the fit, in ticks, where a part with this number stands there; `None` where it may not: outside
+    /// The value of the fit, in ticks, where a part with these numbers stands there; `None` where it may not: outside
     /// a limit, or beyond what can be predicted.
-    fn value(&self, position: PositionId, part: f64) -> Option<f64>;
+    fn value(&self, position: PositionId, part: &[f64]) -> Option<f64>;
 
-    /// The factor of the part's number where it is the same everywhere and nothing is ruled out:
-    /// `value = what the position brings + factor · part`. A total then has an exact expectation.
+    /// The same for a part of the stock, by its place in it, where more is known of it than its numbers.
+    fn value_in_stock(&self, position: PositionId, part: PartId, numbers: &[f64]) -> Option<f64> {
+        let _ = part;
+        self.value(position, numbers)
+    }
+
+    /// The factor of the part's first number where it is the same everywhere and nothing is ruled out or limited:
+    /// `value = what the position brings + factor · number`. A total then has an exact expectation.
     fn factor(&self) -> Option<f64> {
         None
     }
+
+    /// The widest spread, in ticks, that each of further quantities may have over the positions.
+    fn widths(&self) -> &[i64] {
+        &[]
+    }
+
+    /// The value, in ticks, of the further quantity that the width with this index limits.
+    fn beside(&self, width: usize, position: PositionId, part: &[f64]) -> Option<f64> {
+        let _ = (width, position, part);
+        None
+    }
+
+    /// The same for a part of the stock.
+    fn beside_in_stock(&self, width: usize, position: PositionId, part: PartId, numbers: &[f64]) -> Option<f64> {
+        let _ = part;
+        self.beside(width, position, numbers)
+    }
 }
 
-/// `value = offset + factor · part`, within limits: a straight line a position.
+/// `value = offset + factor · number`, within limits: a straight line a position.
 ///
 /// Deck clearance has the factor 1 and the cylinder's effect as offset, skirt clearance −1 and the bore, lift the lobe's lift as factor and the
 /// lash, taken away, as offset.
 ///
 /// # Examples
 /// ```
-/// use pairwright_engine::pile::{Line, OneNumber};
+/// use pairwright_engine::pile::{Fitting, Line};
 /// use pairwright_engine::readings::PositionId;
 ///
 /// let deck = Line::adding([0.0, -2_000.0]);
-/// assert_eq!(deck.value(PositionId::new(1), 5_000.0), Some(3_000.0));
+/// assert_eq!(deck.value(PositionId::new(1), &[5_000.0]), Some(3_000.0));
 /// assert_eq!(deck.factor(), Some(1.0));
-/// assert_eq!(deck.within(None, Some(4_000.0)).value(PositionId::new(0), 5_000.0), None);
+/// assert_eq!(deck.within(None, Some(4_000.0)).value(PositionId::new(0), &[5_000.0]), None);
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
@@ -88,14 +111,14 @@ impl Straight {
     }
 }
 
-impl OneNumber for Line {
+impl Fitting for Line {
     fn positions(&self) -> usize {
         self.positions.len()
     }
 
-    fn value(&self, position: PositionId, part: f64) -> Option<f64> {
+    fn value(&self, position: PositionId, part: &[f64]) -> Option<f64> {
         let straight = self.positions.get(position.index())?;
-        let value = straight.offset + straight.factor * part;
+        let value = straight.offset + straight.factor * part.first()?;
         (straight.low..=straight.high).contains(&value).then_some(value)
     }
 
