@@ -71,3 +71,39 @@ fn what_says_nothing_of_other_parts_is_refused() {
     assert!(matches!(population(&[1.0, 5.0, 2.0, 3.0]).unwrap().judged(), Judged::TooFewToTell));
     assert!(matches!(population(&normal_stock(40, 3)).unwrap().judged(), Judged::Normal(_)));
 }
+
+/// Two numbers that go together still do in further parts, and each alone is as doubtful as if it were the only one.
+#[test]
+fn numbers_of_a_part_are_drawn_together() {
+    let first = normal_stock(30, 1);
+    let second: Vec<f64> = first.iter().zip(normal_stock(30, 2)).map(|(a, b)| 0.8 * a + 0.6 * b).collect();
+    let rows: Vec<[f64; 2]> = first.iter().zip(&second).map(|(a, b)| [*a, *b]).collect();
+    let both = Population::of(&Numbers::rows(&rows)).unwrap();
+    let parts: Vec<Numbers> = (0..8_000).map(|number| Future::new(&both, 3, number).parts(1)).collect();
+    let columns = [0, 1].map(|at| parts.iter().map(|part| part.part(0)[at]).collect::<Vec<f64>>());
+    let correlation = |one: &[f64], other: &[f64]| {
+        let (a, b) = (Summary::of(one), Summary::of(other));
+        let common: f64 = one.iter().zip(other).map(|(x, y)| (x - a.mean) * (y - b.mean)).sum();
+        common / (a.sum_squares * b.sum_squares).sqrt()
+    };
+    let (known, found) = (correlation(&first, &second), correlation(&columns[0], &columns[1]));
+    assert!((known - found).abs() < 0.04, "{known} {found}");
+    for (stock, drawn) in [&first, &second].into_iter().zip(&columns) {
+        // The variance of t with 29 degrees of freedom, 29/27, and that of the mean.
+        let ratio = Summary::of(drawn).standard_deviation().unwrap() / Summary::of(stock).standard_deviation().unwrap();
+        let known = (29.0_f64 / 27.0 * (1.0 + 1.0 / 30.0)).sqrt();
+        assert!((ratio - known).abs() < 0.04, "{ratio} {known}");
+    }
+}
+
+/// A number that does not vary, or that is twice another, does not break the draws.
+#[test]
+fn numbers_that_say_nothing_new_follow_the_others() {
+    let rows: Vec<[f64; 3]> = normal_stock(12, 6).into_iter().map(|a| [a, 5.0, 2.0 * a]).collect();
+    let population = Population::of(&Numbers::rows(&rows)).unwrap();
+    for number in 0..20 {
+        for part in Future::new(&population, 1, number).parts(10).parts() {
+            assert!((part[1] - 5.0).abs() < 1e-9 && (part[2] - 2.0 * part[0]).abs() < 1e-6 * part[0].abs(), "{part:?}");
+        }
+    }
+}
