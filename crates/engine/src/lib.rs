@@ -9,6 +9,7 @@ pub mod fit;
 pub mod job;
 pub mod limit;
 pub mod outcome;
+pub mod pile;
 pub mod plan;
 pub mod quantity;
 pub mod readings;

@@ -1,0 +1,98 @@
+//! A match as a pile sees it: the parts there are as the match has them, further ones by their numbers.
+
+use super::affine::Affine;
+use super::{Fitting, Numbers};
+use crate::readings::{PartId, PositionId};
+
+/// The fit of a match's aim and its limits, learned from the parts there are.
+///
+/// A part of the stock has the values that the match itself works with, `fits`, `keep` and `bar` included. A further part is known by its numbers
+/// only; it may go wherever no part is kept, its limits being guarded as those of the stock's parts are in the middle.
+#[derive(Clone, Debug)]
+pub struct Learned {
+    pub(super) positions: usize,
+    /// The aim's fit for parts of the stock, position after position; `None` where they may not go.
+    pub(super) stock: Vec<Option<i64>>,
+    pub(super) parts: usize,
+    /// The same by numbers; `None` where no further part may go.
+    pub(super) aim: Vec<Option<Affine>>,
+    pub(super) guards: Vec<Guard>,
+    pub(super) beside: Vec<Beside>,
+    pub(super) widths: Vec<i64>,
+}
+
+/// A limit at one position, for further parts.
+#[derive(Clone, Debug)]
+pub(super) struct Guard {
+    pub(super) position: usize,
+    pub(super) value: Affine,
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+/// A fit whose spread is limited.
+#[derive(Clone, Debug)]
+pub(super) struct Beside {
+    pub(super) stock: Vec<Option<i64>>,
+    pub(super) by_numbers: Vec<Option<Affine>>,
+}
+
+impl Learned {
+    fn cell(&self, cells: &[Option<i64>], position: PositionId, part: PartId) -> Option<f64> {
+        let cell = cells.get(position.index() * self.parts + part.index()).copied().flatten();
+        cell.map(|ticks| ticks as f64)
+    }
+
+    /// No more numbers than the aim needs tell whether parts add the same everywhere.
+    fn common_factor(&self) -> Option<f64> {
+        let free = self.guards.is_empty() && self.widths.is_empty() && self.stock.iter().all(Option::is_some);
+        let mut factors = self.aim.iter().map(|line| match line.as_ref()?.factors[..] {
+            [first, ref rest @ ..] if rest.iter().all(|&factor| factor == 0.0) => Some(first),
+            _ => None,
+        });
+        let first = factors.next().flatten().filter(|_| free)?;
+        factors.all(|factor| factor.is_some_and(|factor| factor.to_bits() == first.to_bits())).then_some(first)
+    }
+}
+
+impl Fitting for Learned {
+    fn positions(&self) -> usize {
+        self.positions
+    }
+
+    fn value(&self, position: PositionId, part: &[f64]) -> Option<f64> {
+        let value = self.aim.get(position.index())?.as_ref()?.at(part);
+        let here = self.guards.iter().filter(|guard| guard.position == position.index());
+        let mut holds = here.map(|guard| (guard.low..=guard.high).contains(&guard.value.at(part)));
+        holds.all(|holds| holds).then_some(value)
+    }
+
+    fn value_in_stock(&self, position: PositionId, part: PartId, _: &[f64]) -> Option<f64> {
+        self.cell(&self.stock, position, part)
+    }
+
+    fn factor(&self) -> Option<f64> {
+        self.common_factor()
+    }
+
+    fn widths(&self) -> &[i64] {
+        &self.widths
+    }
+
+    fn beside(&self, width: usize, position: PositionId, part: &[f64]) -> Option<f64> {
+        Some(self.beside.get(width)?.by_numbers.get(position.index())?.as_ref()?.at(part))
+    }
+
+    fn beside_in_stock(&self, width: usize, position: PositionId, part: PartId, _: &[f64]) -> Option<f64> {
+        self.cell(&self.beside.get(width)?.stock, position, part)
+    }
+}
+
+/// The numbers of these parts, from the columns of all.
+pub(super) fn numbers_of(columns: &[Vec<f64>], parts: &[usize]) -> Numbers {
+    let mut numbers = Numbers::none(columns.len());
+    for &part in parts {
+        numbers.push(columns.iter().map(|column| column[part]));
+    }
+    numbers
+}

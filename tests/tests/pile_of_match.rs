@@ -1,0 +1,200 @@
+//! The pile of a match against the match itself: what it makes of the parts there are, and of further ones like them.
+
+use pairwright::input::load;
+use pairwright_engine::job::{Column, Columns, FitName, Goal, Job, LimitAsked, Measured, Pin};
+use pairwright_engine::outcome::{Outcome, match_job};
+use pairwright_engine::pile::{Drawing, Fitting, MatchPile, Need, NotReady, PileOfMatch, Sought, pile_of_match};
+use pairwright_engine::plan::{Plan, Taken};
+use pairwright_engine::quantity::{Amount, Unit};
+use pairwright_engine::readings::{PartId, PositionId};
+use pairwright_tests::build;
+use proptest::prelude::*;
+use std::path::Path;
+
+const FEW: Drawing = Drawing { seed: 1, futures: 40 };
+
+fn demo(name: &str) -> Job {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets").join(name);
+    load(&folder).expect("the demo has no errors").job
+}
+
+fn ready(job: &Job) -> PileOfMatch {
+    match pile_of_match(job, 0, &Taken::default()).expect("a stock that says something") {
+        MatchPile::Ready(pile) => *pile,
+        MatchPile::NotReady(why) => panic!("{why:?}"),
+    }
+}
+
+fn plan(job: &Job) -> Option<Plan> {
+    match match_job(job, None).expect("the checker accepts the answer").matches.remove(0).outcome {
+        Outcome::Planned(planned) => Some(planned.plan),
+        Outcome::Impossible(_) => None,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// The aim's value of a plan, in ticks, by its definition.
+fn worth(sought: Sought, target: f64, plan: &Plan, fit: FitName) -> f64 {
+    let own = |at: usize| {
+        plan.placements[at].fits.iter().find(|value| value.fit == fit).expect("predicted").estimate.value as f64
+    };
+    let values: Vec<f64> = (0..plan.placements.len()).map(own).collect();
+    let n = values.len() as f64;
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let mean = values.iter().sum::<f64>() / n;
+    let about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
+    match sought {
+        Sought::EVEN => high - low,
+        Sought::EVEN_BY_SQUARES => about(mean),
+        Sought::HIGHEST | Sought::LOWEST => values.iter().sum(),
+        Sought::HIGHEST_BY_LEAST => low,
+        Sought::LOWEST_BY_GREATEST => high,
+        near if near == Sought::near_by_squares(0) => about(target),
+        _ => (high - target).abs().max((low - target).abs()),
+    }
+}
+
+/// Every stock part's value by its numbers is the one that the match has, but for rounding, wherever both are there.
+fn assert_learned(found: &PileOfMatch) {
+    let (fit, parts) = (found.pile.fit(), found.pile.parts());
+    let mut compared = 0;
+    for position in (0..).map(PositionId::new).take(fit.positions()) {
+        for (part, numbers) in (0..).map(PartId::new).zip(parts.parts()) {
+            let known = fit.value_in_stock(position, part, numbers);
+            if let (Some(known), Some(by_numbers)) = (known, fit.value(position, numbers)) {
+                assert!((known - by_numbers).abs() <= 2.0, "{position:?} {part:?}: {known} {by_numbers}");
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 0);
+}
+
+#[test]
+fn the_demos_of_pistons_alone_have_piles() {
+    let fell = ready(&demo("fell-six"));
+    assert_eq!((fell.kind.as_str(), fell.fit), ("piston", FitName::Deck));
+    let tarn = ready(&demo("tarn-deck"));
+    assert!(tarn.numbers.contains(&FitName::Deck) && tarn.numbers.contains(&FitName::Mass), "{:?}", tarn.numbers);
+    for (found, job) in [(fell, demo("fell-six")), (tarn, demo("tarn-deck"))] {
+        assert_learned(&found);
+        let sought = Sought::of(&job.matches[0].aim);
+        let target = if let Goal::Near(value) = job.matches[0].aim.goal { value.ticks() as f64 } else { 0.0 };
+        let known = worth(sought, target, &plan(&job).expect("the demo has a plan"), found.fit);
+        assert!((found.pile.now().unwrap() - known).abs() < 0.5, "{:?} {known}", found.pile.now());
+        let outlook = found.pile.outlook(&[5, 40], FEW).unwrap();
+        let gains: Vec<f64> = outlook.steps.iter().map(|step| step.gain.unwrap().value).collect();
+        assert!(gains[0] > 0.0 && gains[1] > gains[0], "{gains:?}");
+        let needs = found.pile.needs(known / 2.0, 400, FEW).unwrap();
+        assert!(matches!(needs.expected, Need::More(more) if more > 0), "{needs:?}");
+    }
+}
+
+#[test]
+fn two_kinds_chosen_together_have_none() {
+    let found = pile_of_match(&demo("tarn-v8"), 0, &Taken::default()).unwrap();
+    assert!(matches!(found, MatchPile::NotReady(NotReady::TwoKinds)), "{found:?}");
+}
+
+#[test]
+fn parts_that_earlier_matches_took_still_tell_what_others_are_like() {
+    let job = demo("fell-six");
+    let mut taken = Taken::default();
+    taken.take("piston", 1);
+    let MatchPile::Ready(less) = pile_of_match(&job, 0, &taken).unwrap() else { panic!("ready") };
+    let all = ready(&job);
+    assert_eq!(less.measured, all.measured);
+    assert_eq!(less.pile.parts().len() + 1, all.pile.parts().len());
+}
+
+/// A job of pistons read with one control piston, their masses and diameters.
+fn job_of(pistons: &[i64], cylinders: &[i64], masses: &[i64], diameters: &[i64]) -> Job {
+    let mut job = build::job(cylinders.len(), pistons.len());
+    let control = (0..cylinders.len()).map(|cylinder| (cylinder, 0, pistons[0] + cylinders[cylinder]));
+    let others = (1..pistons.len()).map(|piston| (0, piston, pistons[piston] + cylinders[0]));
+    job.deck = Some(build::readings(&control.chain(others).collect::<Vec<_>>()));
+    let count = pistons.len();
+    let grams: Vec<Amount> = masses[..count].iter().map(|&mass| Amount::new(mass * 1_000, Unit::Gram, 1)).collect();
+    let sizes: Vec<Amount> = diameters[..count].iter().map(|&size| build::nm(100_000_000 + size)).collect();
+    job.stocks[0].columns = Columns::new(vec![build::column("mass", &grams), build::column("diameter", &sizes)]);
+    let bore = Column {
+        name: "bore".to_owned(),
+        values: (0..cylinders.len()).map(|_| Some(build::nm(100_060_000))).collect(),
+    };
+    job.positions[0].columns = Columns::new(vec![bore]);
+    job
+}
+
+fn limit(fit: FitName) -> LimitAsked {
+    LimitAsked { fit, min: None, max: None, spread: None, neighbours: None, guard: false, line: 1 }
+}
+
+fn sizes(count: usize, reach: i64) -> impl Strategy<Value = Vec<i64>> {
+    prop::collection::vec(-reach..reach, count)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    /// What the pile makes of the parts there are is what the match makes of them, for every aim, under limits on the
+    /// aim's fit, on another one and on a spread, with parts kept and barred; and by their numbers parts have the values that
+    /// they have in the match.
+    #[test]
+    fn prop_the_pile_as_it_is_is_the_match(
+        pistons in sizes(9, 100_000),
+        cylinders in (2_usize..=4).prop_flat_map(|count| sizes(count, 60_000)),
+        masses in prop::collection::vec(6_000_i64..6_060, 9),
+        diameters in sizes(9, 20_000),
+        aim in 0_usize..8,
+        (by_mass, by_skirt, by_deck, kept, barred) in any::<(bool, bool, bool, bool, bool)>(),
+    ) {
+        let mut job = job_of(&pistons, &cylinders, &masses, &diameters);
+        let aims = [
+            (Goal::Even, Measured::Spread), (Goal::Even, Measured::Squares), (Goal::Highest, Measured::Total),
+            (Goal::Highest, Measured::Extreme), (Goal::Lowest, Measured::Total), (Goal::Lowest, Measured::Extreme),
+            (Goal::Near(build::nm(0)), Measured::Worst), (Goal::Near(build::nm(0)), Measured::Squares),
+        ];
+        let matching = &mut job.matches[0];
+        (matching.aim.goal, matching.aim.by) = aims[aim];
+        if by_mass {
+            let spread = Some(Amount::new(30_000, Unit::Gram, 1));
+            matching.limits.push(LimitAsked { spread, ..limit(FitName::Mass) });
+        }
+        if by_skirt {
+            matching.limits.push(LimitAsked { min: Some(build::nm(50_000)), ..limit(FitName::Skirt) });
+        }
+        if by_deck {
+            matching.limits.push(LimitAsked { max: Some(build::nm(90_000)), guard: true, ..limit(FitName::Deck) });
+        }
+        if kept {
+            matching.keep.push(Pin { position: 1, part: 2, role: 0 });
+        }
+        if barred {
+            matching.bar.push(Pin { position: 0, part: 1, role: 0 });
+        }
+        let sought = Sought::of(&job.matches[0].aim);
+        let found = match pile_of_match(&job, 0, &Taken::default()).unwrap() {
+            MatchPile::Ready(found) => found,
+            MatchPile::NotReady(why) => { prop_assert!(false, "{:?}", why); return Ok(()) }
+        };
+        prop_assert_eq!(found.measured, 9);
+        let known = plan(&job).map(|plan| worth(sought, 0.0, &plan, FitName::Deck));
+        prop_assert_eq!(found.pile.now().is_some(), known.is_some());
+        if let (Some(now), Some(known)) = (found.pile.now(), known) {
+            prop_assert!((now - known).abs() < 4.0, "{:?}: {} {}", sought, now, known);
+        }
+        let parts = found.pile.parts();
+        for position in (0..).map(PositionId::new).take(cylinders.len()) {
+            for (part, numbers) in (0..).map(PartId::new).zip(parts.parts()) {
+                let known = found.pile.fit().value_in_stock(position, part, numbers);
+                let by_numbers = found.pile.fit().value(position, numbers);
+                if let (Some(known), Some(by_numbers)) = (known, by_numbers) {
+                    prop_assert!((known - by_numbers).abs() <= 2.0, "{} {}", known, by_numbers);
+                }
+                // A kept position is closed to further parts.
+                prop_assert!(!(kept && position.index() == 1 && by_numbers.is_some()));
+            }
+        }
+    }
+}
