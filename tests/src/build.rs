@@ -44,6 +44,7 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
             columns: Columns::default(),
         }],
         uncertainty: Vec::new(),
+        fits: pairwright_engine::job::DeclaredFits::default(),
         chambers: None,
         deck: None,
         matches: vec![most_even(FitName::Deck)],

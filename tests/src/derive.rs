@@ -122,7 +122,21 @@ pub fn fit(job: &Job, decks: Option<&[Vec<Option<f64>>]>, name: FitName, at: Sta
             let rod = at.rod.and_then(|rod| column(job, "rod", "mass", rod));
             Some(column(job, "piston", "mass", at.piston)? + rod.unwrap_or(0.0))
         }
+        FitName::Declared(_) => declared(job, name, at),
     }
+}
+
+/// A declared fit: what every term names, times its factor, one after the other.
+fn declared(job: &Job, name: FitName, at: Stand) -> Option<f64> {
+    let terms = job.fits.get(name)?.terms.iter();
+    let value = |owner: &str, name: &str| match owner {
+        "cylinder" => job.positions("cylinder")?.columns.value(name, at.position).map(size),
+        "piston" => column(job, owner, name, at.piston),
+        "rod" => column(job, owner, name, at.rod?),
+        "head" => column(job, owner, name, at.head),
+        _ => column(job, owner, name, at.gasket),
+    };
+    terms.map(|term| Some(term.times as f64 / 1e6 * value(&term.owner, &term.column)?)).sum()
 }
 
 /// Deck clearance in mm: as read, else throw + rod + compression height - deck height.

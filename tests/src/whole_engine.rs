@@ -4,7 +4,7 @@ use pairwright_engine::fit::{Cast, Fit, Seat, fits};
 use pairwright_engine::job::{
     Bank, ChamberReading, ChamberReadings, Column, Columns, FitName, HeadSeat, Job, Part, Stock,
 };
-use pairwright_engine::quantity::{Amount, Unit};
+use pairwright_engine::quantity::{Amount, Dimension, Unit};
 use pairwright_engine::reduction::{ChamberReduction, Reduction};
 
 use crate::build::{self, nm};
@@ -191,6 +191,6 @@ pub fn seat(at: Stand) -> Seat {
 
 /// Ticks in one of the units that the second derivation reckons in.
 #[must_use]
-pub fn ticks(fit: FitName) -> f64 {
-    if fit == FitName::Mass { 1e4 } else { 1e6 }
+pub fn ticks(job: &Job, fit: FitName) -> f64 {
+    if job.fits.dimension(fit) == Dimension::Mass { 1e4 } else { 1e6 }
 }

@@ -4,6 +4,8 @@
 
 #[path = "bad_input/cases.rs"]
 mod cases;
+#[path = "bad_input/fits.rs"]
+mod fits;
 #[path = "bad_input/folder.rs"]
 mod folder;
 
@@ -50,6 +52,17 @@ fn the_job_with_heads_that_is_changed_is_sound() {
 }
 
 #[test]
+fn the_job_with_a_declared_fit_that_is_changed_is_sound() {
+    let loaded = load(fits::declared().path()).expect("sound");
+    assert_eq!(loaded.notes, []);
+    assert_eq!(loaded.missing, []);
+    let names: Vec<_> = loaded.job.fits.declared().map(|(_, fit)| (fit.name.as_str(), fit.terms.len())).collect();
+    assert_eq!(names, [("ring_room", 2)]);
+    let groove = loaded.job.positions("cylinder").expect("there").columns.value("groove", 1);
+    assert_eq!(groove.map(|groove| groove.to_string()).as_deref(), Some("0.0812 in"));
+}
+
+#[test]
 fn every_mistake_is_shown_with_its_place_and_a_remedy() {
     for (name, folder) in cases() {
         insta::assert_snapshot!(name, folder.shown());
@@ -85,8 +98,16 @@ fn every_finding_says_what_to_do_and_where() {
 /// One change, one finding, but where two findings are two mistakes.
 #[test]
 fn one_mistake_is_reported_once() {
-    let several =
-        ["everything_at_once", "syntax", "not_yet", "keys_unknown", "match_kinds", "match_same_name", "note_decimals"];
+    let several = [
+        "everything_at_once",
+        "syntax",
+        "not_yet",
+        "keys_unknown",
+        "match_kinds",
+        "match_same_name",
+        "note_decimals",
+        "fit_name_twice",
+    ];
     for (name, folder) in cases() {
         let findings = folder.findings();
         if !several.contains(&name) {

@@ -108,7 +108,7 @@ fn sampled(job: &Job, stands: [Stand; 3]) -> Vec<Vec<f64>> {
     let mut draws = NormalDraws::new(20_261, Stream::new(77));
     let one = |job: &Job| {
         let decks = job.deck.is_some().then(|| derive::deck(job));
-        let value = |fit, at| ticks(fit) * derive::fit(job, decks.as_deref(), fit, at).expect("all known");
+        let value = |fit, at| ticks(job, fit) * derive::fit(job, decks.as_deref(), fit, at).expect("all known");
         FITS.iter().flat_map(|&fit| stands.map(|at| value(fit, at))).collect()
     };
     (0..DRAWS).map(|_| one(&drawn(job, &mut draws))).collect()
@@ -135,7 +135,7 @@ fn predicted(job: &Job, stands: [Stand; 3]) -> Vec<Vec<f64>> {
             assert_eq!(own, joint.view((first, first), (3, 3)));
             for (at, &seat) in seats.iter().enumerate() {
                 let u = fit.doubt(seat).expect("predicted").u;
-                assert!((u * u - own[(at, at)]).abs() <= 1e-9 * u * u, "{}", fit.name());
+                assert!((u * u - own[(at, at)]).abs() <= 1e-9 * u * u, "{:?}", fit.name());
             }
         }
         joint.row_iter().map(|row| row.iter().copied().collect()).collect()
@@ -146,7 +146,7 @@ fn check(measured: Measured) {
     let job = engine(measured);
     let found = predicted(&job, stands(measured));
     let sampled = sampled(&job, stands(measured));
-    let of = |at: usize| format!("{} in seat {}", FITS[at / 3], at % 3);
+    let of = |at: usize| format!("{:?} in seat {}", FITS[at / 3], at % 3);
     for a in 0..found.len() {
         for b in 0..=a {
             // 4.5 standard errors of a sampled correlation, √2 more on the diagonal.

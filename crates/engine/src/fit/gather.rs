@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::clearance::ClearanceFit;
 use super::compression::CompressionFit;
 use super::deck::DeckFit;
+use super::declared::DeclaredSum;
 use super::mass::MassFit;
 use super::piston_to_head::PistonToHeadFit;
 use super::skirt::SkirtFit;
@@ -13,7 +14,7 @@ use crate::job::{FitName, Job};
 use crate::plan::Lack;
 use crate::reduction::{ChamberReduction, Reduction};
 
-/// Every fit, in the order of [`FitName::ALL`]: the fit, or everything it lacks.
+/// Every fit, in the order of [`DeclaredFits::all`](crate::job::DeclaredFits::all): the fit, or everything it lacks.
 ///
 /// `cast` numbers the roles of the seats that will be asked about; `deck` and `chambers` are the
 /// job's reduced readings and pours, where it has any.
@@ -26,8 +27,8 @@ pub fn fits<'j>(
 ) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
     let deck = DeckFit::new(job, cast, deck).map(Arc::new);
     let clearance = ClearanceFit::new(job, cast, deck.as_ref(), chambers);
-    FitName::ALL
-        .into_iter()
+    job.fits
+        .all()
         .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {
             Ok(match name {
                 FitName::Deck => Box::new(deck.as_deref().map_err(Lack::clone)?.clone()),
@@ -36,6 +37,7 @@ pub fn fits<'j>(
                 FitName::Compression => Box::new(CompressionFit::new(job, clearance.as_ref())?),
                 FitName::Skirt => Box::new(SkirtFit::new(job, cast)?),
                 FitName::Mass => Box::new(MassFit::new(job, cast)?),
+                FitName::Declared(_) => Box::new(DeclaredSum::new(job, cast, name)?),
             })
         })
         .collect()

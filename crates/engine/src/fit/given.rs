@@ -59,7 +59,8 @@ pub(super) fn of_cylinders(job: &Job, size: Size, name: &str, common: Option<Giv
     Sizes((0..cylinders.len()).map(|position| own.at(position).copied().or(common)).collect())
 }
 
-fn column(job: &Job, columns: &Columns, owner: Owner, size: Size, name: &str) -> Sizes {
+/// The column `name` among `columns`, which belong to `owner`.
+pub(super) fn column(job: &Job, columns: &Columns, owner: Owner, size: Size, name: &str) -> Sizes {
     let typed = columns.with_uncertainty(name, job.stated_uncertainty(name));
     let given = |(index, typed): (usize, Option<Typed>)| Some(Given::typed(typed?, Source::of(owner, index, size)));
     Sizes(typed.into_iter().enumerate().map(given).collect())

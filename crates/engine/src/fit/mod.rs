@@ -17,6 +17,7 @@
 //! | compression | `(swept + clearance) / clearance`, `swept = A · stroke` (or twice the throw) | 1e-6 |
 //! | skirt | bore − piston diameter | 1 nm |
 //! | mass | the masses of the piston and of the rod, as far as their stocks have any | 0.1 mg |
+//! | declared | `Σ ± times · column`, over measured columns of one dimension | that of the dimension |
 //!
 //! A dome is a negative dish. A chamber poured with the plate on the gasket face contains a recess
 //! already; it is not added to the volume again. Swept volume and compression ratio are those of the
@@ -37,6 +38,7 @@ mod compression;
 mod deck;
 mod deck_made;
 mod deck_read;
+mod declared;
 mod gasket;
 mod gather;
 pub mod geometry;

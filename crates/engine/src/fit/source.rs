@@ -10,6 +10,10 @@ pub(super) enum Owner {
     Rod,
     Head,
     Gasket,
+    /// A part of another kind, by the place of its stock in the job.
+    Stock(u16),
+    /// A position that is no cylinder, by the place of its kind in the job.
+    Position(u16),
 }
 
 /// Which size.
@@ -29,6 +33,8 @@ pub(super) enum Size {
     Recess,
     Thickness,
     Volume,
+    /// A column that only declared fits read, by its place among their terms.
+    Named(u16),
 }
 
 /// One size of one part, position or engine: what has an error of its own.
@@ -54,7 +60,7 @@ impl Source {
     pub(super) const fn may_be_shared(self) -> bool {
         match self.owner {
             Owner::Engine | Owner::Head | Owner::Gasket => true,
-            Owner::Cylinder | Owner::Piston | Owner::Rod => false,
+            Owner::Cylinder | Owner::Piston | Owner::Rod | Owner::Stock(_) | Owner::Position(_) => false,
         }
     }
 }

@@ -1,8 +1,12 @@
 //! The fits a job can name.
 
+use super::DeclaredId;
 use crate::quantity::Dimension;
 
 /// A quantity that results where parts meet a position.
+///
+/// What a fit is called and what it measures is asked of [`DeclaredFits`](super::DeclaredFits), which knows the built-in
+/// ones and the job's own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FitName {
     /// Deck clearance, positive with the piston above the deck.
@@ -17,65 +21,56 @@ pub enum FitName {
     ClearanceVolume,
     /// Compression ratio.
     Compression,
+    /// A sum that the job declares.
+    Declared(DeclaredId),
+}
+
+/// What a built-in fit is called, and what it measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BuiltIn {
+    /// The name in a job file and in output.
+    pub name: &'static str,
+    /// The name in a sentence.
+    pub phrase: &'static str,
+    /// What it measures.
+    pub dimension: Dimension,
 }
 
 impl FitName {
-    /// Every fit, in the order in which output lists them.
-    pub const ALL: [Self; 6] =
+    /// Every built-in fit, in the order in which output lists them.
+    pub const BUILT_IN: [Self; 6] =
         [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Mass];
 
-    /// The name in a job file and in output.
+    /// What a built-in fit is called; `None` for one that the job declares.
+    ///
+    /// ```
+    /// use pairwright_engine::job::{DeclaredId, FitName};
+    /// assert_eq!(FitName::Skirt.built_in().map(|fit| fit.phrase), Some("skirt clearance"));
+    /// assert_eq!(FitName::Declared(DeclaredId::new(0)).built_in(), None);
+    /// ```
     #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Deck => "deck",
-            Self::Skirt => "skirt",
-            Self::Mass => "mass",
-            Self::PistonToHead => "piston_to_head",
-            Self::ClearanceVolume => "clearance_volume",
-            Self::Compression => "compression",
-        }
+    pub const fn built_in(self) -> Option<BuiltIn> {
+        let (name, phrase, dimension) = match self {
+            Self::Deck => ("deck", "deck clearance", Dimension::Length),
+            Self::Skirt => ("skirt", "skirt clearance", Dimension::Length),
+            Self::Mass => ("mass", "mass", Dimension::Mass),
+            Self::PistonToHead => ("piston_to_head", "piston-to-head clearance", Dimension::Length),
+            Self::ClearanceVolume => ("clearance_volume", "clearance volume", Dimension::Volume),
+            Self::Compression => ("compression", "compression", Dimension::Ratio),
+            Self::Declared(_) => return None,
+        };
+        Some(BuiltIn { name, phrase, dimension })
     }
 
-    /// The name in a sentence.
-    #[must_use]
-    pub const fn phrase(self) -> &'static str {
-        match self {
-            Self::Deck => "deck clearance",
-            Self::Skirt => "skirt clearance",
-            Self::Mass => "mass",
-            Self::PistonToHead => "piston-to-head clearance",
-            Self::ClearanceVolume => "clearance volume",
-            Self::Compression => "compression",
-        }
-    }
-
-    /// What it measures.
-    #[must_use]
-    pub const fn dimension(self) -> Dimension {
-        match self {
-            Self::Deck | Self::Skirt | Self::PistonToHead => Dimension::Length,
-            Self::Mass => Dimension::Mass,
-            Self::ClearanceVolume => Dimension::Volume,
-            Self::Compression => Dimension::Ratio,
-        }
-    }
-
-    /// Finds a fit by its name.
+    /// Finds a built-in fit by its name.
     ///
     /// ```
     /// use pairwright_engine::job::FitName;
-    /// assert_eq!(FitName::named("skirt"), Some(FitName::Skirt));
-    /// assert_eq!(FitName::named("colour"), None);
+    /// assert_eq!(FitName::built_in_named("skirt"), Some(FitName::Skirt));
+    /// assert_eq!(FitName::built_in_named("colour"), None);
     /// ```
     #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|fit| fit.name() == name)
-    }
-}
-
-impl std::fmt::Display for FitName {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(self.name())
+    pub fn built_in_named(name: &str) -> Option<Self> {
+        Self::BUILT_IN.into_iter().find(|fit| fit.built_in().is_some_and(|known| known.name == name))
     }
 }

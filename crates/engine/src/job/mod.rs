@@ -9,6 +9,7 @@ mod ask;
 mod bank;
 mod chamber;
 mod columns;
+mod declared;
 mod fit_name;
 mod position;
 mod reading;
@@ -18,7 +19,8 @@ pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role, Scope}
 pub use bank::{Bank, HeadSeat};
 pub use chamber::{ChamberReading, ChamberReadings};
 pub use columns::{Column, Columns, Typed};
-pub use fit_name::FitName;
+pub use declared::{DeclaredFit, DeclaredFits, DeclaredId, Term};
+pub use fit_name::{BuiltIn, FitName};
 pub use position::{Bounding, PositionLimit, Positions};
 pub use reading::{DeckReading, DeckReadings, Positive};
 pub use stock::{Part, Place, Stock};
@@ -47,6 +49,8 @@ pub struct Job {
     pub stocks: Vec<Stock>,
     /// `[uncertainty]`: standard uncertainty of a typed column, by column name.
     pub uncertainty: Vec<(String, Amount)>,
+    /// `[fit.NAME]`: the fits that the job declares.
+    pub fits: DeclaredFits,
     /// `[readings] deck`.
     pub deck: Option<DeckReadings>,
     /// `[readings] chamber`.

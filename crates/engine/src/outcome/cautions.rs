@@ -14,7 +14,8 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
     let column = |name| job.stock("piston").is_some_and(|stock| stock.columns.named(name).is_some());
     let skirt = job.matches.iter().flat_map(|matching| &matching.limits).any(|limit| limit.fit == FitName::Skirt)
         || job.positions("cylinder").is_some_and(|cylinders| {
-            cylinders.columns.named("bore").is_some() && column("diameter") || !cylinders.limits.is_empty()
+            cylinders.columns.named("bore").is_some() && column("diameter")
+                || cylinders.limits.iter().any(|limit| limit.fit == FitName::Skirt)
         });
     let flat = plans.iter().flat_map(|plan| &plan.placements).any(knows_piston_to_head);
     let applies = [

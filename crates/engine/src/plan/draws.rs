@@ -33,7 +33,8 @@ impl DrawnFits {
     pub(crate) fn new(frame: &Frame<'_>, pairs: &[Pair]) -> Self {
         let aim = frame.question.matching.aim.fit;
         let asked = |fit: &FitName| *fit == aim || frame.question.limits.iter().any(|limit| limit.fit == *fit);
-        let fits: Vec<Framed<'_>> = FitName::ALL.into_iter().filter(asked).filter_map(|name| frame.fit(name)).collect();
+        let all = frame.question.job.fits.all();
+        let fits: Vec<Framed<'_>> = all.filter(asked).filter_map(|name| frame.fit(name)).collect();
         let errors: Vec<Budget> =
             fits.iter().flat_map(|fit| pairs.iter().map(|&pair| fit.errors(pair).unwrap_or_default())).collect();
         let covariance = joint_covariance(&errors, frame.question.reductions.deck.as_ref());

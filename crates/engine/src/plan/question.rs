@@ -52,7 +52,7 @@ impl<'j> Question<'j> {
         let mut known = Vec::new();
         let mut lacks = Vec::new();
         for (name, fit) in
-            FitName::ALL.into_iter().zip(fits(job, &roles.cast, reductions.deck.as_ref(), reductions.chambers.as_ref()))
+            job.fits.all().zip(fits(job, &roles.cast, reductions.deck.as_ref(), reductions.chambers.as_ref()))
         {
             match fit {
                 Ok(fit) => known.push(fit),

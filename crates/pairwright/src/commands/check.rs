@@ -115,7 +115,7 @@ fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {
     match lacking {
         Lacking::ForMatch { index, lacks } => {
             let name = &job.matches[*index].name;
-            lacks.iter().map(|lack| format!("match `{name}`, {}: {}", lack.fit.phrase(), lack.what)).collect()
+            lacks.iter().map(|lack| format!("match `{name}`, {}: {}", job.fits.phrase(lack.fit), lack.what)).collect()
         }
         Lacking::Ties(untied) | Lacking::WiderChoice(untied) => {
             let label = |position: PositionId| {

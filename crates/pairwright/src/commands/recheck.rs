@@ -48,7 +48,7 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
             )?,
             Ok(Rechecked::Missing(lacks)) => {
                 for lack in lacks {
-                    writeln!(err, "error: {title}: {} needs {}", lack.fit.phrase(), lack.what)?;
+                    writeln!(err, "error: {title}: {} needs {}", loaded.job.fits.phrase(lack.fit), lack.what)?;
                 }
                 return Ok(Exit::NotHeld);
             }

@@ -81,6 +81,11 @@ codes! {
     PartSamePlace = "part-same-place", "Two parts that stand in one position now.";
     HeadChambers = "head-chambers", "A head with more or fewer chambers than it can have.";
 
+    FitName = "fit-name", "A declared fit whose name is taken, or is no plain word.";
+    FitTerm = "fit-term", "A declared fit that names no measured column of a kind the job has.";
+    FitColumn = "fit-column", "A declared fit over a column that the file does not have.";
+    FitMixed = "fit-mixed", "A declared fit that adds lengths to masses, or the like.";
+
     LimitUpsideDown = "limit-upside-down", "A least value above the greatest.";
     MatchName = "match-name", "Two matches of one name.";
     MatchSameParts = "match-same-parts", "Two matches that place the same kind in the same positions.";

@@ -12,6 +12,9 @@ use super::text;
 /// Files larger than this are refused before they are read.
 const LIMIT: u64 = 64 << 20;
 
+/// A header is looked for in so many bytes.
+const HEADER: u64 = 64 << 10;
+
 /// A job's folder, and the texts read from it so far.
 #[derive(Debug)]
 pub(super) struct Folder {
@@ -71,6 +74,22 @@ impl Folder {
         let path = self.path.join(name);
         let shown = if self.path == Path::new(".") { name.to_owned() } else { path.display().to_string() };
         self.read(&path, shown, Some(place), found)
+    }
+
+    /// The first lines of the file that the job calls `name`, for a look at its header; `None` where it cannot be read,
+    /// which is reported when it is read whole.
+    pub(super) fn start_of(&self, name: &str) -> Option<Source> {
+        if self.leads_outside(name).is_some() {
+            return None;
+        }
+        let path = self.path.join(name);
+        if !fs::metadata(&path).ok()?.is_file() {
+            return None;
+        }
+        let mut bytes = Vec::new();
+        fs::File::open(path).ok()?.take(HEADER).read_to_end(&mut bytes).ok()?;
+        // A character may be cut in two at the end.
+        Some(Source::new(name.to_owned(), String::from_utf8_lossy(&bytes).into_owned()))
     }
 
     /// Why `name` does not stay inside the folder, if it does not.

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use pairwright_engine::job::{Bounding, Column, FitName, PositionLimit};
+use pairwright_engine::job::{Bounding, Column, DeclaredFits, PositionLimit};
 use pairwright_engine::quantity::Amount;
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Place, Source};
@@ -136,8 +136,8 @@ impl Grid {
     }
 
     /// Reports rows whose `min_FIT` is above their `max_FIT`.
-    pub(super) fn check_limits(&self, found: &mut Collector) {
-        for fit in FitName::ALL {
+    pub(super) fn check_limits(&self, fits: &DeclaredFits, found: &mut Collector) {
+        for fit in fits.all() {
             let side = |wanted: Bounding| {
                 self.values.iter().find(|column| matches!(column.role, Role::Limit(f, s, _) if f == fit && s == wanted))
             };
@@ -146,7 +146,7 @@ impl Grid {
                 let (Some(low), Some(high)) = (min.cells[row], max.cells[row]) else { continue };
                 if low.ticks() > high.ticks() {
                     let place = |column: &ValueColumn| self.place(row, column.role.name());
-                    let message = format!("the least {} is above the greatest", fit.phrase());
+                    let message = format!("the least {} is above the greatest", fits.phrase(fit));
                     let item = Diagnostic::wrong(Code::LimitUpsideDown, message)
                         .at(place(min), format!("least: {low}"))
                         .at(place(max), format!("greatest: {high}"))

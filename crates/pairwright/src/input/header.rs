@@ -39,21 +39,23 @@ impl Role {
         match self {
             Self::Text(name) => name,
             Self::Measured(measure) => measure.name,
-            Self::Limit(fit, Bounding::Min, _) => match fit {
+            Self::Limit(fit, Bounding::Min, measure) => match fit {
                 FitName::Deck => "min_deck",
                 FitName::Skirt => "min_skirt",
                 FitName::Mass => "min_mass",
                 FitName::PistonToHead => "min_piston_to_head",
                 FitName::ClearanceVolume => "min_clearance_volume",
                 FitName::Compression => "min_compression",
+                FitName::Declared(_) => measure.name,
             },
-            Self::Limit(fit, Bounding::Max, _) => match fit {
+            Self::Limit(fit, Bounding::Max, measure) => match fit {
                 FitName::Deck => "max_deck",
                 FitName::Skirt => "max_skirt",
                 FitName::Mass => "max_mass",
                 FitName::PistonToHead => "max_piston_to_head",
                 FitName::ClearanceVolume => "max_clearance_volume",
                 FitName::Compression => "max_compression",
+                FitName::Declared(_) => measure.name,
             },
             Self::Note | Self::Unnamed | Self::Refused => "",
         }
@@ -121,10 +123,18 @@ impl Columns<'_> {
     }
 }
 
+/// The headings of `source` in small letters, blanks as underscores; `None` where they cannot be told apart.
+pub(super) fn headings(source: &Source, sheet: &Sheet<'_>) -> Option<Vec<String>> {
+    // Whatever is wrong with the header is reported when the file is read.
+    let separator = separated::separator(source, sheet, &mut Collector::default())?;
+    let table = Table::open(source, separator);
+    Some(table.header.iter().map(|heading| normal(&heading.text)).collect())
+}
+
 /// Reads the header of `source`; `None` after a report when the rows cannot be read.
 pub(super) fn open<'s>(
     source: &'s Source,
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     units: Option<Unit>,
     found: &mut Collector,
 ) -> Option<Columns<'s>> {
@@ -148,7 +158,14 @@ pub(super) fn open<'s>(
     complete.then(|| Columns { table, roles, decimals: Decimals::default() })
 }
 
-fn role(table: &Table<'_>, at: usize, sheet: &Sheet, units: Option<Unit>, comma: bool, found: &mut Collector) -> Role {
+fn role(
+    table: &Table<'_>,
+    at: usize,
+    sheet: &Sheet<'_>,
+    units: Option<Unit>,
+    comma: bool,
+    found: &mut Collector,
+) -> Role {
     let heading = &table.header[at];
     let name = normal(&heading.text);
     if name.is_empty() {
@@ -167,7 +184,9 @@ fn role(table: &Table<'_>, at: usize, sheet: &Sheet, units: Option<Unit>, comma:
     let (stem, unit) = split_unit(&name);
     let known = if unit.is_some() { sheet.measure(stem) } else { sheet.measure(&name) };
     let Some(Known { name, bound, limit }) = known else {
-        found.push(unknown_column(table, at, sheet, &name, units));
+        if !sheet.hidden || meant_by(table, sheet, &name).is_some() {
+            found.push(unknown_column(table, at, sheet, &name, units));
+        }
         return Role::Refused;
     };
     let Some(measure) = measure(table, at, name, bound, unit, units, comma, found) else { return Role::Refused };
@@ -233,7 +252,7 @@ fn check_duplicates(table: &Table<'_>, roles: &[Role], found: &mut Collector) {
     }
 }
 
-fn check_required(table: &Table<'_>, roles: &[Role], sheet: &Sheet, found: &mut Collector) -> bool {
+fn check_required(table: &Table<'_>, roles: &[Role], sheet: &Sheet<'_>, found: &mut Collector) -> bool {
     let has = |name: &&str| {
         roles.iter().any(|role| match role {
             Role::Text(text) => text == name,

@@ -5,21 +5,21 @@ use super::sheet::{Numbered, Sheet};
 /// The kinds of which there can be a stock.
 pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket"];
 
-const PISTONS: Sheet = Sheet {
+const PISTONS: Sheet<'static> = Sheet {
     what: "a piston stock",
     texts: &["id", "at", "fits", "with"],
     measured: &["diameter", "compression_height", "dish", "mass", "price"],
     ..Sheet::PARTS
 };
 
-const RODS: Sheet = Sheet {
+const RODS: Sheet<'static> = Sheet {
     what: "a rod stock",
     texts: &["id", "at", "fits", "with"],
     measured: &["length", "mass", "price"],
     ..Sheet::PARTS
 };
 
-const HEADS: Sheet = Sheet {
+const HEADS: Sheet<'static> = Sheet {
     what: "a head stock",
     texts: &["id", "at", "fits"],
     measured: &["recess", "price"],
@@ -27,7 +27,7 @@ const HEADS: Sheet = Sheet {
     ..Sheet::PARTS
 };
 
-const GASKETS: Sheet = Sheet {
+const GASKETS: Sheet<'static> = Sheet {
     what: "a gasket stock",
     texts: &["id", "count", "bank", "at"],
     measured: &["thickness", "bore", "gasket", "price"],
@@ -69,7 +69,7 @@ pub(super) const CHAMBERS: Numbered = Numbered {
 };
 
 /// What the file of a stock of `kind` may hold.
-pub(super) fn sheet(kind: &str) -> &'static Sheet {
+pub(super) fn sheet(kind: &str) -> &'static Sheet<'static> {
     match kind {
         "rod" => &RODS,
         "head" => &HEADS,
@@ -85,6 +85,8 @@ pub(super) fn on_banks(kind: &str) -> bool {
 
 /// Every quantity of every stock, for `[uncertainty]`.
 pub(super) fn quantities() -> impl Iterator<Item = &'static str> {
-    let of = |sheet: &'static Sheet| sheet.measured.iter().copied().chain(sheet.numbered.map(|numbered| numbered.stem));
+    let of = |sheet: &'static Sheet<'static>| {
+        sheet.measured.iter().copied().chain(sheet.numbered.map(|numbered| numbered.stem))
+    };
     [&PISTONS, &RODS, &HEADS, &GASKETS].into_iter().flat_map(of)
 }

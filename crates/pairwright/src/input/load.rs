@@ -12,8 +12,9 @@ use super::job_file::{self, Draft, Section};
 use super::names::Ids;
 use super::positions::{self, Cylinders, Given};
 use super::resolve::{self, Names, Resolved};
+use super::sheet::Sheet;
 use super::stock::{self, StockRead};
-use super::{folder, heads, mates, needs, readings};
+use super::{folder, header, heads, mates, needs, readings};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -64,7 +65,8 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     let mut reading = Reading::default();
     let (mut folder, job) = folder::open_job(path, &mut reading.found);
     let Some(job) = job else { return Err(refuse(reading.found, Vec::new(), folder.sources)) };
-    let mut draft = job_file::read(&job, &mut reading.found);
+    let headings = |file: &str, sheet: &Sheet<'_>| header::headings(&folder.start_of(file)?, sheet);
+    let mut draft = job_file::read(&job, &headings, &mut reading.found);
     if draft.title.is_none() {
         draft.title = Some(folder.name());
     }
@@ -108,6 +110,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         positions: if cylinders.positions.is_empty() { Vec::new() } else { vec![cylinders.positions] },
         stocks: stocks.into_iter().map(|read| read.stock).collect(),
         uncertainty: draft.uncertainty,
+        fits: draft.declared.fits,
         deck,
         chambers,
         matches,
@@ -129,7 +132,8 @@ fn read_cylinders(job: &Arc<Source>, draft: &Draft, folder: &mut folder::Folder,
         .as_ref()
         .and_then(|file| folder.read_named(&file.file.value, &job.place(file.file.span.clone()), &mut reading.found));
     let given = draft.positions.as_ref().map(|file| Given { name: &file.file.value, source: source.as_ref() });
-    let mut cylinders = positions::read(job, &draft.banks, given.as_ref(), draft.units, &mut reading.found);
+    let mut cylinders =
+        positions::read(job, &draft.banks, given.as_ref(), &draft.declared, draft.units, &mut reading.found);
     let refused = draft.is_refused(Section::Banks) || draft.is_refused(Section::Positions);
     cylinders.places.trusted &= !refused;
     if draft.banks.is_empty() && draft.positions.is_none() && !refused {
@@ -152,7 +156,8 @@ fn read_stocks(
     for file in &draft.stocks {
         let (kind, name) = (&file.kind.value, &file.file.value);
         let source = folder.read_named(name, &job.place(file.file.span.clone()), &mut reading.found);
-        stocks.push(stock::read(kind, name, source.as_ref(), draft.units, &cylinders.places, &mut reading.found));
+        let (units, places, declared) = (draft.units, &cylinders.places, &draft.declared);
+        stocks.push(stock::read(kind, name, source.as_ref(), units, places, declared, &mut reading.found));
     }
     stocks
 }

@@ -16,6 +16,7 @@
 
 mod cell;
 mod chambers;
+mod declared;
 mod far_off;
 mod folder;
 mod grid;

@@ -9,6 +9,7 @@ use pairwright_engine::quantity::Unit;
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
+use super::declared::Declared;
 use super::far_off;
 use super::grid::{Grid, text_column};
 use super::header;
@@ -28,7 +29,7 @@ pub(super) struct Cylinders {
     pub(super) rows: Vec<Option<usize>>,
 }
 
-const CYLINDERS: Sheet = Sheet {
+const CYLINDERS: Sheet<'static> = Sheet {
     what: "a cylinders file",
     texts: &["cylinder", "id"],
     measured: &["bore", "deck_height", "throw", "crevice", "along"],
@@ -36,6 +37,11 @@ const CYLINDERS: Sheet = Sheet {
     required: &[&["cylinder", "id"]],
     ..Sheet::PARTS
 };
+
+/// What a cylinders file may hold.
+pub(super) fn sheet() -> &'static Sheet<'static> {
+    &CYLINDERS
+}
 
 /// Every value column of the cylinders file, for `[uncertainty]`.
 pub(super) fn measured_columns() -> impl Iterator<Item = &'static str> {
@@ -63,10 +69,11 @@ pub(super) fn read(
     job: &Source,
     drafts: &[BankDraft],
     given: Option<&Given<'_>>,
+    declared: &Declared,
     units: Option<Unit>,
     found: &mut Collector,
 ) -> Cylinders {
-    let file = given.and_then(|given| read_file(given.name, given.source?, units, found));
+    let file = given.and_then(|given| read_file(given.name, given.source?, declared, units, found));
     let unreadable = given.is_some() && file.is_none();
     let mut together = Together::default();
     let banks = together.add_banks(job, drafts, found);
@@ -81,8 +88,16 @@ fn together_is_empty(drafts: &[BankDraft], given: Option<&Given<'_>>) -> bool {
     drafts.is_empty() && given.is_none()
 }
 
-fn read_file(name: &str, source: &Arc<Source>, units: Option<Unit>, found: &mut Collector) -> Option<File> {
-    let columns = header::open(source, &CYLINDERS, units, found)?;
+fn read_file(
+    name: &str,
+    source: &Arc<Source>,
+    declared: &Declared,
+    units: Option<Unit>,
+    found: &mut Collector,
+) -> Option<File> {
+    let known = declared.known("cylinder", &CYLINDERS);
+    let columns =
+        header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..CYLINDERS }, units, found)?;
     let id = text_column(&columns, "cylinder").or_else(|| text_column(&columns, "id"))?;
     let mut file = File {
         name: name.to_owned(),
@@ -107,7 +122,7 @@ fn read_file(name: &str, source: &Arc<Source>, units: Option<Unit>, found: &mut 
         file.ids.push(label.to_owned());
     }
     columns.check_decimals(found);
-    file.grid.check_limits(found);
+    file.grid.check_limits(&declared.fits, found);
     far_off::warn(&file.grid, found);
     if file.ids.is_empty() && file.trusted {
         let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no cylinder", source.name()))

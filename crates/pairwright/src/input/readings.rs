@@ -16,7 +16,7 @@ use super::sheet::Sheet;
 use super::stock::{stranger, unknown_part};
 use super::table::Row;
 
-const DECK: Sheet = Sheet {
+const DECK: Sheet<'static> = Sheet {
     what: "a file of deck readings",
     texts: &["cylinder", "piston", "rod", "spot", "leave_out"],
     measured: &["reading"],

@@ -4,8 +4,8 @@ use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::quantity::{Bound, Unit};
 
 /// The columns that a sort of file knows.
-#[derive(Debug)]
-pub(super) struct Sheet {
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sheet<'s> {
     /// What the file is, for messages: `a piston stock`.
     pub(super) what: &'static str,
     /// Columns of text.
@@ -22,6 +22,10 @@ pub(super) struct Sheet {
     pub(super) numbered: Option<&'static Numbered>,
     /// Columns that hold another quantity than their name says: the column, the quantity.
     pub(super) meant: &'static [(&'static str, &'static str)],
+    /// Value columns that this job names.
+    pub(super) declared: &'s [Known],
+    /// Some that it names are not known, as that part of the job was refused.
+    pub(super) hidden: bool,
 }
 
 /// Columns of one quantity, numbered from 1: `chamber_1`, `chamber_2`, each with its `u_` column.
@@ -48,6 +52,7 @@ impl Numbered {
 }
 
 /// A value column that a sheet knows.
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Known {
     pub(super) name: &'static str,
     pub(super) bound: &'static Bound,
@@ -60,7 +65,7 @@ pub(super) fn normal(text: &str) -> String {
     text.to_ascii_lowercase().replace(' ', "_")
 }
 
-impl Sheet {
+impl Sheet<'static> {
     /// What the files of all stocks have in common.
     pub(super) const PARTS: Self = Self {
         what: "a stock",
@@ -71,12 +76,18 @@ impl Sheet {
         required: &[&["id"]],
         numbered: None,
         meant: &[],
+        declared: &[],
+        hidden: false,
     };
+}
 
+impl Sheet<'_> {
     /// Every name that may stand in a header, without units.
     pub(super) fn names(&self) -> Vec<&'static str> {
         let first = self.numbered.and_then(|numbered| numbered.names.first());
-        self.texts.iter().chain(first).chain(self.measured).copied().collect()
+        let declared = self.declared.iter().filter(|known| known.limit.is_none() && !known.name.starts_with("u_"));
+        let built_in = self.texts.iter().chain(first).chain(self.measured).copied();
+        built_in.chain(declared.map(|known| known.name)).collect()
     }
 
     pub(super) fn knows(&self, name: &str) -> bool {
@@ -99,6 +110,9 @@ impl Sheet {
             let bound = Bound::uncertainty_of(stem)?;
             return Some(Known { name: bound.name, bound, limit: None });
         }
+        if let Some(known) = self.declared.iter().find(|known| known.name == name) {
+            return Some(*known);
+        }
         if !self.limits {
             return None;
         }
@@ -107,8 +121,9 @@ impl Sheet {
             (_, Some(fit)) => (Bounding::Max, fit),
             _ => return None,
         };
-        let fit = FitName::named(fit)?;
-        Some(Known { name: fit.name(), bound: Bound::named(fit.name())?, limit: Some((fit, side)) })
+        let fit = FitName::built_in_named(fit)?;
+        let bound = Bound::named(fit.built_in()?.name)?;
+        Some(Known { name: bound.name, bound, limit: Some((fit, side)) })
     }
 }
 

@@ -10,6 +10,7 @@ use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 
 use super::cell;
 use super::chambers;
+use super::declared::Declared;
 use super::far_off;
 use super::grid::Grid;
 use super::header::{self, Columns};
@@ -17,6 +18,7 @@ use super::kinds;
 use super::names::{Ids, Places};
 use super::nearest::nearest;
 use super::part_row::Texts;
+use super::sheet::Sheet;
 use super::table::Row;
 
 /// A stock and what is needed to point into its file.
@@ -37,13 +39,20 @@ pub(super) fn read(
     source: Option<&Arc<Source>>,
     units: Option<Unit>,
     places: &Places,
+    declared: &Declared,
     found: &mut Collector,
 ) -> StockRead {
     let stock = Stock { kind: kind.to_owned(), file: file.to_owned(), ..Stock::default() };
     let mut read = StockRead { stock, grid: None, trusted: false };
     let Some(source) = source else { return read };
-    let Some(columns) = header::open(source, kinds::sheet(kind), units, found) else { return read };
-    let numbered = kinds::sheet(kind).numbered;
+    let sheet = kinds::sheet(kind);
+    let known = declared.known(kind, sheet);
+    let Some(columns) =
+        header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..*sheet }, units, found)
+    else {
+        return read;
+    };
+    let numbered = sheet.numbered;
     let gap = numbered.is_some_and(|numbered| chambers::has_gap(&columns, numbered, found));
     let Some(texts) = Texts::of(&columns, kind, places) else { return read };
     let mut grid = Grid::new(source, &columns);

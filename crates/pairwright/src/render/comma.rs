@@ -19,7 +19,7 @@ use super::view::{View, number, unit_of};
 pub fn match_csv(job: &Job, report: &JobReport) -> String {
     let plans: Vec<Shown<'_>> = report.matches.iter().filter_map(|one| shown(job, one.index, &one.outcome)).collect();
     let kinds = kinds(&plans);
-    let fits = fits(&plans);
+    let fits = fits(job, &plans);
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
     let mut write =
         |record: &[String]| writer.write_record(record).expect("a vector takes every write of equal length");
@@ -62,11 +62,11 @@ fn kinds<'a>(plans: &[Shown<'a>]) -> Vec<&'a str> {
 }
 
 /// Every fit that some placement has.
-fn fits(plans: &[Shown<'_>]) -> Vec<FitName> {
+fn fits(job: &Job, plans: &[Shown<'_>]) -> Vec<FitName> {
     let has = |fit: &FitName| {
         plans.iter().flat_map(|plan| plan.placements).any(|place| place.fits.iter().any(|value| value.fit == *fit))
     };
-    FitName::ALL.into_iter().filter(has).collect()
+    job.fits.all().filter(has).collect()
 }
 
 fn header(job: &Job, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
@@ -79,10 +79,11 @@ fn header(job: &Job, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
         }
     }
     for fit in fits {
-        let unit = match unit_of(job, fit.dimension()).symbol() {
+        let unit = match unit_of(job, job.fits.dimension(*fit)).symbol() {
             "1" | "" => String::new(),
             symbol => format!("_{symbol}"),
         };
+        let fit = job.fits.name(*fit);
         header.extend([
             format!("{fit}{unit}"),
             format!("{fit}_u{unit}"),
@@ -115,7 +116,7 @@ fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fit
         Some(tightest) => {
             let unit = view.unit_of(tightest.fit);
             let margin = number(tightest.margin as f64, unit).to_string();
-            [format!("{} {}", tightest.fit, kind(tightest.kind)), margin, unit.symbol().to_owned()]
+            [format!("{} {}", view.fit_name(tightest.fit), kind(tightest.kind)), margin, unit.symbol().to_owned()]
         }
         None => [const { String::new() }; 3],
     });

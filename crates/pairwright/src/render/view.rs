@@ -148,7 +148,17 @@ impl<'a> View<'a> {
 
     /// The unit that a fit is shown in.
     pub(crate) fn unit_of(self, fit: FitName) -> Unit {
-        self.unit(fit.dimension())
+        self.unit(self.job.fits.dimension(fit))
+    }
+
+    /// The name of a fit in JSON and CSV.
+    pub(crate) fn fit_name(self, fit: FitName) -> &'a str {
+        self.job.fits.name(fit)
+    }
+
+    /// The name of a fit in a sentence.
+    pub(crate) fn phrase(self, fit: FitName) -> &'a str {
+        self.job.fits.phrase(fit)
     }
 }
 

@@ -63,6 +63,7 @@ pub(super) fn job(cylinders: usize) -> Job {
         }],
         stocks: Vec::new(),
         uncertainty: Vec::new(),
+        fits: crate::job::DeclaredFits::default(),
         deck: None,
         chambers: None,
         matches: Vec::new(),
@@ -112,7 +113,7 @@ pub(super) fn ask<T>(job: &Job, name: FitName, ask: impl FnOnce(&dyn Fit) -> T) 
     let deck = job.deck.as_ref().map(|deck| Reduction::new(job, deck, &[]).unwrap());
     let chambers = ChamberReduction::new(job).unwrap();
     let fits = fits(job, &cast(), deck.as_ref(), chambers.as_ref());
-    let at = FitName::ALL.iter().position(|&known| known == name).unwrap();
+    let at = FitName::BUILT_IN.iter().position(|&known| known == name).unwrap();
     ask(fits[at].as_ref().unwrap().as_ref())
 }
 

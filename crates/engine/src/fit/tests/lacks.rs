@@ -6,7 +6,7 @@ use crate::job::{FitName, Job};
 
 fn lack(job: &Job, name: FitName) -> Option<String> {
     let found = fits(job, &cast(), None, None);
-    let at = FitName::ALL.iter().position(|&known| known == name).unwrap();
+    let at = FitName::BUILT_IN.iter().position(|&known| known == name).unwrap();
     found.into_iter().nth(at).unwrap().err().map(|lack| {
         assert_eq!(lack.fit, name);
         lack.what

@@ -109,12 +109,12 @@ fn long(walk: &mut Walk<'_>, entry: Entry<'_>, table: &DeTable<'_>) -> Option<Ai
 }
 
 fn slack(walk: &mut Walk<'_>, entry: Entry<'_>, fit: FitName) -> Option<Amount> {
-    Bound::difference("slack", fit.dimension()).and_then(|bound| walk.amount(entry, bound))
+    Bound::difference("slack", walk.fits.dimension(fit)).and_then(|bound| walk.amount(entry, bound))
 }
 
 fn goal(walk: &mut Walk<'_>, entry: Entry<'_>, value: Option<Entry<'_>>, fit: FitName) -> Option<Goal> {
     match (entry.key, value) {
-        ("near", Some(value)) => Bound::named(fit.name()).and_then(|bound| walk.amount(value, bound)).map(Goal::Near),
+        ("near", Some(value)) => walk.value_bound(fit).and_then(|bound| walk.amount(value, bound)).map(Goal::Near),
         ("near", None) => {
             let item = Diagnostic::wrong(Code::JobMissingKey, "`near` does not say which value")
                 .at(walk.place(entry.key_span()), "")

@@ -5,6 +5,8 @@ use std::ops::Range;
 use pairwright_engine::job::{Aim, EngineSizes, HeadSeat, LimitAsked, Next, Positive};
 use pairwright_engine::quantity::{Amount, Unit};
 
+use crate::input::declared::Declared;
+
 /// A value and where it stands in the job file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::input) struct At<T> {
@@ -27,6 +29,8 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) uncertainty: Vec<(String, Amount)>,
     pub(in crate::input) deck: Option<DeckDraft>,
     pub(in crate::input) chambers: Option<ChambersDraft>,
+    /// `[fit.NAME]`.
+    pub(in crate::input) declared: Declared,
     pub(in crate::input) matches: Vec<MatchDraft>,
     /// The text is not TOML, or its matches are not: what is missing may only be unreadable.
     pub(in crate::input) broken: bool,

@@ -69,12 +69,15 @@ pub(super) fn uncertainty(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Dra
     let Some(table) = walk.table(entry, "[uncertainty]") else { return };
     for entry in entries(table) {
         let mut known: Vec<_> = cylinders::measured_columns().chain(kinds::quantities()).collect();
+        let declared = draft.declared.columns.iter().map(|column| column.name);
         known.extend(ENGINE_SIZES);
         known.retain(|name| Bound::uncertainty_of(name).is_some());
+        known.extend(declared.filter(|name| draft.declared.uncertainty_of(name).is_some()));
         known.sort_unstable();
         known.dedup();
         let place = walk.place(entry.key_span());
-        match Bound::uncertainty_of(entry.key).filter(|_| known.contains(&entry.key)) {
+        let bound = Bound::uncertainty_of(entry.key).or_else(|| draft.declared.uncertainty_of(entry.key));
+        match bound.filter(|_| known.contains(&entry.key)) {
             Some(bound) => {
                 if let Some(amount) = walk.amount(entry, bound) {
                     draft.uncertainty.push((entry.key.to_owned(), amount));

@@ -31,8 +31,8 @@ fn limit(walk: &mut Walk<'_>, table: &DeTable<'_>, mut asked: LimitAsked) -> Lim
         if !walk.check_key(entry, &LIMIT) {
             continue;
         }
-        let value = Bound::named(asked.fit.name());
-        let difference = Bound::difference(entry.key, asked.fit.dimension());
+        let value = walk.value_bound(asked.fit);
+        let difference = Bound::difference(entry.key, walk.fits.dimension(asked.fit));
         match entry.key {
             "min" => asked.min = value.and_then(|bound| walk.amount(entry, bound)),
             "max" => asked.max = value.and_then(|bound| walk.amount(entry, bound)),
@@ -54,10 +54,12 @@ fn check_order(walk: &mut Walk<'_>, min: Entry<'_>, max: Entry<'_>, values: (Amo
     if low.ticks() <= high.ticks() {
         return;
     }
-    let item =
-        Diagnostic::wrong(Code::LimitUpsideDown, format!("the least {} is above the greatest", asked.fit.phrase()))
-            .at(walk.place(min.value.span()), format!("least: {low}"))
-            .at(walk.place(max.value.span()), format!("greatest: {high}"))
-            .help("swap the two values, or check the decimal places");
+    let item = Diagnostic::wrong(
+        Code::LimitUpsideDown,
+        format!("the least {} is above the greatest", walk.fits.phrase(asked.fit)),
+    )
+    .at(walk.place(min.value.span()), format!("least: {low}"))
+    .at(walk.place(max.value.span()), format!("greatest: {high}"))
+    .help("swap the two values, or check the decimal places");
     walk.report(item);
 }

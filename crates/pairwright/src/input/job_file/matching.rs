@@ -82,9 +82,10 @@ fn place(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<At<String>> {
 
 /// The fit called `name`; reports one that is not known, or not yet.
 pub(super) fn fit(walk: &mut Walk<'_>, name: &At<String>) -> Option<FitName> {
-    let fit = FitName::named(&name.value);
-    if fit.is_none() {
-        let known = FitName::ALL.map(FitName::name);
+    let fit = walk.fits.named(&name.value);
+    if fit.is_none() && !walk.fits_hidden {
+        let fits = walk.fits.clone();
+        let known: Vec<_> = fits.all().map(|fit| fits.name(fit)).collect();
         let place = walk.place(name.span.clone());
         let item = if LATER_FITS.contains(&name.value.as_str()) {
             Diagnostic::wrong(Code::JobNotYet, format!("the fit `{}` is not supported yet", name.value))
@@ -113,14 +114,17 @@ fn then(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Vec<At<Next>>> {
         let next = match word.value.as_str() {
             "moves" => Some(Next::Moves),
             "price" => Some(Next::Price),
-            _ if LATER_FITS.contains(&word.value.as_str()) => fit(walk, &word).map(Next::Spread),
-            other => FitName::named(other).map(Next::Spread),
+            other => match walk.fits.named(other) {
+                None if LATER_FITS.contains(&other) => fit(walk, &word).map(Next::Spread),
+                known => known.map(Next::Spread),
+            },
         };
         match next {
             Some(value) => all.push(At { value, span: word.span }),
-            None if LATER_FITS.contains(&word.value.as_str()) => {}
+            None if walk.fits_hidden || LATER_FITS.contains(&word.value.as_str()) => {}
             None => {
-                let mut known: Vec<_> = FitName::ALL.map(FitName::name).to_vec();
+                let fits = walk.fits.clone();
+                let mut known: Vec<_> = fits.all().map(|fit| fits.name(fit)).collect();
                 known.extend(["moves", "price"]);
                 let item = Diagnostic::wrong(Code::JobWord, format!("`then` cannot hold `{}`", word.value))
                     .at(walk.place(word.span), "")

@@ -5,8 +5,10 @@
 
 mod aim;
 mod banks;
+mod columns;
 mod draft;
 mod files;
+mod fits;
 mod limits;
 mod matching;
 mod misplaced;
@@ -18,4 +20,4 @@ mod syntax;
 mod walk;
 
 pub(super) use draft::{At, BankDraft, ChambersDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
-pub(super) use read::read;
+pub(super) use read::{Headings, read};

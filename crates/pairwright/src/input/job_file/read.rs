@@ -1,12 +1,14 @@
 //! The job file from the top.
 
+use pairwright_engine::job::DeclaredFits;
 use pairwright_engine::quantity::{Amount, Bound, Unit};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, matching, misplaced, once, readings, syntax};
+use super::{Draft, Section, banks, files, fits, matching, misplaced, once, readings, syntax};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
+use crate::input::sheet::Sheet;
 
 /// The risk that a true value lies beyond a limit called held, where the job states none.
 const RISK: f64 = 0.025;
@@ -26,22 +28,26 @@ const TOP: Keys = Keys {
         "positions",
         "uncertainty",
         "readings",
+        "fit",
         "match",
     ],
-    later: &["fits", "fit", "what_if", "whatif", "compare", "correction", "sheet"],
+    later: &["what_if", "whatif", "compare", "correction", "sheet"],
 };
 
 const ENGINE: Keys = Keys { section: "`[engine]`", known: &ENGINE_KEYS, later: &["throw", "rod", "chamber"] };
 
 const ENGINE_KEYS: [&str; 6] = ["bore", "stroke", "rod_length", "deck_height", "crevice_cc", "crevice"];
 
-/// Reads the whole job file.
-pub(in crate::input) fn read(source: &Source, found: &mut Collector) -> Draft {
+/// Gives the headings of a file that the job names, in small letters with their units; `None` where it cannot be read.
+pub(in crate::input) type Headings<'h> = &'h dyn Fn(&str, &Sheet<'_>) -> Option<Vec<String>>;
+
+/// Reads the whole job file; `headings` looks into the files that it names.
+pub(in crate::input) fn read(source: &Source, headings: Headings<'_>, found: &mut Collector) -> Draft {
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut draft = Draft { risk: RISK, seed: SEED, broken: !errors.is_empty(), ..Draft::default() };
     let mut own = Collector::default();
-    let mut walk = Walk { source, found: &mut own, units: None };
-    walk.top(root.get_ref(), &mut draft);
+    let mut walk = Walk { source, found: &mut own, units: None, fits: DeclaredFits::default(), fits_hidden: false };
+    walk.top(root.get_ref(), &mut draft, headings);
     if !errors.is_empty() {
         // What the walk says of a table that was put together from pieces is mostly noise.
         own.retain(|_| false);
@@ -54,7 +60,7 @@ pub(in crate::input) fn read(source: &Source, found: &mut Collector) -> Draft {
 }
 
 impl Walk<'_> {
-    fn top(&mut self, root: &DeTable<'_>, draft: &mut Draft) {
+    fn top(&mut self, root: &DeTable<'_>, draft: &mut Draft, headings: Headings<'_>) {
         let all = entries(root);
         // The unit first: every bare length after it needs it, wherever it stands.
         if let Some(&entry) = all.iter().find(|entry| entry.key == "units") {
@@ -66,8 +72,23 @@ impl Walk<'_> {
             self.report(item);
         }
         draft.units = self.units;
+        let mut known = Vec::with_capacity(all.len());
         for entry in all {
             if !misplaced::report(self, entry, draft) && self.check_key(entry, &TOP) {
+                known.push(entry);
+            }
+        }
+        // What names files first, then the fits that name columns of them, then whatever may name such a fit.
+        let order = |entry: &Entry<'_>| match entry.key {
+            "fit" => 1,
+            "uncertainty" | "match" => 2,
+            _ => 0,
+        };
+        known.sort_by_key(order);
+        for entry in known {
+            if entry.key == "fit" {
+                fits::read(self, entry, draft, headings);
+            } else {
                 self.section(entry, draft);
             }
         }

@@ -2,12 +2,14 @@
 
 use std::ops::Range;
 
+use pairwright_engine::job::{DeclaredFits, FitName};
 use pairwright_engine::quantity::{Amount, AmountError, Bound, Dimension, Expected, Unit};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::At;
 use crate::diagnostic::{Code, Collector, Diagnostic, Place, Source};
+use crate::input::declared::value_bound;
 use crate::input::misread;
 use crate::input::nearest::remedy;
 
@@ -17,6 +19,10 @@ pub(super) struct Walk<'a> {
     pub(super) found: &'a mut Collector,
     /// The job's unit, once it is known.
     pub(super) units: Option<Unit>,
+    /// The fits that the job declares, once they are known.
+    pub(super) fits: DeclaredFits,
+    /// Some of them were refused: a fit that is not found may be one of those.
+    pub(super) fits_hidden: bool,
 }
 
 /// One `key = value`.
@@ -187,6 +193,11 @@ impl Walk<'_> {
             Dimension::Volume | Dimension::Mass => None,
         };
         self.amount_from(entry, bound, unit)
+    }
+
+    /// The range of the values of a fit.
+    pub(super) fn value_bound(&self, fit: FitName) -> Option<&'static Bound> {
+        value_bound(&self.fits, fit)
     }
 
     /// A value whose key says its unit: a bare number is in `unit`.

@@ -1,6 +1,7 @@
 //! What a match still lacks: sound input that does not say enough.
 
 mod deck;
+mod declared;
 mod seat;
 mod standing;
 mod stock;
@@ -34,13 +35,20 @@ enum Ingredient {
 
 /// Everything that `resolved` lacks.
 pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>) -> Collector {
-    let mut needs =
-        Needs { names, resolved, found: Collector::default(), done: BTreeSet::new(), stood: BTreeSet::new() };
-    for fit in FitName::ALL {
+    let mut needs = Needs {
+        names,
+        resolved,
+        found: Collector::default(),
+        done: BTreeSet::new(),
+        columns_done: BTreeSet::new(),
+        stood: BTreeSet::new(),
+    };
+    for fit in names.draft.declared.fits.all() {
         if let Some(wanted) = who_wants(names, resolved, fit) {
             for &ingredient in ingredients(fit) {
                 needs.ingredient(ingredient, &wanted);
             }
+            needs.declared(fit, &wanted);
         }
     }
     for role in &resolved.matching.place {
@@ -58,6 +66,7 @@ fn ingredients(fit: FitName) -> &'static [Ingredient] {
         FitName::Deck => &[I::Deck],
         FitName::Skirt => &[I::Bores, I::Diameters],
         FitName::Mass => &[I::Masses],
+        FitName::Declared(_) => &[],
         FitName::PistonToHead => &[I::GasketThickness, I::Deck],
         FitName::ClearanceVolume => &[I::Bores, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
         FitName::Compression => &[I::Bores, I::Strokes, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
@@ -71,6 +80,8 @@ struct Needs<'a> {
     found: Collector,
     /// What was looked at; two fits may want the same.
     done: BTreeSet<Ingredient>,
+    /// Columns of declared fits that were looked at: the kind, the column.
+    columns_done: BTreeSet<(&'static str, &'static str)>,
     /// Kinds of which it was looked at whether they stand everywhere.
     stood: BTreeSet<String>,
 }

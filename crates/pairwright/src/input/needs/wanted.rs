@@ -17,7 +17,10 @@ pub(super) struct Wanted {
 pub(super) fn who_wants(names: &Names<'_>, resolved: &Resolved<'_>, fit: FitName) -> Option<Wanted> {
     let draft = resolved.draft;
     let at = |span: &Range<usize>, why: &str| {
-        Some(Wanted { place: names.job.place(span.clone()), why: format!("{why} {}", fit.phrase()) })
+        Some(Wanted {
+            place: names.job.place(span.clone()),
+            why: format!("{why} {}", names.draft.declared.fits.phrase(fit)),
+        })
     };
     if let Some(aim) = draft.aim.as_ref().filter(|aim| aim.value.fit == fit) {
         return at(&aim.span, "the aim is");
@@ -33,5 +36,8 @@ pub(super) fn who_wants(names: &Names<'_>, resolved: &Resolved<'_>, fit: FitName
     let limit =
         cylinders.positions.limits.iter().find(|limit| limit.fit == fit && limit.values.iter().any(Option::is_some));
     let grid = cylinders.grid.as_ref().filter(|_| limit.is_some())?;
-    Some(Wanted { place: grid.header_place(), why: format!("a column bounds {}", fit.phrase()) })
+    Some(Wanted {
+        place: grid.header_place(),
+        why: format!("a column bounds {}", names.draft.declared.fits.phrase(fit)),
+    })
 }

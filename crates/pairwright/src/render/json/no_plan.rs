@@ -20,7 +20,7 @@ impl View<'_> {
     fn culprit(self, culprit: &plan::Culprit) -> Culprit {
         match culprit {
             plan::Culprit::Limit { fit, kind: of, enough, setting } => Culprit::Limit {
-                fit: fit.name().to_owned(),
+                fit: self.fit_name(*fit).to_owned(),
                 kind: kind(*of),
                 enough: enough.map(|ticks| self.of_fit(*fit, ticks)),
                 settings: self.setting(setting),
@@ -34,7 +34,7 @@ impl View<'_> {
     fn too_coarse(self, coarse: &plan::TooCoarse) -> TooCoarse {
         let unit = self.unit_of(coarse.fit);
         TooCoarse {
-            fit: coarse.fit.name().to_owned(),
+            fit: self.fit_name(coarse.fit).to_owned(),
             position: self.position(coarse.position).to_owned(),
             room: number(coarse.room as f64, unit),
             bands: number(coarse.bands, unit),
@@ -44,6 +44,6 @@ impl View<'_> {
     }
 }
 
-pub(super) fn missing(lack: &plan::Lack) -> Missing {
-    Missing { fit: lack.fit.name().to_owned(), what: lack.what.clone() }
+pub(super) fn missing(view: View<'_>, lack: &plan::Lack) -> Missing {
+    Missing { fit: view.fit_name(lack.fit).to_owned(), what: lack.what.clone() }
 }

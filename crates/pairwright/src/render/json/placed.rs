@@ -90,13 +90,13 @@ fn fit(view: View<'_>, limits: &Limits, position: usize, value: &FitValue) -> (S
         from_line: estimate.from_line,
         margin: margin.map(|margin| number(margin as f64, unit)),
     };
-    (fit.name().to_owned(), fields)
+    (view.fit_name(fit).to_owned(), fields)
 }
 
 fn limit(view: View<'_>, limit: &LimitReport) -> Limit {
     let unit = view.unit_of(limit.fit);
     Limit {
-        fit: limit.fit.name().to_owned(),
+        fit: view.fit_name(limit.fit).to_owned(),
         kind: kind(limit.kind),
         state: match limit.state {
             LimitState::Held => "held",

@@ -74,7 +74,7 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         Outcome::Undecided => {
             Match { outcome: OutcomeWord::NotFound, reason: Some(stopped::NOT_FOUND.to_owned()), ..none }
         }
-        Outcome::Missing(lacks) => Match { missing: lacks.iter().map(missing).collect(), ..none },
+        Outcome::Missing(lacks) => Match { missing: lacks.iter().map(|lack| missing(view, lack)).collect(), ..none },
     }
 }
 
@@ -136,5 +136,5 @@ fn aim(view: View<'_>) -> Aim {
         Measured::Extreme => "extreme",
     };
     let slack = aim.slack.map(|slack| view.of_fit(aim.fit, slack.ticks()));
-    Aim { fit: aim.fit.name().to_owned(), goal, by, target, slack }
+    Aim { fit: view.fit_name(aim.fit).to_owned(), goal, by, target, slack }
 }

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use pairwright_engine::explain::Alternative;
-use pairwright_engine::job::{FitName, Job};
+use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{JobReport, Outcome, Planned};
 
 use super::{sample, sample_block, sample_heads};
@@ -286,7 +286,7 @@ fn a_table_has_a_column_a_role_and_the_chamber_only_with_heads() {
                 assert_eq!(cell(&format!("{}_comes_from", role.kind)), from, "{name}");
             }
             assert_eq!(cell("chamber"), place["chamber"].to_string(), "{name}");
-            let compression = cell(FitName::Compression.name()).parse::<f64>().ok();
+            let compression = cell("compression").parse::<f64>().ok();
             assert_eq!(compression, place["fits"]["compression"]["value"].as_f64(), "{name}");
             assert!(!cell("clearance_volume_cc").is_empty() && !cell("piston_to_head_in").is_empty(), "{name}");
         }

@@ -53,6 +53,7 @@ pub(super) fn job() -> Job {
         }],
         stocks: vec![pistons(), rods()],
         uncertainty: Vec::new(),
+        fits: pairwright_engine::job::DeclaredFits::default(),
         chambers: None,
         deck: Some(readings()),
         matches: vec![matching(even())],

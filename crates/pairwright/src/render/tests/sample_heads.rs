@@ -43,6 +43,7 @@ pub(super) fn job() -> Job {
             limits: Vec::new(),
         }],
         stocks: vec![pistons(), rods(), heads(), gaskets()],
+        fits: pairwright_engine::job::DeclaredFits::default(),
         uncertainty: vec![
             ("deck_height".to_owned(), inches(3)),
             ("compression_height".to_owned(), inches(2)),

@@ -54,7 +54,7 @@ fn after(before: &[&str]) -> String {
 /// What no other choice does.
 fn better(words: Words<'_>) -> String {
     let aim = &words.view.matching.aim;
-    let fit = aim.fit.phrase();
+    let fit = words.phrase(aim.fit);
     let by = aim.slack.map_or_else(String::new, |slack| format!(" by more than the {} given away", glued(slack)));
     let what = match (aim.goal, aim.by) {
         (Goal::Even, Measured::Squares) => format!("lies closer about its mean {fit}"),

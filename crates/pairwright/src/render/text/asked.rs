@@ -44,7 +44,7 @@ fn placed(words: Words<'_>) -> String {
 }
 
 fn aim(words: Words<'_>) -> String {
-    let fit = words.aim_fit().phrase();
+    let fit = words.phrase(words.aim_fit());
     let aim = &words.view.matching.aim;
     match (aim.goal, aim.by) {
         (Goal::Even, Measured::Squares) => {
@@ -79,7 +79,7 @@ fn next(words: Words<'_>) -> String {
         return format!("{spread}least scatter, then fewest moves, then the order of the files");
     };
     let one = |next: &Next| match next {
-        Next::Spread(fit) => format!("least spread of {}", fit.phrase()),
+        Next::Spread(fit) => format!("least spread of {}", words.phrase(*fit)),
         Next::Moves => "fewest moves".to_owned(),
         Next::Price => "lowest total price".to_owned(),
     };

@@ -18,7 +18,7 @@ pub(super) fn contributions(page: &mut Page, words: Words<'_>, all: &[Contributi
     page.say(&format!(
         "The spread of {} that would be left if only this one thing differed from {place} to {place}. They partly \
          cancel each other in the plan, so they do not add up to its spread.",
-        words.aim_fit().phrase(),
+        words.phrase(words.aim_fit()),
         place = words.view.position_kind()
     ));
     let sizes = all.iter().map(|one| if one.spread == 0 { "none".to_owned() } else { size(words, one) }).collect();

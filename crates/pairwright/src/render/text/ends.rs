@@ -1,7 +1,7 @@
 //! What sets the spread.
 
 use pairwright_engine::explain::{Immovable, SpreadEnds};
-use pairwright_engine::job::{FitName, Goal};
+use pairwright_engine::job::Goal;
 use pairwright_engine::plan::Plan;
 
 use super::page::Page;
@@ -16,7 +16,7 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
     let Some(ends) = ends else {
         page.say(&format!(
             "Nothing: {} is the same at every {}.",
-            words.aim_fit().phrase(),
+            words.phrase(words.aim_fit()),
             words.view.position_kind()
         ));
         return;
@@ -80,7 +80,7 @@ fn competing(words: Words<'_>, positions: &[usize], parts: &[usize]) -> String {
 fn spread_limit(words: Words<'_>) -> String {
     let limits = words.view.matching.limits.iter().filter(|limit| limit.spread.is_some());
     let other: Vec<&str> =
-        limits.map(|limit| limit.fit).filter(|fit| *fit != words.aim_fit()).map(FitName::phrase).collect();
+        limits.map(|limit| limit.fit).filter(|fit| *fit != words.aim_fit()).map(|fit| words.phrase(fit)).collect();
     match other.as_slice() {
         [only] => format!("the limit on the spread of {only}"),
         _ => "a limit on the spread of another fit".to_owned(),

@@ -157,7 +157,7 @@ fn coarse_text(words: Words<'_>, one: &TooCoarse) -> String {
     let known = format!(
         "{} is known too coarsely: only {room} lies between its least and its greatest allowed value, and the guard bands \
          take {bands} even at their smallest",
-        one.fit.phrase()
+        words.phrase(one.fit)
     );
     match one.repeats {
         Some(1) | None => format!("{known}; more repeats alone would not do."),

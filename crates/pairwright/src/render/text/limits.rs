@@ -45,7 +45,7 @@ const fn state(state: LimitState) -> (Tone, &'static str) {
 fn one(words: Words<'_>, limit: &LimitReport) -> String {
     let unit = words.view.unit_of(limit.fit);
     let typed = typed(words, limit.fit, limit.kind, limit.bound);
-    let bound = bounded(limit.fit, limit.kind, &figure::bound(limit.fit, limit.bound, typed, unit));
+    let bound = bounded(words, limit.fit, limit.kind, &figure::bound(limit.fit, limit.bound, typed, unit));
     let own =
         if limit.by_position { format!(" (each {} has its own)", words.view.position_kind()) } else { String::new() };
     let tightest = limit.tightest.map_or_else(String::new, |at| {
@@ -70,8 +70,8 @@ fn one(words: Words<'_>, limit: &LimitReport) -> String {
 }
 
 /// A bound in a clause: `skirt clearance at least 0.0032 in`.
-pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
-    let phrase = fit.phrase();
+pub(super) fn bounded(words: Words<'_>, fit: FitName, kind: LimitKind, bound: &str) -> String {
+    let phrase = words.phrase(fit);
     match (kind, fit) {
         (LimitKind::Spread, _) => format!("spread of {phrase} at most {}", bound.replace(&format!("{GLUE}above"), "")),
         (LimitKind::Neighbours, _) => {
@@ -88,15 +88,15 @@ pub(super) fn bounded(fit: FitName, kind: LimitKind, bound: &str) -> String {
 pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
     if let Some(bound) = asked(words, fit, kind).next() {
         let text = figure::bound(fit, bound.ticks(), Some(bound), words.view.unit_of(fit));
-        return format!("the limit \"{}\"", bounded(fit, kind, &text));
+        return format!("the limit \"{}\"", bounded(words, fit, kind, &text));
     }
     let column = match kind {
-        LimitKind::Spread => return format!("the limit on the spread of {}", fit.phrase()),
-        LimitKind::Neighbours => return format!("the limit on neighbours' {}", fit.phrase()),
+        LimitKind::Spread => return format!("the limit on the spread of {}", words.phrase(fit)),
+        LimitKind::Neighbours => return format!("the limit on neighbours' {}", words.phrase(fit)),
         LimitKind::Side(Bounding::Min) => "min",
         LimitKind::Side(Bounding::Max) => "max",
     };
-    format!("the `{column}_{fit}` column of the {}", plural(words.view.position_kind()))
+    format!("the `{column}_{}` column of the {}", words.view.fit_name(fit), plural(words.view.position_kind()))
 }
 
 /// The bounds of a kind that the match asks for.

@@ -120,7 +120,7 @@ fn fits(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -> V
     };
     let column = |fit: FitName| {
         let cells = plan.placements.iter().map(|place| value_and_room(words, place, fit, limits)).collect();
-        Column::new(fit.phrase(), cells)
+        Column::new(words.phrase(fit), cells)
     };
     let mut all = vec![column(aim)];
     all.push(Column::new(format!("95{GLUE}% interval"), plan.placements.iter().map(interval).collect()));
@@ -133,7 +133,7 @@ fn results(words: Words<'_>, plan: &Plan, others: &[FitName], limits: &Limits) -
     let of = |fit: FitName| {
         let unit = words.view.unit_of(fit);
         let cells = plan.placements.iter().map(|place| value_and_room(words, place, fit, limits)).collect();
-        let mut columns = vec![Column::new(fit.phrase(), cells)];
+        let mut columns = vec![Column::new(words.phrase(fit), cells)];
         if fit == words.aim_fit() || !matches!(fit, FitName::Skirt | FitName::Mass) {
             let interval = |place: &Placement| {
                 let value = fit_of(place, fit)?.estimate;

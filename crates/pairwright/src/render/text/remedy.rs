@@ -17,7 +17,7 @@ pub(super) fn remedy(words: Words<'_>, why: &Impossible, readings: Option<&Readi
     None.or_else(|| look_again(words, why, readings))
         .or_else(|| read_more(words, why))
         .or_else(|| tie(words, why, readings.is_some_and(|readings| readings.untied.is_some())))
-        .or_else(|| finer(why))
+        .or_else(|| finer(words, why))
         .or_else(|| measure(words, why))
         .or_else(|| change_limit(words, why))
         .unwrap_or_else(|| other_parts(words, why))
@@ -49,7 +49,7 @@ fn read_more(words: Words<'_>, why: &Impossible) -> Option<String> {
     let most = times.into_iter().max().filter(|&times| times > 1)?;
     Some(format!(
         "Take every reading of {} {most} times over, setting up gauge and {} anew each time, and match again.",
-        FitName::Deck.phrase(),
+        words.phrase(FitName::Deck),
         words.kind()
     ))
 }
@@ -67,8 +67,8 @@ fn tie(words: Words<'_>, why: &Impossible, untied: bool) -> Option<String> {
 }
 
 /// Limits closer together than the doubt of what is measured: no other part would help.
-fn finer(why: &Impossible) -> Option<String> {
-    let fit = why.too_coarse.first()?.fit.phrase();
+fn finer(words: Words<'_>, why: &Impossible) -> Option<String> {
+    let fit = words.phrase(why.too_coarse.first()?.fit);
     Some(format!(
         "The least and the greatest {fit} allowed are closer together than the measurements can tell apart: measure \
          more finely and type every decimal, or widen the limit where the manufacturer's figures and the rules allow it."
@@ -90,7 +90,7 @@ fn measure(words: Words<'_>, why: &Impossible) -> Option<String> {
         format!(
             "Measure what {} is made of more finely, type it with all its decimals and its uncertainty, and match \
              again.",
-            first.phrase()
+            words.phrase(first)
         )
     })
 }

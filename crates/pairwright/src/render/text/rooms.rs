@@ -31,7 +31,10 @@ pub(super) fn rooms(words: Words<'_>, plan: &Plan, rows: &[Row]) -> Vec<Column> 
             })
         };
         let cells: Vec<String> = rows.iter().map(cell).collect();
-        cells.iter().any(|cell| !cell.is_empty()).then(|| Column::new(format!("least room of {}", fit.phrase()), cells))
+        cells
+            .iter()
+            .any(|cell| !cell.is_empty())
+            .then(|| Column::new(format!("least room of {}", words.phrase(fit)), cells))
     };
-    FitName::ALL.into_iter().filter_map(column).collect()
+    words.view.job.fits.all().filter_map(column).collect()
 }

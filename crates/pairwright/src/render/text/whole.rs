@@ -63,7 +63,7 @@ fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&s
         Outcome::Planned(planned) => plan(page, Words::for_plan(view, &planned.plan.summary), planned, before, known),
         Outcome::Impossible(why) => impossible(page, Words::plain(view), why, known.readings),
         Outcome::Undecided => page.verdict(Tone::Bad, "Not found", stopped::NOT_FOUND),
-        Outcome::Missing(lacks) => missing(page, lacks),
+        Outcome::Missing(lacks) => missing(page, &view.job.fits, lacks),
     }
 }
 

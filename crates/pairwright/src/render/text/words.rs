@@ -36,6 +36,11 @@ impl<'a> Words<'a> {
         self.view.matching.aim.fit
     }
 
+    /// A fit in a sentence.
+    pub(super) fn phrase(self, fit: FitName) -> &'a str {
+        self.view.phrase(fit)
+    }
+
     /// The unit of the aim's fit.
     pub(super) fn unit(self) -> Unit {
         self.view.unit_of(self.aim_fit())
@@ -89,27 +94,30 @@ impl<'a> Words<'a> {
     }
 
     /// The fits that a match shows beside its aim, where the placements have them: those limited or named in `then`,
-    /// and with heads or gaskets to place all that hang on them.
+    /// those that the job declares, and with heads or gaskets to place all that hang on them.
     pub(super) fn other_fits(self, placements: &[Placement]) -> Vec<FitName> {
         let matching = self.view.matching;
         let columns = self.view.positions().map(|positions| positions.limits.as_slice()).unwrap_or_default();
         let asked = |fit: FitName| {
             use pairwright_engine::job::Next;
-            self.view.places_settings() && !matches!(fit, FitName::Skirt | FitName::Mass)
+            matches!(fit, FitName::Declared(_))
+                || self.view.places_settings() && !matches!(fit, FitName::Skirt | FitName::Mass)
                 || matching.limits.iter().any(|limit| limit.fit == fit)
                 || columns.iter().any(|limit| limit.fit == fit)
                 || matching.then.iter().flatten().any(|next| *next == Next::Spread(fit))
         };
         let predicted = |fit: FitName| placements.iter().any(|placement| fit_of(placement, fit).is_some());
-        FitName::ALL.into_iter().filter(|&fit| fit != self.aim_fit() && asked(fit) && predicted(fit)).collect()
+        let all = self.view.job.fits.all();
+        all.filter(|&fit| fit != self.aim_fit() && asked(fit) && predicted(fit)).collect()
     }
 
     /// The units of the fits, each once.
     pub(super) fn units(self, fits: &[FitName]) -> Vec<Unit> {
         let mut units: Vec<(Dimension, Unit)> = Vec::new();
         for fit in std::iter::once(self.aim_fit()).chain(fits.iter().copied()) {
-            if !units.iter().any(|(dimension, _)| *dimension == fit.dimension()) {
-                units.push((fit.dimension(), self.view.unit_of(fit)));
+            let dimension = self.view.job.fits.dimension(fit);
+            if !units.iter().any(|(known, _)| *known == dimension) {
+                units.push((dimension, self.view.unit_of(fit)));
             }
         }
         units.into_iter().map(|(_, unit)| unit).collect()
