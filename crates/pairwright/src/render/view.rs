@@ -1,5 +1,6 @@
 //! Indices back to the labels of the job, ticks back to its units.
 
+use pairwright_engine::explain::Flagged;
 use pairwright_engine::job::{
     ChamberReading, ChamberReadings, DeckReading, DeckReadings, FitName, HeadSeat, Job, Matching, Positions, Scope,
     Stock,
@@ -38,6 +39,14 @@ impl<'a> View<'a> {
     /// The label of a position.
     pub(crate) fn position(self, index: usize) -> &'a str {
         self.positions().and_then(|positions| positions.ids.get(index)).map_or(UNKNOWN, String::as_str)
+    }
+
+    /// The file of what disagrees with its like.
+    pub(crate) fn file_of(self, flagged: Flagged) -> Option<&'a str> {
+        match flagged {
+            Flagged::Reading => self.job.deck.as_ref().map(|deck| deck.file.as_str()),
+            Flagged::Pour => self.job.chambers.as_ref().map(|pours| pours.file.as_str()),
+        }
     }
 
     /// The bank that a position lies on.
