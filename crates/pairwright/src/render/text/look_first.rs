@@ -18,7 +18,9 @@ pub(super) struct Known<'r> {
 /// Writes, right under the answer, what the answer hangs on.
 pub(super) fn look_first(page: &mut Page, words: Words<'_>, explanation: &Explanation, known: Known<'_>) {
     for of in [Flagged::Reading, Flagged::Pour] {
-        odd(words, explanation, of).into_iter().for_each(|odd| page.plain(&odd));
+        if let Some(odd) = odd(words, explanation, of) {
+            page.plain(&odd);
+        }
     }
     if !explanation.unread.is_empty() {
         let verb = if explanation.unread.len() == 1 { "is" } else { "are" };
