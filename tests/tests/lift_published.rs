@@ -61,6 +61,7 @@ fn seat(valve: usize, rocker: usize) -> Seat {
 }
 
 /// The figures of a row of the manuals' limits: least and greatest in mm, to the µm.
+#[expect(clippy::cast_possible_truncation, reason = "lifts are some thousand µm")]
 fn printed(what: &str, manual: &str) -> [Option<i64>; 2] {
     let row = LIMITS.lines().find(|line| line.starts_with(manual) && line.contains(what)).expect("in the file");
     let cells: Vec<&str> = row.split(',').collect();
