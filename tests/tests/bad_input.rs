@@ -9,6 +9,8 @@ mod folder;
 
 #[path = "bad_input/heads.rs"]
 mod heads;
+#[path = "bad_input/rockers.rs"]
+mod rockers;
 #[path = "bad_input/slips.rs"]
 mod slips;
 
@@ -16,6 +18,7 @@ use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
+use pairwright_engine::job::Positions;
 
 use cases::cases;
 use folder::JobFolder;
@@ -47,6 +50,16 @@ fn the_job_with_heads_that_is_changed_is_sound() {
     assert_eq!(loaded.job.engine.crevice.map(|crevice| crevice.to_string()), Some("1.2 cc".into()));
     let gaskets = loaded.job.stock("gasket").expect("there");
     assert_eq!(gaskets.parts.iter().map(|part| part.count).collect::<Vec<_>>(), [Some(4), None]);
+}
+
+#[test]
+fn the_job_with_rockers_that_is_changed_is_sound() {
+    let folder = rockers::sound();
+    let loaded = load(folder.path()).expect("sound");
+    assert_eq!((loaded.notes.len(), loaded.missing.len()), (0, 0));
+    let served: Vec<_> = loaded.job.matches.iter().filter_map(|one| loaded.job.positions_of(one)).collect();
+    assert_eq!(served.iter().map(|positions| positions.ids.join(" ")).collect::<Vec<_>>(), ["1i 2i", "1e 2e"]);
+    assert_eq!(loaded.job.positions("valve").map(Positions::len), Some(4));
 }
 
 #[test]

@@ -28,7 +28,7 @@
 
 use std::fmt::Write as _;
 
-use pairwright_engine::job::{Bank, Job, Matching, Positions};
+use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{Certificate, Elsewhere, Served, Setting, placed_a_position};
 use pairwright_proof::{
@@ -87,7 +87,7 @@ pub fn write(job: &Job, report: &JobReport) -> String {
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
-    let positions = job.positions("cylinder")?;
+    let positions = job.positions_of(matching)?;
     let mut text = format!("{FIRST_LINE}\nmatch {}\n", matching.name);
     for served in &certificate.setting.served {
         let kind = &matching.place.get(served.role)?.kind;
@@ -187,7 +187,7 @@ impl<'t> Lines<'t> {
         let asked = &job.matches[matching];
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
         let kinds = placed_a_position(job, asked);
-        if let Some(positions) = job.positions("cylinder") {
+        if let Some(positions) = job.positions_of(asked) {
             for id in &positions.ids {
                 let wanted = format!("{} {id}", positions.kind);
                 self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
@@ -221,7 +221,7 @@ impl<'t> Lines<'t> {
                 }
                 Some(best @ ("best" | BEST_BESIDE)) => {
                     self.at += 1;
-                    let count = job.positions("cylinder").map_or(0, Positions::len);
+                    let count = job.positions_of(asked).map_or(0, Positions::len);
                     let kind = kinds[0].as_deref().unwrap_or_default();
                     let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
                     let values = self.values()?;
@@ -246,6 +246,11 @@ impl<'t> Lines<'t> {
     /// What serves banks, or the engine, as far as the lines go.
     fn setting(&mut self, job: &Job, asked: &Matching) -> Result<Setting, PlanFileError> {
         let mut served = Vec::new();
+        let serves = |role: &Role| asked.scope(&role.kind) != Scope::Position;
+        if !asked.place.iter().any(serves) {
+            // A kind of positions may be called `bank`.
+            return Ok(Setting { served });
+        }
         loop {
             let bank = match self.all.get(self.at).copied() {
                 Some(ENGINE) => None,

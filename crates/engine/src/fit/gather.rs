@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::clearance::ClearanceFit;
 use super::compression::CompressionFit;
 use super::deck::DeckFit;
+use super::lift::LiftFit;
 use super::mass::MassFit;
 use super::piston_to_head::PistonToHeadFit;
 use super::skirt::SkirtFit;
@@ -35,6 +36,7 @@ pub fn fits<'j>(
                 FitName::ClearanceVolume => Box::new(clearance.clone()?),
                 FitName::Compression => Box::new(CompressionFit::new(job, clearance.as_ref())?),
                 FitName::Skirt => Box::new(SkirtFit::new(job, cast)?),
+                FitName::Lift => Box::new(LiftFit::new(job, cast)?),
                 FitName::Mass => Box::new(MassFit::new(job, cast)?),
             })
         })

@@ -10,6 +10,12 @@ pub(super) enum Owner {
     Rod,
     Head,
     Gasket,
+    Rocker,
+    /// The lobe over which the lift of rockers was read, by the first of them: an error common to all of those.
+    ReferenceLobe,
+    Valve,
+    /// Any other part of a position, by the role it has in a match.
+    Part(u8),
 }
 
 /// Which size.
@@ -29,6 +35,11 @@ pub(super) enum Size {
     Recess,
     Thickness,
     Volume,
+    LobeLift,
+    Lash,
+    Ratio,
+    Lift,
+    ReferenceLobe,
 }
 
 /// One size of one part, position or engine: what has an error of its own.
@@ -53,8 +64,8 @@ impl Source {
     /// Whether seats in different positions with different parts of every position's own can have it in common.
     pub(super) const fn may_be_shared(self) -> bool {
         match self.owner {
-            Owner::Engine | Owner::Head | Owner::Gasket => true,
-            Owner::Cylinder | Owner::Piston | Owner::Rod => false,
+            Owner::Engine | Owner::Head | Owner::Gasket | Owner::ReferenceLobe => true,
+            Owner::Cylinder | Owner::Piston | Owner::Rod | Owner::Rocker | Owner::Valve | Owner::Part(_) => false,
         }
     }
 }

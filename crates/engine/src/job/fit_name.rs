@@ -17,12 +17,14 @@ pub enum FitName {
     ClearanceVolume,
     /// Compression ratio.
     Compression,
+    /// Lift of a valve.
+    Lift,
 }
 
 impl FitName {
     /// Every fit, in the order in which output lists them.
-    pub const ALL: [Self; 6] =
-        [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Mass];
+    pub const ALL: [Self; 7] =
+        [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Lift, Self::Mass];
 
     /// The name in a job file and in output.
     #[must_use]
@@ -34,6 +36,7 @@ impl FitName {
             Self::PistonToHead => "piston_to_head",
             Self::ClearanceVolume => "clearance_volume",
             Self::Compression => "compression",
+            Self::Lift => "lift",
         }
     }
 
@@ -47,6 +50,7 @@ impl FitName {
             Self::PistonToHead => "piston-to-head clearance",
             Self::ClearanceVolume => "clearance volume",
             Self::Compression => "compression",
+            Self::Lift => "valve lift",
         }
     }
 
@@ -54,7 +58,7 @@ impl FitName {
     #[must_use]
     pub const fn dimension(self) -> Dimension {
         match self {
-            Self::Deck | Self::Skirt | Self::PistonToHead => Dimension::Length,
+            Self::Deck | Self::Skirt | Self::PistonToHead | Self::Lift => Dimension::Length,
             Self::Mass => Dimension::Mass,
             Self::ClearanceVolume => Dimension::Volume,
             Self::Compression => Dimension::Ratio,

@@ -4,10 +4,14 @@ use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::quantity::{Bound, Unit};
 
 /// The columns that a sort of file knows.
-#[derive(Debug)]
-pub(super) struct Sheet {
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sheet<'k> {
     /// What the file is, for messages: `a piston stock`.
-    pub(super) what: &'static str,
+    pub(super) what: &'k str,
+    /// Another name for the column `id`: the kind of the positions.
+    pub(super) called: Option<&'k str>,
+    /// Columns of words that positions are told apart by, as the job names them.
+    pub(super) groups: &'k [String],
     /// Columns of text.
     pub(super) texts: &'static [&'static str],
     /// Columns of values.
@@ -60,10 +64,12 @@ pub(super) fn normal(text: &str) -> String {
     text.to_ascii_lowercase().replace(' ', "_")
 }
 
-impl Sheet {
+impl<'k> Sheet<'k> {
     /// What the files of all stocks have in common.
     pub(super) const PARTS: Self = Self {
         what: "a stock",
+        called: None,
+        groups: &[],
         texts: &["id"],
         measured: &[],
         uncertainties: true,
@@ -74,13 +80,15 @@ impl Sheet {
     };
 
     /// Every name that may stand in a header, without units.
-    pub(super) fn names(&self) -> Vec<&'static str> {
-        let first = self.numbered.and_then(|numbered| numbered.names.first());
-        self.texts.iter().chain(first).chain(self.measured).copied().collect()
+    pub(super) fn names(&self) -> Vec<&'k str> {
+        let first = self.numbered.and_then(|numbered| numbered.names.first()).copied();
+        let (texts, measured) = (self.texts.iter().copied(), self.measured.iter().copied());
+        let groups = self.groups.iter().map(String::as_str);
+        self.called.into_iter().chain(texts).chain(groups).chain(first).chain(measured).collect()
     }
 
     pub(super) fn knows(&self, name: &str) -> bool {
-        self.texts.contains(&name) || name.starts_with("note") || name.is_empty() || {
+        self.names().contains(&name) || name.starts_with("note") || name.is_empty() || {
             let (stem, unit) = split_unit(name);
             self.measure(name).is_some() || (unit.is_some() && self.measure(stem).is_some())
         }

@@ -39,11 +39,14 @@ pub(super) fn read(
     places: &Places,
     found: &mut Collector,
 ) -> StockRead {
-    let stock = Stock { kind: kind.to_owned(), file: file.to_owned(), ..Stock::default() };
+    let stock =
+        Stock { kind: kind.to_owned(), positions: places.kind.clone(), file: file.to_owned(), ..Stock::default() };
     let mut read = StockRead { stock, grid: None, trusted: false };
     let Some(source) = source else { return read };
-    let Some(columns) = header::open(source, kinds::sheet(kind), units, found) else { return read };
-    let numbered = kinds::sheet(kind).numbered;
+    let what = format!("a {kind} stock");
+    let sheet = kinds::sheet(kind, &what);
+    let Some(columns) = header::open(source, &sheet, units, found) else { return read };
+    let numbered = sheet.numbered;
     let gap = numbered.is_some_and(|numbered| chambers::has_gap(&columns, numbered, found));
     let Some(texts) = Texts::of(&columns, kind, places) else { return read };
     let mut grid = Grid::new(source, &columns);

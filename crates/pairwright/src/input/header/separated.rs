@@ -5,7 +5,7 @@ use crate::input::sheet::{Sheet, normal};
 use crate::input::table::{Separator, Table};
 
 /// What separates the columns, decided on the header line and only where it is certain.
-pub(super) fn separator(source: &Source, sheet: &Sheet, found: &mut Collector) -> Option<Separator> {
+pub(super) fn separator(source: &Source, sheet: &Sheet<'_>, found: &mut Collector) -> Option<Separator> {
     let text = source.text();
     let from = text.len() - text.trim_start_matches(['\r', '\n']).len();
     let line = text[from..].lines().next().unwrap_or("");

@@ -41,7 +41,7 @@ const OTHER_WORDS: &[(&str, &[&str])] = &[
 ];
 
 /// The name that a header in other signs or with another word for it was meant to be, unless a column has it already.
-pub(super) fn meant_by(table: &Table<'_>, sheet: &Sheet, name: &str) -> Option<String> {
+pub(super) fn meant_by(table: &Table<'_>, sheet: &Sheet<'_>, name: &str) -> Option<String> {
     let words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     let plain = words.collect::<Vec<_>>().join("_");
     let (stem, unit) = split_unit(&plain);
@@ -58,7 +58,7 @@ pub(super) fn meant_by(table: &Table<'_>, sheet: &Sheet, name: &str) -> Option<S
 pub(super) fn unknown_column(
     table: &Table<'_>,
     at: usize,
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     name: &str,
     units: Option<Unit>,
 ) -> Diagnostic {
