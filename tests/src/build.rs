@@ -31,6 +31,8 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
             line: 1,
         }],
         positions: vec![Positions {
+            order: Vec::new(),
+            others: Vec::new(),
             kind: "cylinder".to_owned(),
             ids: (1..=cylinders).map(|id| id.to_string()).collect(),
             banks: vec![Some(0); cylinders],
@@ -39,6 +41,7 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
         }],
         stocks: vec![Stock {
             kind: "piston".to_owned(),
+            positions: String::new(),
             file: "pistons.csv".to_owned(),
             parts: (0..pistons).map(part).collect(),
             columns: Columns::default(),
@@ -66,6 +69,7 @@ fn part(index: usize) -> Part {
 #[must_use]
 pub fn most_even(fit: FitName) -> Matching {
     Matching {
+        positions: 0,
         gasket_per_bank: false,
         name: "match 1".to_owned(),
         place: vec![Role { kind: "piston".to_owned() }],

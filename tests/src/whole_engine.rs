@@ -164,6 +164,7 @@ fn stock(kind: &str, columns: Vec<Column>) -> Stock {
     let part = |(index, line)| Part { id: format!("{index}"), at: None, fits: None, with: None, count: None, line };
     Stock {
         kind: kind.to_owned(),
+        positions: String::new(),
         file: format!("{kind}.csv"),
         parts: (0..PARTS).zip(2..).map(part).collect(),
         columns: Columns::new(columns),

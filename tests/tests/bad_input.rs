@@ -11,6 +11,8 @@ mod folder;
 
 #[path = "bad_input/heads.rs"]
 mod heads;
+#[path = "bad_input/rockers.rs"]
+mod rockers;
 #[path = "bad_input/slips.rs"]
 mod slips;
 
@@ -18,6 +20,7 @@ use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
+use pairwright_engine::job::Positions;
 
 use cases::cases;
 use folder::JobFolder;
@@ -60,6 +63,16 @@ fn the_job_with_a_declared_fit_that_is_changed_is_sound() {
     assert_eq!(names, [("ring_room", 2)]);
     let groove = loaded.job.positions("cylinder").expect("there").columns.value("groove", 1);
     assert_eq!(groove.map(|groove| groove.to_string()).as_deref(), Some("0.0812 in"));
+}
+
+#[test]
+fn the_job_with_rockers_that_is_changed_is_sound() {
+    let folder = rockers::sound();
+    let loaded = load(folder.path()).expect("sound");
+    assert_eq!((loaded.notes.len(), loaded.missing.len()), (0, 0));
+    let served: Vec<_> = loaded.job.matches.iter().filter_map(|one| loaded.job.positions_of(one)).collect();
+    assert_eq!(served.iter().map(|positions| positions.ids.join(" ")).collect::<Vec<_>>(), ["1i 2i", "1e 2e"]);
+    assert_eq!(loaded.job.positions("valve").map(Positions::len), Some(4));
 }
 
 #[test]

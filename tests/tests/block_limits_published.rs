@@ -121,10 +121,7 @@ fn neighbours_stand_within_the_printed_variance_of_a_deck() {
     job.matches[0].aim.by = Measured::Total;
     job.matches[0].limits =
         vec![LimitAsked { neighbours: Some(build::nm(most)), guard: false, ..limit(FitName::Deck) }];
-    let found = match match_job(&job, None).expect("the checker accepts it").matches.remove(0).outcome {
-        Outcome::Planned(planned) => *planned,
-        other => panic!("a plan was expected: {other:?}"),
-    };
+    let found = plan(&job);
     let decks = values(&found, FitName::Deck);
     assert!(decks.windows(2).all(|two| (two[0] - two[1]).abs() <= most), "{decks:?}");
     assert_eq!(found.plan.limits[0].kind, LimitKind::Neighbours);

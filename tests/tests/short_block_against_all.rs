@@ -49,7 +49,13 @@ fn stock(kind: &str, parts: usize, columns: Vec<Column>) -> Stock {
         line: 2 + u32::try_from(index).expect("few parts"),
     };
     let (kind, file) = (kind.to_owned(), format!("{kind}s.csv"));
-    Stock { kind, file, parts: (0..parts).map(part).collect(), columns: Columns::new(columns) }
+    Stock {
+        kind,
+        positions: String::new(),
+        file,
+        parts: (0..parts).map(part).collect(),
+        columns: Columns::new(columns),
+    }
 }
 
 impl Block {

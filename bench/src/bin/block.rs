@@ -27,7 +27,7 @@ const KINDS: [&str; 4] = ["piston", "rod", "head", "gasket"];
 fn main() -> Result<(), Box<dyn Error>> {
     let folder = std::env::args().nth(1).ok_or("say `block JOB`")?;
     let loaded = input::load(Path::new(&folder)).map_err(|_| "the job does not load; `pairwright check` says why")?;
-    let reductions = Reductions::new(&loaded.job, &[])?;
+    let reductions = Reductions::new(&loaded.job)?;
     let block = Block::new(&loaded.job, &reductions)?;
     let out = &mut io::stdout().lock();
     writeln!(out, "{}", words(block.positions.banks.iter().map(|bank| bank.unwrap_or(0).to_string())))?;

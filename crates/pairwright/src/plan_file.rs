@@ -18,6 +18,8 @@
 //! values 42500
 //! pairwright proof 1           and why
 //! …
+//! beside neighbours            where neighbours are limited: the proof (and `best beside neighbours`,
+//! …                            `nothing beside neighbours` for other settings)
 //! both together                where two kinds are placed in every position: why no two assignments are better
 //! …
 //! ```
@@ -26,14 +28,20 @@
 
 use std::fmt::Write as _;
 
-use pairwright_engine::job::{Bank, Job, Matching, Positions};
+use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{Certificate, Elsewhere, Served, Setting, placed_a_position};
-use pairwright_proof::{Level, ParseError, Proof, parse_joint_proof, parse_proof, write_joint_proof, write_proof};
+use pairwright_proof::{
+    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_sided_proof, write_joint_proof,
+    write_proof, write_sided_proof,
+};
 
 const FIRST_LINE: &str = "pairwright plan 1";
 const ENGINE: &str = "engine";
 const JOINT: &str = "both together";
+const BESIDE: &str = "beside neighbours";
+const BEST_BESIDE: &str = "best beside neighbours";
+const NOTHING_BESIDE: &str = "nothing beside neighbours";
 
 /// A section of a plan file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,7 +87,7 @@ pub fn write(job: &Job, report: &JobReport) -> String {
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
-    let positions = job.positions("cylinder")?;
+    let positions = job.positions_of(matching)?;
     let mut text = format!("{FIRST_LINE}\nmatch {}\n", matching.name);
     for served in &certificate.setting.served {
         let kind = &matching.place.get(served.role)?.kind;
@@ -98,6 +106,9 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
     }
     let _ = writeln!(text, "values{}", numbers(&certificate.values));
     text.push_str(&write_proof(&certificate.proof));
+    if let Some(beside) = &certificate.beside {
+        let _ = write!(text, "{BESIDE}\n{}", write_sided_proof(beside));
+    }
     for other in &certificate.elsewhere {
         text.push_str(&elsewhere(job, kinds[0].as_deref()?, other)?);
     }
@@ -117,15 +128,27 @@ fn elsewhere(job: &Job, kind: &str, other: &Elsewhere) -> Option<String> {
             let level = Level { best: 0, witness: None, reason: reason.clone() };
             let _ = writeln!(text, "nothing\n{}", write_proof(&Proof { levels: vec![level] }).trim_end());
         }
+        Elsewhere::NothingBeside(proof) => {
+            let _ = write!(text, "{NOTHING_BESIDE}\n{}", write_sided_proof(proof));
+        }
         Elsewhere::Best { parts, values, proof } => {
-            text.push_str("best\n");
-            for &part in parts {
-                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
-            }
-            let _ = writeln!(text, "values{}", numbers(values));
-            text.push_str(&write_proof(proof));
+            let _ = write!(text, "best\n{}{}", worth(job, kind, parts, values)?, write_proof(proof));
+        }
+        Elsewhere::BestBeside { parts, values, proof } => {
+            let best = worth(job, kind, parts, values)?;
+            let _ = write!(text, "{BEST_BESIDE}\n{best}{}", write_sided_proof(proof));
         }
     }
+    Some(text)
+}
+
+/// Parts in position order, and what they are worth.
+fn worth(job: &Job, kind: &str, parts: &[usize], values: &[i128]) -> Option<String> {
+    let mut text = String::new();
+    for &part in parts {
+        let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
+    }
+    let _ = writeln!(text, "values{}", numbers(values));
     Some(text)
 }
 
@@ -164,7 +187,7 @@ impl<'t> Lines<'t> {
         let asked = &job.matches[matching];
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
         let kinds = placed_a_position(job, asked);
-        if let Some(positions) = job.positions("cylinder") {
+        if let Some(positions) = job.positions_of(asked) {
             for id in &positions.ids {
                 let wanted = format!("{} {id}", positions.kind);
                 self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
@@ -188,13 +211,25 @@ impl<'t> Lines<'t> {
                     let reason = self.proof()?.levels.pop().map(|level| level.reason);
                     certificate.elsewhere.push(reason.map_or(Elsewhere::Unproven, Elsewhere::Nothing));
                 }
-                Some("best") => {
+                Some(BESIDE) => {
                     self.at += 1;
-                    let count = job.positions("cylinder").map_or(0, Positions::len);
+                    certificate.beside = Some(self.sided_proof()?);
+                }
+                Some(NOTHING_BESIDE) => {
+                    self.at += 1;
+                    certificate.elsewhere.push(Elsewhere::NothingBeside(self.sided_proof()?));
+                }
+                Some(best @ ("best" | BEST_BESIDE)) => {
+                    self.at += 1;
+                    let count = job.positions_of(asked).map_or(0, Positions::len);
                     let kind = kinds[0].as_deref().unwrap_or_default();
                     let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
-                    let (values, proof) = (self.values()?, self.proof()?);
-                    certificate.elsewhere.push(Elsewhere::Best { parts, values, proof });
+                    let values = self.values()?;
+                    certificate.elsewhere.push(if best == BEST_BESIDE {
+                        Elsewhere::BestBeside { parts, values, proof: self.sided_proof()? }
+                    } else {
+                        Elsewhere::Best { parts, values, proof: self.proof()? }
+                    });
                 }
                 Some(JOINT) => {
                     self.at += 1;
@@ -211,6 +246,11 @@ impl<'t> Lines<'t> {
     /// What serves banks, or the engine, as far as the lines go.
     fn setting(&mut self, job: &Job, asked: &Matching) -> Result<Setting, PlanFileError> {
         let mut served = Vec::new();
+        let serves = |role: &Role| asked.scope(&role.kind) != Scope::Position;
+        if !asked.place.iter().any(serves) {
+            // A kind of positions may be called `bank`.
+            return Ok(Setting { served });
+        }
         loop {
             let bank = match self.all.get(self.at).copied() {
                 Some(ENGINE) => None,
@@ -252,10 +292,17 @@ impl<'t> Lines<'t> {
         parse_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
     }
 
+    fn sided_proof(&mut self) -> Result<SidedProof, PlanFileError> {
+        let (start, text) = self.block();
+        parse_sided_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
+    }
+
     /// The lines up to the next that begins something of this file, and where they start.
     fn block(&mut self) -> (usize, String) {
         let start = self.at;
-        let begins = |line: &&str| [FIRST_LINE, JOINT, "best", "nothing", "unproven"].contains(line);
+        let begins = |line: &&str| {
+            [FIRST_LINE, JOINT, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"].contains(line)
+        };
         let end = self.all[start..].iter().position(begins).map_or(self.all.len(), |more| start + more);
         self.at = end;
         (start, self.all[start..end].join("\n"))

@@ -11,6 +11,7 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         .flatten()
         .chain(crate::fits::cases())
         .chain(crate::heads::cases())
+        .chain(crate::rockers::cases())
         .chain(crate::slips::cases())
         .collect()
 }
@@ -101,7 +102,11 @@ fn job() -> Vec<(&'static str, JobFolder)> {
         ("keys_unknown", toml("bore = 3.940", "bor = 3.940").change("job.toml", "even =", "evn =")),
         (
             "not_yet",
-            toml("[positions]", "rocker = \"rockers.csv\"\n[positions]").change("job.toml", "skirt =", "lift ="),
+            toml("place = \"piston\"", "place = \"piston\"\nbudget = 40").change(
+                "job.toml",
+                "skirt =",
+                "piston_to_valve =",
+            ),
         ),
         (
             "syntax",

@@ -9,7 +9,7 @@ pub(super) fn as_found(scene: &Scene<'_, '_>) -> Option<AsFound> {
     let question = scene.question();
     let (setting, seconds) = question.as_found()?;
     let frame = Frame::new(question, setting, seconds);
-    let at = |position| frame.stock().parts.iter().position(|part| part.at == Some(position));
+    let at = |position| frame.stock().parts.iter().position(|part| question.stands(part) == Some(position));
     let parts: Vec<usize> = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
     let values = aim_values(&frame, &parts);
     if values.len() != parts.len() {

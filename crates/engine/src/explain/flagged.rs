@@ -1,41 +1,47 @@
-//! The plan without each reading that disagrees with the others.
+//! The plan without each reading, and each pour, that disagrees with the others.
 
-use super::{FlaggedOut, Scene};
+use super::{Flagged, FlaggedOut, Scene};
+use crate::job::FitName;
 use crate::plan::{Answer, Asked, PlanError, Question, Relaxed, Search, Setting, aim_values, spread};
 use crate::readings::Finding;
 use crate::reduction::Reductions;
 
-/// Reduces and plans again without each flagged reading; of a pair that disagrees, without the one
-/// and without the other.
+/// Reduces and plans again without each flagged reading and pour; of a pair that disagrees, without the one and
+/// without the other.
 pub(super) fn flagged_out(scene: &Scene<'_, '_>) -> Result<Vec<FlaggedOut>, PlanError> {
-    let Some(reduction) = &scene.question().reductions.deck else { return Ok(Vec::new()) };
+    let reductions = scene.question().reductions;
     let mut out = Vec::new();
-    for finding in &reduction.report().findings {
-        match finding {
-            Finding::Outlier { line, .. } => out.push(without(scene, *line)?),
-            Finding::PairDisagrees { lines, .. } => {
-                for &line in lines {
-                    out.push(without(scene, line)?);
-                }
-            }
-            // Of a contradiction between a few readings any one may be the wrong one.
-            Finding::CircleDisagrees { lines, .. } if lines.len() <= FEW => {
-                for &line in lines {
-                    out.push(without(scene, line)?);
-                }
-            }
-            _ => {}
+    for line in reductions.deck.iter().flat_map(|deck| lines(&deck.report().findings)) {
+        out.push(without(scene, Flagged::Reading, line)?);
+    }
+    if scene.question().fits().any(|fit| fit.name() == FitName::ClearanceVolume) {
+        for line in reductions.chambers.iter().flat_map(|pours| lines(&pours.report().findings)) {
+            out.push(without(scene, Flagged::Pour, line)?);
         }
     }
     Ok(out)
 }
 
+/// The lines to plan without, one after the other.
+fn lines(findings: &[Finding]) -> Vec<u32> {
+    let of = |finding: &Finding| match finding {
+        Finding::Outlier { line, .. } => vec![*line],
+        Finding::PairDisagrees { lines, .. } => lines.to_vec(),
+        // Of a contradiction between a few readings any one may be the wrong one.
+        Finding::CircleDisagrees { lines, .. } if lines.len() <= FEW => lines.clone(),
+        _ => Vec::new(),
+    };
+    findings.iter().flat_map(of).collect()
+}
+
 /// A circle of more readings than this is named, but not taken apart.
 const FEW: usize = 6;
 
-fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
+fn without(scene: &Scene<'_, '_>, of: Flagged, line: u32) -> Result<FlaggedOut, PlanError> {
     let question = scene.question();
     let nothing = FlaggedOut {
+        of,
+        same_plan: false,
         lines: vec![line],
         setting: Setting::default(),
         parts: None,
@@ -44,7 +50,10 @@ fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
         spread: None,
         changed: Vec::new(),
     };
-    let reductions = Reductions::new(question.job, &[line])?;
+    let reductions = match of {
+        Flagged::Reading => Reductions::without(question.job, &[line], &[])?,
+        Flagged::Pour => Reductions::without(question.job, &[], &[line])?,
+    };
     let Ok(again) = Question::new(question.job, question.index, &reductions, question.earlier) else {
         return Ok(nothing);
     };
@@ -56,9 +65,14 @@ fn without(scene: &Scene<'_, '_>, line: u32) -> Result<FlaggedOut, PlanError> {
     };
     let layout = search.layout(&chosen)?;
     let differs = |&position: &usize| chosen.parts[position] != scene.chosen.parts[position];
+    let setting = &layout.frame.setting;
+    let same_plan = (setting, &chosen.parts, &chosen.seconds)
+        == (&scene.frame().setting, &scene.chosen.parts, &scene.chosen.seconds);
     Ok(FlaggedOut {
+        of,
         lines: vec![line],
-        setting: layout.frame.setting.clone(),
+        same_plan,
+        setting: setting.clone(),
         spread: Some(spread(&aim_values(&layout.frame, &chosen.parts))),
         changed: (0..chosen.parts.len()).filter(differs).collect(),
         parts: Some(chosen.parts),

@@ -13,8 +13,8 @@ mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Contribution, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, OtherSetting,
-    Price, RoleSteps, RunnerUp, SpreadEnds, Step,
+    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan,
+    OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};

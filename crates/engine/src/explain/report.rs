@@ -193,11 +193,24 @@ pub enum OtherPlan {
     },
 }
 
+/// What disagrees with its like.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flagged {
+    /// A dial reading of deck clearance.
+    Reading,
+    /// A pour of a chamber.
+    Pour,
+}
+
 /// The plan as it would be without a reading that disagrees.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FlaggedOut {
-    /// Lines of the readings file that are left out together.
+    /// Whether it is a reading or a pour.
+    pub of: Flagged,
+    /// Lines of the file that are left out together.
     pub lines: Vec<u32>,
+    /// The plan without it is the plan itself.
+    pub same_plan: bool,
     /// Heads and gaskets of the plan without it.
     pub setting: Setting,
     /// The part at every position without it; `None` when there is then no plan.

@@ -1,7 +1,7 @@
 //! What to carry where, as chains of moves.
 
 use super::{RoleSteps, Scene, Step};
-use crate::job::Scope;
+use crate::job::{Part, Scope};
 
 /// Chains of moves from how the parts stand now to the plan: each step frees the place that the
 /// next part leaves, up to the shelf or back to where the chain began. Empty where the stock does
@@ -10,7 +10,8 @@ pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
     if !scene.question().knows_where_parts_stand() {
         return Vec::new();
     }
-    let stands: Vec<Option<usize>> = scene.frame().stock().parts.iter().map(|part| part.at).collect();
+    let stands: Vec<Option<usize>> =
+        scene.frame().stock().parts.iter().map(|part| scene.question().stands(part)).collect();
     chains(&stands, &scene.chosen.parts)
 }
 
@@ -21,8 +22,10 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
     let mut all = Vec::new();
     for (role, asked) in question.matching.place.iter().enumerate().filter(|&(role, _)| role != first) {
         let Some(stock) = question.job.stock(&asked.kind) else { continue };
-        let stands: Vec<Option<usize>> = stock.parts.iter().map(|part| part.at).collect();
-        let goes: Vec<usize> = match question.matching.scope(&asked.kind) {
+        let scope = question.matching.scope(&asked.kind);
+        let at = |part: &Part| if scope == Scope::Position { question.stands(part) } else { part.at };
+        let stands: Vec<Option<usize>> = stock.parts.iter().map(at).collect();
+        let goes: Vec<usize> = match scope {
             Scope::Position => {
                 let mut goes = vec![0; question.positions.len()];
                 for placement in &scene.plan.placements {
@@ -46,7 +49,8 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
 
 /// `stands[part]` is the position where a part stands, `goes[position]` the part that goes there.
 fn chains(stands: &[Option<usize>], goes: &[usize]) -> Vec<Vec<Step>> {
-    let mut target: Vec<Option<usize>> = vec![None; stands.len()];
+    // A part that stands beyond the places to be filled stays there unless it is wanted.
+    let mut target: Vec<Option<usize>> = stands.iter().map(|at| at.filter(|&at| at >= goes.len())).collect();
     goes.iter().enumerate().for_each(|(position, &part)| target[part] = Some(position));
     let stander = |position: usize| stands.iter().position(|&at| at == Some(position));
     let moves = |part: usize| stands[part] != target[part];

@@ -81,6 +81,7 @@ fn owner<'j>(job: &'j Job, cast: &Cast, name: &str) -> Option<(Of, Owner, &'j Co
     if let Some(positions) = job.positions(name) {
         let owner = match name {
             "cylinder" => Owner::Cylinder,
+            "valve" => Owner::Valve,
             _ => Owner::Position(nth(job.positions.iter().position(|known| known.kind == name))),
         };
         return Some((Of::Position, owner, &positions.columns));
@@ -92,7 +93,8 @@ fn owner<'j>(job: &'j Job, cast: &Cast, name: &str) -> Option<(Of, Owner, &'j Co
         "rod" => Owner::Rod,
         "head" => Owner::Head,
         "gasket" => Owner::Gasket,
-        kind => Owner::Stock(nth(job.stocks.iter().position(|known| known.kind == kind))),
+        "rocker" => Owner::Rocker,
+        _ => Owner::Part(u8::try_from(role).unwrap_or(u8::MAX)),
     };
     Some((Of::Role(role), owner, &stock.columns))
 }
@@ -112,6 +114,11 @@ fn size(job: &Job, column: &str) -> Size {
         "recess" => Size::Recess,
         "thickness" => Size::Thickness,
         "gasket" => Size::Volume,
+        "lobe_lift" => Size::LobeLift,
+        "lash" => Size::Lash,
+        "ratio" => Size::Ratio,
+        "lift" => Size::Lift,
+        "reference_lobe" => Size::ReferenceLobe,
         _ => {
             let mut terms = job.fits.declared().flat_map(|(_, fit)| &fit.terms);
             let at = terms.position(|term| term.column == column);

@@ -6,6 +6,7 @@ use super::clearance::ClearanceFit;
 use super::compression::CompressionFit;
 use super::deck::DeckFit;
 use super::declared::DeclaredSum;
+use super::lift::LiftFit;
 use super::mass::MassFit;
 use super::piston_to_head::PistonToHeadFit;
 use super::skirt::SkirtFit;
@@ -36,6 +37,7 @@ pub fn fits<'j>(
                 FitName::ClearanceVolume => Box::new(clearance.clone()?),
                 FitName::Compression => Box::new(CompressionFit::new(job, clearance.as_ref())?),
                 FitName::Skirt => Box::new(SkirtFit::new(job, cast)?),
+                FitName::Lift => Box::new(LiftFit::new(job, cast)?),
                 FitName::Mass => Box::new(MassFit::new(job, cast)?),
                 FitName::Declared(_) => Box::new(DeclaredSum::new(job, cast, name)?),
             })

@@ -1,7 +1,9 @@
 //! Sizes as they are given: a value, how well it is known, and whose error it is.
 
+use std::collections::BTreeMap;
+
 use super::source::{Owner, Size, Source};
-use crate::job::{Columns, Job, Typed};
+use crate::job::{CYLINDER, Columns, Job, Positions, Typed};
 use crate::quantity::Amount;
 use crate::statistics::Dof;
 
@@ -36,6 +38,21 @@ impl Sizes {
         self.0.iter().all(Option::is_none)
     }
 
+    /// The sizes, those of one value and one uncertainty being one and the same thing: they share the error of the first.
+    pub(super) fn alike_as_one(mut self) -> Self {
+        let mut firsts: BTreeMap<(u64, u64), Source> = BTreeMap::new();
+        for given in self.0.iter_mut().flatten() {
+            let source = given.source;
+            given.source = *firsts.entry((given.value.to_bits(), given.u.to_bits())).or_insert(source);
+        }
+        self
+    }
+
+    /// So many sizes: these, and `common` where there is none.
+    pub(super) fn or(&self, common: Option<Given>, number: usize) -> Self {
+        Self((0..number).map(|index| self.at(index).copied().or(common)).collect())
+    }
+
     /// Whether all have one value, or none has any.
     pub(super) fn are_alike(&self) -> bool {
         self.0.windows(2).all(|pair| pair[0].map(|given| given.value) == pair[1].map(|given| given.value))
@@ -54,9 +71,20 @@ pub(super) fn of_stock(job: &Job, kind: &str, owner: Owner, size: Size, name: &s
 
 /// The column `name` of the cylinders, and `common` where a cylinder has none of its own.
 pub(super) fn of_cylinders(job: &Job, size: Size, name: &str, common: Option<Given>) -> Sizes {
-    let Some(cylinders) = job.positions("cylinder") else { return Sizes::default() };
-    let own = column(job, &cylinders.columns, Owner::Cylinder, size, name);
-    Sizes((0..cylinders.len()).map(|position| own.at(position).copied().or(common)).collect())
+    let cylinders = job.positions(CYLINDER);
+    cylinders.map(|cylinders| of_positions(job, cylinders, (Owner::Cylinder, size), name, common)).unwrap_or_default()
+}
+
+/// The column `name` of `positions`, and `common` where a position has none of its own.
+pub(super) fn of_positions(
+    job: &Job,
+    positions: &Positions,
+    (owner, size): (Owner, Size),
+    name: &str,
+    common: Option<Given>,
+) -> Sizes {
+    let own = column(job, &positions.columns, owner, size, name);
+    own.or(common, positions.len())
 }
 
 /// The column `name` among `columns`, which belong to `owner`.

@@ -8,8 +8,16 @@ use super::{Cast, Seat};
 use crate::job::{FitName, Job};
 use crate::plan::Lack;
 
-/// The kinds that go up and down at a position.
-const MOVING: [(&str, Owner); 2] = [("piston", Owner::Piston), ("rod", Owner::Rod)];
+/// Whose mass it is; heads and gaskets do not move.
+fn owner(kind: &str, role: usize) -> Option<Owner> {
+    match kind {
+        "piston" => Some(Owner::Piston),
+        "rod" => Some(Owner::Rod),
+        "rocker" => Some(Owner::Rocker),
+        "head" | "gasket" => None,
+        _ => u8::try_from(role).ok().map(Owner::Part),
+    }
+}
 
 /// The sum of the masses of the parts in a seat, of every kind whose stock has masses.
 #[derive(Clone, Debug)]
@@ -22,13 +30,15 @@ impl MassFit {
     /// # Errors
     /// [`Lack`] when no mass is given at all.
     pub(super) fn new(job: &Job, cast: &Cast) -> Result<Self, Lack> {
-        let masses = |(kind, owner): (&str, Owner)| {
-            let masses = of_stock(job, kind, owner, Size::Mass, "mass");
-            (!masses.is_empty()).then_some((cast.role(kind)?, masses))
+        let masses = |(role, kind): (usize, &str)| {
+            let masses = of_stock(job, kind, owner(kind, role)?, Size::Mass, "mass");
+            (!masses.is_empty()).then_some((role, masses))
         };
-        let kinds: Vec<_> = MOVING.into_iter().filter_map(masses).collect();
+        let kinds: Vec<_> = cast.kinds().enumerate().filter_map(masses).collect();
         if kinds.is_empty() {
-            return Err(Lack { fit: FitName::Mass, what: "a `mass_g` column in the piston stock".to_owned() });
+            let moving = cast.kinds().enumerate().find(|(role, kind)| owner(kind, *role).is_some());
+            let kind = moving.map_or("piston", |(_, kind)| kind);
+            return Err(Lack { fit: FitName::Mass, what: format!("a `mass_g` column in the {kind} stock") });
         }
         Ok(Self { kinds })
     }

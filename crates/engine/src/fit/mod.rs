@@ -16,7 +16,8 @@
 //! | `clearance_volume` | `chamber + gasket + dish + crevice − A·e`, the gasket measured or `π/4 · gasket bore² · t` | 1e-6 cc |
 //! | compression | `(swept + clearance) / clearance`, `swept = A · stroke` (or twice the throw) | 1e-6 |
 //! | skirt | bore − piston diameter | 1 nm |
-//! | mass | the masses of the piston and of the rod, as far as their stocks have any | 0.1 mg |
+//! | lift | lobe lift × rocker ratio − lash | 1 nm |
+//! | mass | the masses of the parts at the position, as far as their stocks have any | 0.1 mg |
 //! | declared | `Σ ± times · column`, over measured columns of one dimension | that of the dimension |
 //!
 //! A dome is a negative dish. A chamber poured with the plate on the gasket face contains a recess
@@ -44,6 +45,7 @@ mod gather;
 pub mod geometry;
 mod given;
 mod ingredient;
+mod lift;
 mod mass;
 mod piston_to_head;
 mod predict;

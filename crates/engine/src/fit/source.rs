@@ -10,9 +10,13 @@ pub(super) enum Owner {
     Rod,
     Head,
     Gasket,
-    /// A part of another kind, by the place of its stock in the job.
-    Stock(u16),
-    /// A position that is no cylinder, by the place of its kind in the job.
+    Rocker,
+    /// The lobe over which the lift of rockers was read, by the first of them: an error common to all of those.
+    ReferenceLobe,
+    Valve,
+    /// Any other part of a position, by the role it has in a match.
+    Part(u8),
+    /// A position of another kind, by the place of its kind in the job.
     Position(u16),
 }
 
@@ -33,6 +37,11 @@ pub(super) enum Size {
     Recess,
     Thickness,
     Volume,
+    LobeLift,
+    Lash,
+    Ratio,
+    Lift,
+    ReferenceLobe,
     /// A column that only declared fits read, by its place among their terms.
     Named(u16),
 }
@@ -59,8 +68,14 @@ impl Source {
     /// Whether seats in different positions with different parts of every position's own can have it in common.
     pub(super) const fn may_be_shared(self) -> bool {
         match self.owner {
-            Owner::Engine | Owner::Head | Owner::Gasket => true,
-            Owner::Cylinder | Owner::Piston | Owner::Rod | Owner::Stock(_) | Owner::Position(_) => false,
+            Owner::Engine | Owner::Head | Owner::Gasket | Owner::ReferenceLobe => true,
+            Owner::Cylinder
+            | Owner::Piston
+            | Owner::Rod
+            | Owner::Rocker
+            | Owner::Valve
+            | Owner::Part(_)
+            | Owner::Position(_) => false,
         }
     }
 }

@@ -10,6 +10,8 @@ pub struct Matching {
     pub name: String,
     /// `place`: what to place.
     pub place: Vec<Role>,
+    /// Index into the job's positions: those that the match serves.
+    pub positions: usize,
     /// `gasket = "per bank"`: each bank may have a gasket of its own; else one type serves the engine.
     pub gasket_per_bank: bool,
     /// What to make of which fit.

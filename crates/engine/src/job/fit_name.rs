@@ -21,6 +21,8 @@ pub enum FitName {
     ClearanceVolume,
     /// Compression ratio.
     Compression,
+    /// Lift of a valve.
+    Lift,
     /// A sum that the job declares.
     Declared(DeclaredId),
 }
@@ -38,8 +40,8 @@ pub struct BuiltIn {
 
 impl FitName {
     /// Every built-in fit, in the order in which output lists them.
-    pub const BUILT_IN: [Self; 6] =
-        [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Mass];
+    pub const BUILT_IN: [Self; 7] =
+        [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Lift, Self::Mass];
 
     /// What a built-in fit is called; `None` for one that the job declares.
     ///
@@ -57,6 +59,7 @@ impl FitName {
             Self::PistonToHead => ("piston_to_head", "piston-to-head clearance", Dimension::Length),
             Self::ClearanceVolume => ("clearance_volume", "clearance volume", Dimension::Volume),
             Self::Compression => ("compression", "compression", Dimension::Ratio),
+            Self::Lift => ("lift", "valve lift", Dimension::Length),
             Self::Declared(_) => return None,
         };
         Some(BuiltIn { name, phrase, dimension })

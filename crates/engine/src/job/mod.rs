@@ -27,6 +27,9 @@ pub use stock::{Part, Place, Stock};
 
 use crate::quantity::{Amount, Unit};
 
+/// The kind of positions that stand on banks, under heads and gaskets.
+pub const CYLINDER: &str = "cylinder";
+
 /// Everything that one job folder says.
 #[derive(Clone, Debug)]
 pub struct Job {
@@ -43,9 +46,10 @@ pub struct Job {
     pub engine: EngineSizes,
     /// `[banks]`, in the order of the job file.
     pub banks: Vec<Bank>,
-    /// Positions by kind (`cylinder`), each in bank order, front to back.
+    /// Positions by kind (`cylinder`), each in bank order, front to back; behind them those parts of a kind that a match
+    /// serves alone (`only`).
     pub positions: Vec<Positions>,
-    /// Stocks by kind (`piston`, `rod`, `head`, `gasket`).
+    /// Stocks by kind (`piston`, `rod`, `head`, `gasket`, `rocker` …).
     pub stocks: Vec<Stock>,
     /// `[uncertainty]`: standard uncertainty of a typed column, by column name.
     pub uncertainty: Vec<(String, Amount)>,
@@ -73,6 +77,10 @@ pub struct EngineSizes {
     pub rod_length: Option<Amount>,
     /// Crank centre to deck, where a cylinder has none of its own.
     pub deck_height: Option<Amount>,
+    /// Lift of the cam's lobes, where a valve has none of its own.
+    pub lobe_lift: Option<Amount>,
+    /// Lift of the lobe over which the lift of rockers was read, where a rocker has none of its own.
+    pub reference_lobe: Option<Amount>,
 }
 
 impl Job {
@@ -82,7 +90,13 @@ impl Job {
         self.stocks.iter().find(|stock| stock.kind == kind)
     }
 
-    /// The positions of `kind`.
+    /// The positions that a match serves.
+    #[must_use]
+    pub fn positions_of(&self, matching: &Matching) -> Option<&Positions> {
+        self.positions.get(matching.positions)
+    }
+
+    /// All positions of `kind`.
     #[must_use]
     pub fn positions(&self, kind: &str) -> Option<&Positions> {
         self.positions.iter().find(|positions| positions.kind == kind)

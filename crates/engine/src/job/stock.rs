@@ -1,6 +1,6 @@
 //! Stocks: the piles to choose from.
 
-use super::Columns;
+use super::{CYLINDER, Columns};
 
 /// One measured part.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,14 +31,25 @@ pub enum Place {
 /// All parts of one kind.
 #[derive(Clone, Debug, Default)]
 pub struct Stock {
-    /// `piston`, `rod`, `head`, `gasket` …
+    /// `piston`, `rod`, `head`, `gasket`, `rocker`, or any other word of the job.
     pub kind: String,
+    /// The kind of positions that its parts go to, and that `at` and `fits` count in; empty is `cylinder`. Heads and
+    /// gaskets serve the banks of the cylinders.
+    pub positions: String,
     /// The file it came from.
     pub file: String,
     /// The parts, in file order.
     pub parts: Vec<Part>,
     /// Measured values (`diameter`, `mass`, `dish`, `chamber_1` …, `thickness`, `u_…`, `price`), a row a part.
     pub columns: Columns,
+}
+
+impl Stock {
+    /// The kind of positions that its parts go to.
+    #[must_use]
+    pub fn goes_to(&self) -> &str {
+        if self.positions.is_empty() { CYLINDER } else { &self.positions }
+    }
 }
 
 impl Part {

@@ -2,7 +2,7 @@
 
 use super::edge;
 use super::{Caution, MatchReport, Outcome};
-use crate::job::{FitName, Job};
+use crate::job::{CYLINDER, FitName, Job};
 use crate::plan::{Placement, Plan};
 
 /// The cautions for the plans among `matches`, in a fixed order; none where there is no plan.
@@ -13,20 +13,24 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
     }
     let column = |name| job.stock("piston").is_some_and(|stock| stock.columns.named(name).is_some());
     let skirt = job.matches.iter().flat_map(|matching| &matching.limits).any(|limit| limit.fit == FitName::Skirt)
-        || job.positions("cylinder").is_some_and(|cylinders| {
+        || job.positions(CYLINDER).is_some_and(|cylinders| {
             cylinders.columns.named("bore").is_some() && column("diameter")
                 || cylinders.limits.iter().any(|limit| limit.fit == FitName::Skirt)
         });
-    let flat = plans.iter().flat_map(|plan| &plan.placements).any(knows_piston_to_head);
+    let kind = |report: &MatchReport| Some(job.positions_of(job.matches.get(report.index)?)?.kind.as_str());
+    let cylinders = matches.iter().any(|report| kind(report) == Some(CYLINDER));
+    let lifted = plans.iter().flat_map(|plan| &plan.placements).any(|placement| knows(placement, FitName::Lift));
+    let flat = plans.iter().flat_map(|plan| &plan.placements).any(|placement| knows(placement, FitName::PistonToHead));
     let applies = [
         (Caution::FromReadings, job.deck.is_some() || job.chambers.is_some()),
         (Caution::MockUp, true),
         (Caution::FlatClearance, flat),
         (Caution::Domes, flat && domes(job)),
         (Caution::GasketEdge, matches.iter().any(|report| edge::is_near(job, report))),
-        (Caution::RunningClearance, true),
+        (Caution::MoreLift, lifted),
+        (Caution::RunningClearance, cylinders),
         (Caution::OneTemperature, true),
-        (Caution::Balance, true),
+        (Caution::Balance, cylinders),
         (Caution::HonedBores, skirt),
         (Caution::MatedParts, mated(job)),
         (Caution::FiguresFirst, true),
@@ -43,8 +47,8 @@ pub(super) fn plan(outcome: &Outcome) -> Option<&Plan> {
     }
 }
 
-fn knows_piston_to_head(placement: &Placement) -> bool {
-    placement.fits.iter().any(|value| value.fit == FitName::PistonToHead)
+fn knows(placement: &Placement, fit: FitName) -> bool {
+    placement.fits.iter().any(|value| value.fit == fit)
 }
 
 /// Whether a piston of the stock has a dome: a dish below nothing.

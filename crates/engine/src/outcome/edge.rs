@@ -22,7 +22,7 @@ pub(super) fn is_near(job: &Job, report: &MatchReport) -> bool {
 fn room(job: &Job, matching: usize, plan: &Plan, placement: &Placement) -> Option<i64> {
     let stock = job.stock("gasket")?;
     let role = job.matches.get(matching)?.place.iter().position(|role| role.kind == "gasket");
-    let cylinders = job.positions("cylinder")?;
+    let cylinders = job.positions_of(job.matches.get(matching)?)?;
     let bank = cylinders.banks.get(placement.position).copied().flatten();
     let gasket = match role {
         Some(role) => plan.setting.part(role, bank.unwrap_or(0))?,

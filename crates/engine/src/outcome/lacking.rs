@@ -27,7 +27,7 @@ pub enum Lacking {
 /// # Errors
 /// [`PlanError::Reduce`] when the readings cannot be reduced.
 pub fn lacking(job: &Job) -> Result<Vec<Lacking>, PlanError> {
-    let reductions = Reductions::new(job, &[])?;
+    let reductions = Reductions::new(job)?;
     let nothing = Taken::default();
     let for_match = |index| {
         let lacks = Question::new(job, index, &reductions, &nothing).err()?;

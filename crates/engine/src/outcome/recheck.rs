@@ -21,7 +21,7 @@ pub enum Rechecked {
 /// # Errors
 /// [`PlanError::Refused`] with what is wrong, or what [`match_job`](super::match_job) fails with.
 pub fn recheck(job: &Job, index: usize, taken: &Taken, certificate: &Certificate) -> Result<Rechecked, PlanError> {
-    let reductions = Reductions::new(job, &[])?;
+    let reductions = Reductions::new(job)?;
     let question = match Question::new(job, index, &reductions, taken) {
         Ok(question) => question,
         Err(lacks) => return Ok(Rechecked::Missing(lacks)),

@@ -65,6 +65,8 @@ pub enum Caution {
     Domes,
     /// A piston may stand above the deck, close to the edge of its gasket.
     GasketEdge,
+    /// Where valves lift further, their way to the piston, the springs and the guides have to be checked.
+    MoreLift,
     /// Limits must contain rod stretch, piston rock and heat.
     RunningClearance,
     /// Measure parts and block at one temperature.

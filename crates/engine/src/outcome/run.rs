@@ -18,7 +18,7 @@ use crate::reduction::{ChamberReduction, Reduction, Reductions};
 /// [`PlanError`] for what is never the user's doing: a job larger than the solver takes, or an
 /// answer that the independent checker refuses.
 pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> {
-    let reductions = Reductions::new(job, &[])?;
+    let reductions = Reductions::new(job)?;
     let mut taken = Taken::default();
     let mut matches = Vec::new();
     for (index, matching) in job.matches.iter().enumerate() {

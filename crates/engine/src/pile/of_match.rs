@@ -67,7 +67,7 @@ pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken) -> Result<MatchPi
     if index >= job.matches.len() {
         return Err(PileError::NoMatch { index });
     }
-    let reductions = Reductions::new(job, &[]).map_err(PlanError::from)?;
+    let reductions = Reductions::new(job).map_err(PlanError::from)?;
     let question = match Question::new(job, index, &reductions, earlier) {
         Ok(question) => question,
         Err(lacks) => return Ok(MatchPile::NotReady(NotReady::Missing(lacks))),

@@ -84,7 +84,7 @@ impl Question<'_> {
             let fit = self.fit(limit.fit)?;
             let value = fit.value(seat)?;
             let doubt = if limit.guard && !unguarded { Some(fit.doubt(seat)?) } else { None };
-            Some(limit.shortfall(seat.position, value, doubt, &self.guard))
+            Some(limit.shortfall(self.positions.within(seat.position), value, doubt, &self.guard))
         };
         short().unwrap_or(0)
     }

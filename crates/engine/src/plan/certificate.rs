@@ -2,7 +2,7 @@
 
 use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
-    Checked, Choice, Criterion, JointProof, Proof, Refutation, Statement, check_impossible, check_proof,
+    Checked, Choice, Criterion, JointProof, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
 };
 
 use super::Taken;
@@ -28,6 +28,8 @@ pub struct Certificate {
     /// The proof under the plan's own setting, level by level. Its items are the columns of the tables, which
     /// follow from the job.
     pub proof: Proof,
+    /// The proof instead of that, where limits on neighbours stand beside the criteria.
+    pub beside: Option<SidedProof>,
     /// Why every other setting is no better, in the order of the settings.
     pub elsewhere: Vec<Elsewhere>,
     /// Where two roles are placed together: why no two assignments under any setting have a better aim.
@@ -48,6 +50,17 @@ pub enum Elsewhere {
     },
     /// It has no plan.
     Nothing(Refutation),
+    /// The same as `Best`, where limits on neighbours stand beside the criteria.
+    BestBeside {
+        /// The part at every position, by index.
+        parts: Vec<usize>,
+        /// The values of so many criteria as it takes to tell.
+        values: Vec<i128>,
+        /// The proof of those.
+        proof: SidedProof,
+    },
+    /// It has no plan with the limits on neighbours.
+    NothingBeside(SidedProof),
     /// No proof was found.
     Unproven,
 }
@@ -95,21 +108,17 @@ impl Search<'_> {
             certificate.joint = joint.proof(chosen.values[0])?;
             return Ok(certificate);
         }
-        // A limit on neighbours stands beside the chain: what is proven without it holds with it, if it is as good.
-        if let (Outcome::Proven(solution) | Outcome::BestFound { solution, .. }, Evidence::Proof(proof)) =
-            solve_with_proof(&layout.proven_tables(self)?.problem()?)
-            && (layout.tables.apart.is_empty() || solution.values == chosen.values)
+        let tables = layout.proven_tables(self)?;
+        if layout.has_limits_beside() {
+            certificate.beside = tables.proof_beside(&chosen.values)?;
+        } else if let (Outcome::Proven(_) | Outcome::BestFound { .. }, Evidence::Proof(proof)) =
+            solve_with_proof(&tables.problem()?)
         {
             certificate.proof = proof;
         }
         let mine = layout.losses(&chosen.values);
         let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != chosen.setting);
         certificate.elsewhere = others.map(|(_, other)| other.no_better(&mine)).collect::<Result<_, PlanError>>()?;
-        if !layout.tables.apart.is_empty() && self.check(&certificate).is_err() {
-            // Proofs of chains know nothing of neighbours: what they do not carry over to is not claimed.
-            certificate.proof = Proof::default();
-            certificate.elsewhere.iter_mut().for_each(|other| *other = Elsewhere::Unproven);
-        }
         Ok(certificate)
     }
 
@@ -126,8 +135,13 @@ impl Search<'_> {
         let layout = &self.layouts()[own];
         let tables = layout.proven_tables(self)?;
         let choice = tables.choice(&certificate.parts);
-        let mut checked =
-            check_proof(&tables.problem()?.statement(), &choice, &certificate.values, &certificate.proof)?;
+        let mut checked = if layout.has_limits_beside() {
+            let none = SidedProof::Levels(Vec::new());
+            let proof = certificate.beside.as_ref().unwrap_or(&none);
+            tables.check_beside(&certificate.parts, &certificate.values, proof)?
+        } else {
+            check_proof(&tables.problem()?.statement(), &choice, &certificate.values, &certificate.proof)?
+        };
         let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != own).map(|(_, other)| other);
         let mine = layout.losses(&certificate.values);
         let mut stated = certificate.elsewhere.iter();
@@ -153,14 +167,22 @@ impl Layout<'_> {
         Ok(tables)
     }
 
+    /// Whether limits on neighbours stand beside the criteria.
+    fn has_limits_beside(&self) -> bool {
+        !self.tables.apart.is_empty()
+    }
+
     /// Values turned so that less is better, with what the setting itself adds.
-    fn losses(&self, values: &[i128]) -> Vec<i128> {
+    pub(super) fn losses(&self, values: &[i128]) -> Vec<i128> {
         let ranks = self.tables.ranks.iter().zip(values).zip(&self.adds);
         ranks.map(|((rank, value), add)| rank.loss(value + add)).collect()
     }
 
     /// Why this setting is no better than a plan with these losses.
     fn no_better(&self, mine: &[i128]) -> Result<Elsewhere, PlanError> {
+        if self.has_limits_beside() {
+            return self.no_better_beside(mine);
+        }
         let all = self.bound.as_ref().unwrap_or(&self.tables);
         let mut tables = all.aim_alone();
         loop {
@@ -186,29 +208,42 @@ impl Layout<'_> {
         let problem = tables.problem()?;
         let statement = problem.statement();
         match stated {
+            Elsewhere::Nothing(_) | Elsewhere::Best { .. } if self.has_limits_beside() => Ok(0),
+            Elsewhere::NothingBeside(_) | Elsewhere::BestBeside { .. } if !self.has_limits_beside() => Ok(0),
             Elsewhere::Unproven => Ok(0),
             Elsewhere::Nothing(reason) => {
                 let alone = Statement { criteria: &statement.criteria[..1], ..statement };
                 check_impossible(&alone, reason)?;
                 Ok(of)
             }
+            Elsewhere::NothingBeside(proof) => self.check_nothing_beside(proof).map(|()| of),
             Elsewhere::Best { parts, values, proof } => {
                 let told = values.len().min(statement.criteria.len());
                 let criteria: Vec<Criterion<'_>> =
                     statement.criteria[..told].iter().map(|criterion| Criterion { slack: 0, ..*criterion }).collect();
                 let part = Statement { criteria: &criteria, ..statement };
                 let checked = check_proof(&part, &tables.choice(parts), values, proof)?;
-                let theirs = self.losses(values);
-                let differs = theirs.iter().zip(mine).position(|(their, own)| their != own);
-                Ok(match differs {
-                    // Worse at a level that is proven here: nothing of this setting comes near.
-                    Some(level) if theirs[level] > mine[level] && level < checked.levels => of,
-                    // Better at this level: at most what lies before it holds.
-                    Some(level) => level.min(checked.levels),
-                    None if checked.levels == of => of,
-                    None => checked.levels,
-                })
+                Ok(self.holds_against(values, checked.levels, mine, of))
             }
+            Elsewhere::BestBeside { parts, values, proof } => {
+                let checked = self.check_best_beside(parts, values, proof)?;
+                Ok(self.holds_against(values, checked.levels, mine, of))
+            }
+        }
+    }
+
+    /// Up to which level the best of this setting, of which so many levels are proven, leaves a plan with these losses
+    /// the better one.
+    fn holds_against(&self, values: &[i128], proven: usize, mine: &[i128], of: usize) -> usize {
+        let theirs = self.losses(values);
+        let differs = theirs.iter().zip(mine).position(|(their, own)| their != own);
+        match differs {
+            // Worse at a level that is proven here: nothing of this setting comes near.
+            Some(level) if theirs[level] > mine[level] && level < proven => of,
+            // Better at this level: at most what lies before it holds.
+            Some(level) => level.min(proven),
+            None if proven == of => of,
+            None => proven,
         }
     }
 }

@@ -25,7 +25,9 @@ impl Layer {
         match self {
             Self::Aim => frame.admitted(pair, relaxed),
             Self::Fit(name) => frame.fit(name)?.value(pair),
-            Self::Moves => Some(i64::from(frame.stock().parts[pair.part].at != Some(pair.position))),
+            Self::Moves => {
+                Some(i64::from(frame.question.stands(&frame.stock().parts[pair.part]) != Some(pair.position)))
+            }
             Self::Price => Some(frame.stock().columns.value("price", pair.part).map_or(0, Amount::ticks)),
         }
     }

@@ -4,6 +4,7 @@ mod admission;
 mod alike;
 mod apart;
 mod certificate;
+mod certificate_beside;
 mod choose;
 mod draws;
 mod frame;

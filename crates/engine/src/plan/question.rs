@@ -4,7 +4,7 @@ use super::roles::{Mates, Roles, standing};
 use super::setting::{self, Setting};
 use super::{Lack, Taken};
 use crate::fit::{Fit, Seat, fits};
-use crate::job::{FitName, Goal, Job, Matching, Next, Positions, Stock};
+use crate::job::{FitName, Goal, Job, Matching, Next, Part, Positions, Stock};
 use crate::limit::{Factor, Limit, gather};
 use crate::reduction::Reductions;
 use crate::statistics::Risk;
@@ -46,7 +46,7 @@ impl<'j> Question<'j> {
     ) -> Result<Self, Vec<Lack>> {
         let matching = &job.matches[index];
         let lack = |what: &str| vec![Lack { fit: matching.aim.fit, what: what.to_owned() }];
-        let positions = job.positions("cylinder").ok_or_else(|| lack("cylinders"))?;
+        let positions = job.positions_of(matching).ok_or_else(|| lack("positions"))?;
         let roles = Roles::new(job, matching).map_err(|what| lack(&what))?;
         let stocks: Vec<&Stock> = roles.cast.kinds().filter_map(|kind| job.stock(kind)).collect();
         let mut known = Vec::new();
@@ -114,17 +114,20 @@ impl<'j> Question<'j> {
     pub(crate) fn as_found(&self) -> Option<(Setting, Vec<usize>)> {
         let setting = setting::as_found(self)?;
         let Some(role) = self.roles.second else { return Some((setting, Vec::new())) };
-        let at = |position| self.stocks[role].parts.iter().position(|part| part.at == Some(position));
+        let at = |position| self.stocks[role].parts.iter().position(|part| self.stands(part) == Some(position));
         Some((setting, (0..self.positions.len()).map(at).collect::<Option<_>>()?))
     }
 
-    /// Positions that stand side by side on a bank, front to back; without banks in the order of their file.
+    /// Positions that stand side by side, front to back.
     pub(crate) fn neighbours(&self) -> Vec<(usize, usize)> {
-        let two = |row: &[usize]| row.windows(2).map(|two| (two[0], two[1])).collect::<Vec<_>>();
-        if self.job.banks.is_empty() {
-            return two(&(0..self.positions.len()).collect::<Vec<_>>());
-        }
-        self.job.banks.iter().flat_map(|bank| two(&bank.cylinders)).collect()
+        let rows = self.positions.rows(&self.job.banks);
+        rows.iter().flat_map(|row| row.windows(2).map(|two| (two[0], two[1]))).collect()
+    }
+
+    /// The position where a part of this match stands now; beyond the positions that the match serves where it stands
+    /// in another of their kind.
+    pub(crate) fn stands(&self, part: &Part) -> Option<usize> {
+        part.at.map(|at| self.positions.within(at))
     }
 
     /// The role whose parts are chosen a position, the first of them if there are two.
@@ -147,11 +150,12 @@ impl<'j> Question<'j> {
         setting::settings(self)
     }
 
-    /// A position with everything but the part of the first role: the parts that a setting brings, that of the
+    /// A position, counted among all of its kind, with everything but the part of the first role: the parts that a setting brings, that of the
     /// second role, and those of roles that the match does not place, as they stand.
     pub(crate) fn seat(&self, position: usize, setting: &Setting, second: Option<usize>) -> Seat {
         let bank = self.bank(position);
-        let mut seat = Seat::empty(position);
+        let whole = self.positions.among_all(position);
+        let mut seat = Seat::empty(whole);
         for role in 0..self.stocks.len() {
             let part = if role == self.roles.first {
                 None
@@ -160,7 +164,7 @@ impl<'j> Question<'j> {
             } else if self.roles.is_placed(role) {
                 setting.part(role, bank)
             } else {
-                standing(self.stocks[role], position, bank)
+                standing(self.stocks[role], whole, bank)
             };
             seat = part.map_or(seat, |part| seat.with(role, part));
         }
@@ -185,8 +189,9 @@ impl<'j> Question<'j> {
         let known = &self.stocks[role].parts[part];
         let bank = self.positions.banks.get(position).copied().flatten();
         let left = setting::pieces(self.stocks[role], known).is_none_or(|count| self.taken[role][part] < count);
-        let stands = self.roles.is_placed(role) || known.at == Some(position);
-        left && stands && known.may_go(position, bank)
+        let whole = self.positions.among_all(position);
+        let stands = self.roles.is_placed(role) || known.at == Some(whole);
+        left && stands && known.may_go(whole, bank)
     }
 
     /// How many pieces of a part earlier matches of the job have taken.

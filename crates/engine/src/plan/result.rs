@@ -204,7 +204,8 @@ fn others_left_out(frame: &Frame<'_>) -> Vec<(usize, usize)> {
 
 /// Parts of a choice that do not stand in their place already, those of the setting included.
 pub(crate) fn moves(frame: &Frame<'_>, pairs: &[Pair]) -> usize {
-    let own = pairs.iter().filter(|pair| frame.stock().parts[pair.part].at != Some(pair.position)).count();
+    let stands = |part| frame.question.stands(part);
+    let own = pairs.iter().filter(|pair| stands(&frame.stock().parts[pair.part]) != Some(pair.position)).count();
     own + setting_moves(frame)
 }
 
@@ -216,7 +217,8 @@ pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
     let served = frame.setting.served.iter().filter(|served| known(served.role));
     let moved = served.filter(|served| !stands(&stock(served.role).parts[served.part], served.bank));
     let seconds = frame.question.second_role().filter(|&role| known(role)).map_or(0, |role| {
-        let stays = |(position, &part): (usize, &usize)| stock(role).parts[part].at == Some(position);
+        let stays =
+            |(position, &part): (usize, &usize)| frame.question.stands(&stock(role).parts[part]) == Some(position);
         frame.seconds.iter().enumerate().filter(|&placed| !stays(placed)).count()
     });
     moved.count() + seconds

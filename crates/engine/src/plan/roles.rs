@@ -43,7 +43,9 @@ impl Roles {
     /// What the job would have to have, in plain words.
     pub(super) fn new(job: &Job, matching: &Matching) -> Result<Self, String> {
         let place = matching.place.iter().map(|role| role.kind.as_str());
-        let cast = Cast::new(place.clone(), job.stocks.iter().map(|stock| stock.kind.as_str()));
+        let positions = job.positions_of(matching).map_or("", |positions| positions.kind.as_str());
+        let here = job.stocks.iter().filter(|stock| stock.goes_to() == positions);
+        let cast = Cast::new(place.clone(), here.map(|stock| stock.kind.as_str()));
         if let Some(kind) = place.clone().find(|kind| job.stock(kind).is_none()) {
             return Err(format!("a stock of {kind}s"));
         }

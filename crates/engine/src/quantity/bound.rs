@@ -92,6 +92,11 @@ pub const BOUNDS: &[Bound] = &[
         min: 2_000_000,
         max: 40_000_000,
     },
+    length("lobe_lift", "lift of a cam's lobe", 1_000, 25),
+    length("reference_lobe", "lift of the lobe that rockers were read over", 1_000, 25),
+    length("lash", "valve lash", 0, 2),
+    length("lift", "lift of a valve", 1_000, 40),
+    Bound { name: "ratio", meaning: "ratio of a rocker", dimension: Dimension::Ratio, min: 500_000, max: 4_000_000 },
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },
 ];
 
@@ -117,6 +122,17 @@ const UNCERTAINTIES: &[Bound] = &[
     volume("u_gasket", "standard uncertainty of a gasket's volume", 0, 100),
     length("u_thickness", "standard uncertainty of a gasket's thickness", 0, 1),
     length("u_recess", "standard uncertainty of a recess", 0, 1),
+    length("u_lobe_lift", "standard uncertainty of a lobe's lift", 0, 1),
+    length("u_reference_lobe", "standard uncertainty of a reference lobe's lift", 0, 1),
+    length("u_lash", "standard uncertainty of a lash", 0, 1),
+    length("u_lift", "standard uncertainty of a lift read over a reference lobe", 0, 1),
+    Bound {
+        name: "u_ratio",
+        meaning: "standard uncertainty of a rocker's ratio",
+        dimension: Dimension::Ratio,
+        min: 0,
+        max: 1_000_000,
+    },
     length("u_stroke", "standard uncertainty of the stroke", 0, 1),
     length("u_rod_length", "standard uncertainty of the rod length", 0, 1),
 ];

@@ -14,13 +14,20 @@ pub struct Reductions {
 }
 
 impl Reductions {
-    /// Reduces all readings of a job; lines in `excluded` of the deck readings are left out as if the user had
-    /// done so.
+    /// Reduces all readings of a job.
     ///
     /// # Errors
     /// What [`Reduction::new`] fails with.
-    pub fn new(job: &Job, excluded: &[u32]) -> Result<Self, ReduceError> {
-        let deck = job.deck.as_ref().map(|deck| Reduction::new(job, deck, excluded)).transpose()?;
-        Ok(Self { deck, chambers: ChamberReduction::new(job)? })
+    pub fn new(job: &Job) -> Result<Self, ReduceError> {
+        Self::without(job, &[], &[])
+    }
+
+    /// The same with these lines of the deck readings, and of the pours, left out as if the user had done so.
+    ///
+    /// # Errors
+    /// What [`Reduction::new`] fails with.
+    pub fn without(job: &Job, readings: &[u32], pours: &[u32]) -> Result<Self, ReduceError> {
+        let deck = job.deck.as_ref().map(|deck| Reduction::new(job, deck, readings)).transpose()?;
+        Ok(Self { deck, chambers: ChamberReduction::without(job, pours)? })
     }
 }

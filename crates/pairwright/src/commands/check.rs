@@ -78,7 +78,7 @@ fn counted(findings: &[Diagnostic]) -> String {
 /// What the job holds, and what its matches would still need.
 fn summary(job: &Job, needs: &[String], cells: usize) -> String {
     let mut lines = vec![format!("{}: the job is sound", job.title)];
-    for positions in &job.positions {
+    for positions in job.positions.iter().filter(|positions| positions.order.is_empty()) {
         lines.push(format!("  {}: {}", plural(positions.len(), &positions.kind), positions.ids.join(", ")));
     }
     for stock in &job.stocks {

@@ -91,6 +91,8 @@ codes! {
     MatchSameParts = "match-same-parts", "Two matches that place the same kind in the same positions.";
     MatchAim = "match-aim", "Two aims, or none.";
     MatchKind = "match-kind", "A kind to place that has no stock, or is named twice.";
+    MatchPositions = "match-positions", "It is not certain which positions a match serves.";
+    MatchOnly = "match-only", "A match that serves only positions that are not there.";
     MatchKeptTwice = "match-kept-twice", "A part kept in two positions, or two parts in one.";
     MatchKeepBar = "match-keep-bar", "A part kept where it is barred.";
     MatchKeepFits = "match-keep-fits", "A part kept where its own `fits` does not let it go.";
@@ -106,6 +108,7 @@ codes! {
     NoteColumn = "note-column", "A column is taken for a note and not used.";
     NoteHeadsAlike = "note-heads-alike", "Heads may go on banks that all sit alike.";
     NoteGasketBore = "note-gasket-bore", "A gasket's edge stands in the cylinder bore.";
+    NoteNoLash = "note-no-lash", "Valve lift is worked out without lash.";
     NoteFarOff = "note-far-off", "A value far off those of the other rows.";
     NoteDecimals = "note-decimals", "A file has decimal commas and decimal points.";
 }

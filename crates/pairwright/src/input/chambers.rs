@@ -16,7 +16,7 @@ use super::sheet::{Numbered, Sheet};
 use super::stock::{StockRead, unknown_part};
 use super::table::Row;
 
-const POURS: Sheet<'static> = Sheet {
+const POURS: Sheet<'_> = Sheet {
     what: "a file of chamber readings",
     texts: &["head", "chamber", "leave_out"],
     measured: &["reading"],

@@ -21,6 +21,8 @@ use unknown::{meant_by, unit_help, unknown_column};
 pub(super) enum Role {
     /// A text column, by its name in the sheet.
     Text(&'static str),
+    /// A column of words that positions are told apart by, by its number in the sheet.
+    Group(usize),
     /// A value.
     Measured(Measure),
     /// A limit that differs from row to row.
@@ -46,6 +48,7 @@ impl Role {
                 FitName::PistonToHead => "min_piston_to_head",
                 FitName::ClearanceVolume => "min_clearance_volume",
                 FitName::Compression => "min_compression",
+                FitName::Lift => "min_lift",
                 FitName::Declared(_) => measure.name,
             },
             Self::Limit(fit, Bounding::Max, measure) => match fit {
@@ -55,9 +58,10 @@ impl Role {
                 FitName::PistonToHead => "max_piston_to_head",
                 FitName::ClearanceVolume => "max_clearance_volume",
                 FitName::Compression => "max_compression",
+                FitName::Lift => "max_lift",
                 FitName::Declared(_) => measure.name,
             },
-            Self::Note | Self::Unnamed | Self::Refused => "",
+            Self::Group(_) | Self::Note | Self::Unnamed | Self::Refused => "",
         }
     }
 }
@@ -174,6 +178,12 @@ fn role(
     if let Some(text) = sheet.texts.iter().find(|text| **text == name) {
         return Role::Text(text);
     }
+    if sheet.called == Some(name.as_str()) {
+        return Role::Text("id");
+    }
+    if let Some(group) = sheet.groups.iter().position(|group| *group == name) {
+        return Role::Group(group);
+    }
     if name.starts_with("note") {
         if !matches!(name.as_str(), "note" | "notes") {
             let message = format!("column `{}` is taken for a note and not used", heading.text);
@@ -270,18 +280,20 @@ fn check_required(table: &Table<'_>, roles: &[Role], sheet: &Sheet<'_>, found: &
         };
         (0..roles.len()).any(|at| roles[at] == Role::Refused && (near(at) || stem(at) || meant(at)))
     };
+    let called = |group: &[&'static str]| sheet.called.filter(|_| group[0] == "id");
     let mut complete = true;
     for group in sheet.required.iter().filter(|group| !group.iter().any(has)) {
         complete = false;
-        if group.iter().any(refused) {
+        if group.iter().copied().chain(called(group)).any(|name| refused(&name)) {
             continue;
         }
-        let message = format!("{} needs a column `{}`", sheet.what, group[0]);
+        let wanted = called(group).unwrap_or(group[0]);
+        let message = format!("{} needs a column `{wanted}`", sheet.what);
         let end = table.header.last().map_or(0, |heading| heading.span.end);
         let start = table.header.first().map_or(0, |heading| heading.span.start);
         let item = Diagnostic::wrong(Code::CsvMissingColumn, message)
             .at(table.source.place_on(table.line, start..end), "the header")
-            .help(format!("add the column `{}`; {} has the columns {}", group[0], sheet.what, listed(&sheet.names())));
+            .help(format!("add the column `{wanted}`; {} has the columns {}", sheet.what, listed(&sheet.names())));
         found.push(item);
     }
     complete

@@ -1,6 +1,6 @@
 //! What heads and gaskets ask of the banks: which way round, how many chambers, which bores.
 
-use pairwright_engine::job::{FitName, Matching, Next, Part};
+use pairwright_engine::job::{FitName, Matching, Next, Part, Positions};
 
 use crate::diagnostic::{Code, Diagnostic};
 
@@ -26,7 +26,7 @@ pub(super) fn check(names: &Names<'_>, resolved: &[Resolved<'_>], reading: &mut 
     if names.cylinders.banks.is_empty() {
         return;
     }
-    if resolved.iter().any(|one| wants_chambers(names, &one.matching)) {
+    if resolved.iter().any(|one| wants_chambers(&one.matching, &one.served)) {
         check_seats(names, reading);
         if let Some((read, grid)) = stock(names, "head") {
             check_chambers(names, read, grid, reading);
@@ -46,13 +46,13 @@ fn stock<'a>(names: &Names<'a>, kind: &str) -> Option<(&'a StockRead, &'a Grid)>
 }
 
 /// Whether it counts in which cylinder which chamber is.
-fn wants_chambers(names: &Names<'_>, matching: &Matching) -> bool {
+fn wants_chambers(matching: &Matching, served: &Positions) -> bool {
     let by_volume = |fit: FitName| matches!(fit, FitName::ClearanceVolume | FitName::Compression);
     matching.role("head").is_some()
         || by_volume(matching.aim.fit)
         || matching.then.iter().flatten().any(|next| matches!(next, Next::Spread(fit) if by_volume(*fit)))
         || matching.limits.iter().any(|limit| by_volume(limit.fit))
-        || names.cylinders.positions.limits.iter().any(|limit| by_volume(limit.fit))
+        || served.limits.iter().any(|limit| by_volume(limit.fit))
 }
 
 fn check_gasket_word(names: &Names<'_>, one: &Resolved<'_>, reading: &mut Reading) {

@@ -2,37 +2,35 @@
 
 use super::sheet::{Numbered, Sheet};
 
-/// The kinds of which there can be a stock.
-pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket"];
+/// The kinds that have columns of their own; any other word of the job may be a kind, too.
+pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket", "rocker"];
 
-const PISTONS: Sheet<'static> = Sheet {
-    what: "a piston stock",
+const PISTONS: Sheet<'_> = Sheet {
     texts: &["id", "at", "fits", "with"],
     measured: &["diameter", "compression_height", "dish", "mass", "price"],
     ..Sheet::PARTS
 };
 
-const RODS: Sheet<'static> = Sheet {
-    what: "a rod stock",
-    texts: &["id", "at", "fits", "with"],
-    measured: &["length", "mass", "price"],
-    ..Sheet::PARTS
-};
+const RODS: Sheet<'_> =
+    Sheet { texts: &["id", "at", "fits", "with"], measured: &["length", "mass", "price"], ..Sheet::PARTS };
 
-const HEADS: Sheet<'static> = Sheet {
-    what: "a head stock",
-    texts: &["id", "at", "fits"],
-    measured: &["recess", "price"],
-    numbered: Some(&CHAMBERS),
-    ..Sheet::PARTS
-};
+const HEADS: Sheet<'_> =
+    Sheet { texts: &["id", "at", "fits"], measured: &["recess", "price"], numbered: Some(&CHAMBERS), ..Sheet::PARTS };
 
-const GASKETS: Sheet<'static> = Sheet {
-    what: "a gasket stock",
+const GASKETS: Sheet<'_> = Sheet {
     texts: &["id", "count", "bank", "at"],
     measured: &["thickness", "bore", "gasket", "price"],
     ..Sheet::PARTS
 };
+
+const ROCKERS: Sheet<'_> = Sheet {
+    texts: &["id", "at", "fits"],
+    measured: &["ratio", "lift", "reference_lobe", "mass", "price"],
+    ..Sheet::PARTS
+};
+
+/// Any other kind.
+const OTHERS: Sheet<'_> = Sheet { texts: &["id", "at", "fits"], measured: &["mass", "price"], ..Sheet::PARTS };
 
 /// The chambers of a head; the longest rows in use have twelve cylinders.
 pub(super) const CHAMBERS: Numbered = Numbered {
@@ -68,14 +66,17 @@ pub(super) const CHAMBERS: Numbered = Numbered {
     ],
 };
 
-/// What the file of a stock of `kind` may hold.
-pub(super) fn sheet(kind: &str) -> &'static Sheet<'static> {
-    match kind {
-        "rod" => &RODS,
-        "head" => &HEADS,
-        "gasket" => &GASKETS,
-        _ => &PISTONS,
-    }
+/// What the file of a stock of `kind` may hold; messages call it `what`.
+pub(super) fn sheet<'k>(kind: &str, what: &'k str) -> Sheet<'k> {
+    let known = match kind {
+        "piston" => PISTONS,
+        "rod" => RODS,
+        "head" => HEADS,
+        "gasket" => GASKETS,
+        "rocker" => ROCKERS,
+        _ => OTHERS,
+    };
+    Sheet { what, ..known }
 }
 
 /// Whether parts of `kind` stand on banks rather than in cylinders.
@@ -85,8 +86,6 @@ pub(super) fn on_banks(kind: &str) -> bool {
 
 /// Every quantity of every stock, for `[uncertainty]`.
 pub(super) fn quantities() -> impl Iterator<Item = &'static str> {
-    let of = |sheet: &'static Sheet<'static>| {
-        sheet.measured.iter().copied().chain(sheet.numbered.map(|numbered| numbered.stem))
-    };
-    [&PISTONS, &RODS, &HEADS, &GASKETS].into_iter().flat_map(of)
+    let of = |sheet: Sheet<'static>| sheet.measured.iter().copied().chain(sheet.numbered.map(|numbered| numbered.stem));
+    [PISTONS, RODS, HEADS, GASKETS, ROCKERS].into_iter().flat_map(of)
 }

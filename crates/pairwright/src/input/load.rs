@@ -3,18 +3,18 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use pairwright_engine::job::{ChamberReadings, DeckReadings, Job};
+use pairwright_engine::job::{CYLINDER, ChamberReadings, DeckReadings, Job, Positions};
 
 use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source, Sources};
 
 use super::chambers::{self, Heads};
 use super::job_file::{self, Draft, Section};
-use super::names::Ids;
-use super::positions::{self, Cylinders, Given};
-use super::resolve::{self, Names, Resolved};
+use super::names::{Ids, Places};
+use super::positions::{self, Given, PositionsRead};
+use super::resolve::{self, Names, Resolved, Sets};
 use super::sheet::Sheet;
 use super::stock::{self, StockRead};
-use super::{folder, header, heads, mates, needs, readings};
+use super::{folder, header, heads, homes, lash, mates, needs, only, readings};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -71,8 +71,9 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         draft.title = Some(folder.name());
     }
 
-    let cylinders = read_cylinders(&job, &draft, &mut folder, &mut reading);
-    let stocks = read_stocks(&job, &draft, &cylinders, &mut folder, &mut reading);
+    let (cylinders, others) = read_positions(&job, &draft, &mut folder, &mut reading);
+    let sets = Sets { cylinders: &cylinders, others: &others };
+    let stocks = read_stocks(&job, &draft, sets, &mut folder, &mut reading);
     let ids: Vec<_> = stocks.iter().map(|read| read.ids(&mut reading.found)).collect();
     for read in &stocks {
         stock::check_mates(read, &ids, &mut reading.found);
@@ -84,6 +85,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         job: &job,
         draft: &draft,
         cylinders: &cylinders,
+        sets,
         stocks: &stocks,
         ids: &ids,
         deck: deck.as_ref(),
@@ -92,13 +94,16 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     };
     let resolved = if draft.broken { Vec::new() } else { resolve::matches(&names, &mut reading) };
     heads::check(&names, &resolved, &mut reading);
+    lash::note(&resolved, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
     let sound = reading.found.is_sound();
     if !sound {
         let missing = missing.into_iter().map(|need| need.diagnostic).collect();
         return Err(refuse(reading.found, missing, folder.sources));
     }
-    let matches = resolved.into_iter().map(|resolved| resolved.matching).collect();
+    let all = std::iter::once(&cylinders).chain(&others).map(|read| &read.positions);
+    let mut positions: Vec<Positions> = all.filter(|positions| !positions.is_empty()).cloned().collect();
+    let matches = resolved.into_iter().map(|resolved| resolved.into_match(&mut positions)).collect();
     drop(ids);
     let job = Job {
         title: draft.title.unwrap_or_default(),
@@ -107,7 +112,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         seed: draft.seed,
         engine: draft.engine,
         banks: cylinders.banks,
-        positions: if cylinders.positions.is_empty() { Vec::new() } else { vec![cylinders.positions] },
+        positions,
         stocks: stocks.into_iter().map(|read| read.stock).collect(),
         uncertainty: draft.uncertainty,
         fits: draft.declared.fits,
@@ -126,37 +131,55 @@ fn refuse(mut found: Collector, missing: Vec<Diagnostic>, sources: Sources) -> D
     Diagnostics { items: found.finish(&sources), sources }
 }
 
-fn read_cylinders(job: &Arc<Source>, draft: &Draft, folder: &mut folder::Folder, reading: &mut Reading) -> Cylinders {
-    let source = draft
-        .positions
-        .as_ref()
-        .and_then(|file| folder.read_named(&file.file.value, &job.place(file.file.span.clone()), &mut reading.found));
-    let given = draft.positions.as_ref().map(|file| Given { name: &file.file.value, source: source.as_ref() });
-    let mut cylinders =
-        positions::read(job, &draft.banks, given.as_ref(), &draft.declared, draft.units, &mut reading.found);
+/// The cylinders, empty where the job has none, and the positions of every other kind.
+fn read_positions(
+    job: &Arc<Source>,
+    draft: &Draft,
+    folder: &mut folder::Folder,
+    reading: &mut Reading,
+) -> (PositionsRead, Vec<PositionsRead>) {
+    let mut read = |kind: &str, reading: &mut Reading| {
+        let file = draft.positions.iter().find(|file| file.kind.value == kind).map(|file| &file.file);
+        let source =
+            file.and_then(|file| folder.read_named(&file.value, &job.place(file.span.clone()), &mut reading.found));
+        let groups = only::columns(draft, kind);
+        let given = file.map(|file| Given { name: &file.value, source: source.as_ref(), groups: &groups });
+        let banks: &[_] = if kind == CYLINDER { &draft.banks } else { &[] };
+        let mut read =
+            positions::read(job, kind, banks, given.as_ref(), &draft.declared, draft.units, &mut reading.found);
+        let refused = draft.is_refused(Section::Positions) || kind == CYLINDER && draft.is_refused(Section::Banks);
+        read.places.trusted &= !refused;
+        read
+    };
+    let cylinders = read(CYLINDER, reading);
+    let others = draft.positions.iter().map(|file| file.kind.value.as_str()).filter(|kind| *kind != CYLINDER);
+    let others: Vec<_> = others.map(|kind| read(kind, reading)).collect();
     let refused = draft.is_refused(Section::Banks) || draft.is_refused(Section::Positions);
-    cylinders.places.trusted &= !refused;
-    if draft.banks.is_empty() && draft.positions.is_none() && !refused {
+    let wants = draft.deck.is_some() || draft.chambers.is_some() || others.is_empty();
+    if draft.banks.is_empty() && !cylinders.is_given() && wants && !refused {
         let item = Diagnostic::wrong(Code::PositionNone, "nothing says which cylinders there are")
             .at(job.place(0..0), "")
             .help("add `[banks]` with a list for each bank, or `[positions]` with a cylinders file");
         reading.found.push(item);
     }
-    cylinders
+    (cylinders, others)
 }
 
 fn read_stocks(
     job: &Arc<Source>,
     draft: &Draft,
-    cylinders: &Cylinders,
+    sets: Sets<'_>,
     folder: &mut folder::Folder,
     reading: &mut Reading,
 ) -> Vec<StockRead> {
+    let nowhere = Places::default();
     let mut stocks = Vec::with_capacity(draft.stocks.len());
     for file in &draft.stocks {
         let (kind, name) = (&file.kind.value, &file.file.value);
         let source = folder.read_named(name, &job.place(file.file.span.clone()), &mut reading.found);
-        let (units, places, declared) = (draft.units, &cylinders.places, &draft.declared);
+        let home = homes::of_stock(draft, kind).and_then(|home| sets.of(home));
+        let places = home.map_or(&nowhere, |read| &read.places);
+        let (units, declared) = (draft.units, &draft.declared);
         stocks.push(stock::read(kind, name, source.as_ref(), units, places, declared, &mut reading.found));
     }
     stocks
@@ -165,7 +188,7 @@ fn read_stocks(
 fn read_deck(
     job: &Arc<Source>,
     draft: &Draft,
-    cylinders: &Cylinders,
+    cylinders: &PositionsRead,
     ids: &[Ids<'_>],
     folder: &mut folder::Folder,
     reading: &mut Reading,
@@ -209,7 +232,7 @@ fn read_deck(
 fn read_chambers(
     job: &Arc<Source>,
     draft: &Draft,
-    cylinders: &Cylinders,
+    cylinders: &PositionsRead,
     (stocks, ids): (&[StockRead], &[Ids<'_>]),
     folder: &mut folder::Folder,
     reading: &mut Reading,
@@ -236,7 +259,7 @@ fn read_chambers(
 fn missing(names: &Names<'_>, resolved: &[Resolved<'_>], sources: &Sources) -> Vec<Need> {
     let mut all = Vec::new();
     for (index, one) in resolved.iter().enumerate() {
-        let found = needs::of_match(names, one).finish(sources);
+        let found = needs::of_match(names, one, &resolved[..index]).finish(sources);
         all.extend(found.into_iter().map(|diagnostic| Need { matching: Some(index), diagnostic }));
     }
     if names.draft.matches.is_empty() && !names.draft.broken {

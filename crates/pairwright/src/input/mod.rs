@@ -9,9 +9,10 @@
 //! | `table`, `sheet`, `header`, `cell`, `grid` | CSV: rows, what a file may hold, what each column is, what each cell says, all values |
 //! | `job_file` | the job file, one reader a section |
 //! | `positions`, `stock`, `readings`, `chambers` | one file each |
+//! | `homes`, `served`, `only`, `once` | which positions a stock goes to and a match serves, and that no two matches want the same |
 //! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
 //! | `heads`, `mates` | what heads and gaskets ask of the banks; whether mated parts agree |
-//! | `misread`, `far_off` | slips of the pen: letters for digits, values far off the others |
+//! | `misread`, `far_off`, `lash` | slips of the pen: letters for digits, values far off the others; lift without lash |
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 
 mod cell;
@@ -22,19 +23,24 @@ mod folder;
 mod grid;
 mod header;
 mod heads;
+mod homes;
 mod job_file;
 mod kinds;
+mod lash;
 mod load;
 mod mates;
 mod misread;
 mod names;
 mod nearest;
 mod needs;
+mod once;
+mod only;
 mod part_row;
 mod pins;
 mod positions;
 mod readings;
 mod resolve;
+mod served;
 mod sheet;
 mod stock;
 mod table;

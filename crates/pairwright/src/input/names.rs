@@ -3,7 +3,7 @@
 use std::cell::Cell;
 use std::collections::HashMap;
 
-use pairwright_engine::job::{Part, Stock};
+use pairwright_engine::job::{CYLINDER, Part, Stock};
 
 /// The labels of a stock.
 #[derive(Debug)]
@@ -42,9 +42,11 @@ impl<'a> Ids<'a> {
     }
 }
 
-/// The cylinders and banks that a cell or a key may name.
+/// The positions of one kind, and the banks, that a cell or a key may name.
 #[derive(Debug, Default)]
 pub(super) struct Places {
+    /// `cylinder`; empty where the job has no such positions.
+    pub(super) kind: String,
     pub(super) positions: HashMap<String, usize>,
     pub(super) banks: HashMap<String, usize>,
     /// Position labels in bank order, for messages.
@@ -55,21 +57,34 @@ pub(super) struct Places {
 }
 
 impl Places {
-    /// The remedy where `label` is no cylinder: those there are.
-    pub(super) fn cylinders_are(&self) -> String {
+    /// The remedy where `label` is no position: those there are.
+    pub(super) fn positions_are(&self) -> String {
         let labels: Vec<_> = self.labels.iter().map(String::as_str).collect();
-        format!("the cylinders are {}", super::nearest::listed(&labels))
+        format!("the {}s are {}", self.kind, super::nearest::listed(&labels))
+    }
+
+    /// Whether a place may be a bank, too.
+    pub(super) fn have_banks(&self) -> bool {
+        self.kind == CYLINDER
+    }
+
+    /// `in cylinder`, `at valve`.
+    pub(super) fn stand(&self) -> String {
+        if self.kind == CYLINDER { format!("in {}", self.kind) } else { format!("at {}", self.kind) }
     }
 
     /// The remedy where `label` is neither a cylinder nor a bank.
     pub(super) fn places_are(&self) -> String {
+        if !self.have_banks() {
+            return format!("{}; `none` means that the part is never placed", self.positions_are());
+        }
         let banks: Vec<_> = self.bank_names.iter().map(String::as_str).collect();
         let banks = if banks.is_empty() {
             "there are no banks".to_owned()
         } else {
             format!("the banks {}", super::nearest::listed(&banks))
         };
-        format!("{}; {banks}; `none` means that the part is never placed", self.cylinders_are())
+        format!("{}; {banks}; `none` means that the part is never placed", self.positions_are())
     }
 
     /// The remedy where `label` is no bank: those there are.

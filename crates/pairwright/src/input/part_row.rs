@@ -46,8 +46,8 @@ impl<'a> Texts<'a> {
     }
 
     /// `in cylinder` or `on bank`.
-    pub(super) fn stand(&self) -> &'static str {
-        if self.on_banks { "on bank" } else { "in cylinder" }
+    pub(super) fn stand(&self) -> String {
+        if self.on_banks { "on bank".to_owned() } else { self.places.stand() }
     }
 
     fn index(&self) -> &'a HashMap<String, usize> {
@@ -70,7 +70,7 @@ impl<'a> Texts<'a> {
             let (what, are) = if self.on_banks {
                 ("bank", self.places.banks_are())
             } else {
-                ("cylinder", self.places.cylinders_are())
+                (self.places.kind.as_str(), self.places.positions_are())
             };
             let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no {what} `{label}`"))
                 .at(row.place(at), "where the part stands now")
@@ -100,8 +100,10 @@ impl<'a> Texts<'a> {
                 None if self.places.trusted => {
                     let (what, are) = if self.on_banks {
                         ("bank", format!("{}; `none` means that the part is never placed", self.places.banks_are()))
-                    } else {
+                    } else if self.places.have_banks() {
                         ("cylinder or bank", self.places.places_are())
+                    } else {
+                        (self.places.kind.as_str(), self.places.places_are())
                     };
                     let item = Diagnostic::wrong(Code::PositionUnknown, format!("there is no {what} `{name}`"))
                         .at(row.place(at), "where the part may go")

@@ -1,18 +1,27 @@
 //! `keep` and `bar` with their names resolved, and where they contradict each other or the parts.
 
-use pairwright_engine::job::{Matching, Pin, Scope};
+use pairwright_engine::job::{Matching, Pin, Positions, Scope};
 
 use crate::diagnostic::{Code, Diagnostic, Place};
 
 use super::job_file::{At, MatchDraft, PinDraft};
 use super::load::Reading;
-use super::nearest::remedy;
+use super::nearest::{listed, remedy};
+use super::positions::PositionsRead;
 use super::resolve::Names;
 use super::stock::unknown_part;
 
 /// Resolves `keep` and `bar` of `draft` into `matching`, whose `place` is known.
-pub(super) fn resolve(names: &Names<'_>, draft: &MatchDraft, matching: &mut Matching, reading: &mut Reading) {
-    let pins = Pins { names, draft, matching };
+///
+/// `at` are all positions of the kind that the match serves, and those that it does serve.
+pub(super) fn resolve(
+    names: &Names<'_>,
+    draft: &MatchDraft,
+    at: (&PositionsRead, &Positions),
+    matching: &mut Matching,
+    reading: &mut Reading,
+) {
+    let pins = Pins { names, draft, matching, all: at.0, served: at.1 };
     let keep = pins.read(&draft.keep, reading);
     let bar = pins.read(&draft.bar, reading);
     pins.check_kept_once(&keep, reading);
@@ -29,6 +38,8 @@ struct Pins<'a> {
     names: &'a Names<'a>,
     draft: &'a MatchDraft,
     matching: &'a Matching,
+    all: &'a PositionsRead,
+    served: &'a Positions,
 }
 
 impl Pins<'_> {
@@ -52,7 +63,7 @@ impl Pins<'_> {
     }
 
     fn position(&self, pin: &PinDraft, scope: Scope, reading: &mut Reading) -> Option<usize> {
-        let places = &self.names.cylinders.places;
+        let places = &self.all.places;
         let Some(label) = &pin.position else {
             if scope != Scope::Engine {
                 let item = Diagnostic::wrong(Code::MatchKind, "each bank may have a gasket of its own here")
@@ -63,7 +74,7 @@ impl Pins<'_> {
             return (scope == Scope::Engine).then_some(0);
         };
         let (known, what, are) = match scope {
-            Scope::Position => (places.positions.get(&label.value), "cylinder", places.cylinders_are()),
+            Scope::Position => (places.positions.get(&label.value), places.kind.as_str(), places.positions_are()),
             Scope::Bank => (places.banks.get(&label.value), "bank", places.banks_are()),
             Scope::Engine => {
                 let item = Diagnostic::wrong(Code::MatchKind, "one gasket serves the whole engine here")
@@ -82,7 +93,20 @@ impl Pins<'_> {
                 .help(are);
             reading.found.push(item);
         }
-        known.copied()
+        let known = known.copied()?;
+        if scope != Scope::Position {
+            return Some(known);
+        }
+        let here = self.served.within(known);
+        if here >= self.served.len() {
+            let served: Vec<_> = self.served.ids.iter().map(String::as_str).collect();
+            let message = format!("this match does not serve {what} `{}`", label.value);
+            let item = Diagnostic::wrong(Code::MatchOnly, message)
+                .at(self.names.place(label), "")
+                .help(format!("its `only` leaves {}", listed(&served)));
+            reading.found.push(item);
+        }
+        (here < self.served.len()).then_some(here)
     }
 
     fn role(&self, pin: &PinDraft, reading: &mut Reading) -> Option<usize> {
@@ -126,7 +150,7 @@ impl Pins<'_> {
     fn spot(&self, pin: &Drafted<'_>) -> String {
         match (self.scope(pin.0.role), &pin.1.position) {
             (Scope::Bank, Some(label)) => format!("on bank {}", label.value),
-            (_, Some(label)) => format!("in cylinder {}", label.value),
+            (_, Some(label)) => format!("{} {}", self.all.places.stand(), label.value),
             (_, None) => "for the engine".to_owned(),
         }
     }
@@ -180,14 +204,16 @@ impl Pins<'_> {
     }
 
     fn check_keep_fits(&self, keep: &[Drafted<'_>], reading: &mut Reading) {
-        let positions = &self.names.cylinders.positions;
         for kept in keep {
             let (pin, draft) = kept;
             let Some(read) = self.matching.place.get(pin.role).and_then(|role| self.names.stock(&role.kind)) else {
                 continue;
             };
             let allowed = |part: &pairwright_engine::job::Part| match self.scope(pin.role) {
-                Scope::Position => part.may_go(pin.position, positions.banks.get(pin.position).copied().flatten()),
+                Scope::Position => {
+                    let bank = self.served.banks.get(pin.position).copied().flatten();
+                    part.may_go(self.served.among_all(pin.position), bank)
+                }
                 Scope::Bank => part.may_serve(pin.position),
                 Scope::Engine => (0..self.names.cylinders.banks.len()).all(|bank| part.may_serve(bank)),
             };

@@ -1,9 +1,9 @@
-//! The cylinders: the banks of the job file and the positions file together.
+//! The positions of one kind: those of the positions file, and for cylinders the banks of the job file together with it.
 
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use pairwright_engine::job::{Bank, Columns as Values, Positions};
+use pairwright_engine::job::{Bank, CYLINDER, Columns as Values, Positions};
 use pairwright_engine::quantity::Unit;
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
@@ -12,14 +12,14 @@ use super::cell;
 use super::declared::Declared;
 use super::far_off;
 use super::grid::{Grid, text_column};
-use super::header;
+use super::header::{self, Role};
 use super::job_file::{At, BankDraft};
 use super::names::Places;
 use super::sheet::Sheet;
 
-/// The cylinders, the banks, and what is needed to point at them.
+/// The positions of one kind, for cylinders the banks, and what is needed to point at them.
 #[derive(Debug)]
-pub(super) struct Cylinders {
+pub(super) struct PositionsRead {
     pub(super) positions: Positions,
     pub(super) banks: Vec<Bank>,
     pub(super) places: Places,
@@ -27,25 +27,30 @@ pub(super) struct Cylinders {
     pub(super) grid: Option<Grid>,
     /// Row in the positions file, one a position.
     pub(super) rows: Vec<Option<usize>>,
+    /// Columns of words with their names, a word a position.
+    words: Vec<(String, Vec<Option<String>>)>,
+    /// Whether there is a file, if only one that could not be read.
+    given: bool,
 }
 
-const CYLINDERS: Sheet<'static> = Sheet {
-    what: "a cylinders file",
-    texts: &["cylinder", "id"],
-    measured: &["bore", "deck_height", "throw", "crevice", "along"],
-    limits: true,
-    required: &[&["cylinder", "id"]],
-    ..Sheet::PARTS
-};
+/// Value columns of the cylinders.
+const CYLINDERS: &[&str] = &["bore", "deck_height", "throw", "crevice", "along"];
+/// Value columns of the valves.
+const VALVES: &[&str] = &["lobe_lift", "lash"];
 
-/// What a cylinders file may hold.
-pub(super) fn sheet() -> &'static Sheet<'static> {
-    &CYLINDERS
-}
-
-/// Every value column of the cylinders file, for `[uncertainty]`.
+/// Every value column of positions files, for `[uncertainty]`.
 pub(super) fn measured_columns() -> impl Iterator<Item = &'static str> {
-    CYLINDERS.measured.iter().copied()
+    CYLINDERS.iter().chain(VALVES).copied()
+}
+
+/// What a positions file of a kind may hold; messages call it `what`.
+pub(super) fn sheet<'k>(kind: &'k str, what: &'k str, groups: &'k [String]) -> Sheet<'k> {
+    let measured: &[&str] = match kind {
+        CYLINDER => CYLINDERS,
+        "valve" => VALVES,
+        _ => &[],
+    };
+    Sheet { what, called: Some(kind), groups, measured, limits: true, ..Sheet::PARTS }
 }
 
 /// The rows of a positions file.
@@ -54,6 +59,8 @@ struct File {
     name: String,
     ids: Vec<String>,
     grid: Grid,
+    /// Columns of words with their names, a word a row.
+    words: Vec<(String, Vec<Option<String>>)>,
     /// Whether every row's label is known.
     trusted: bool,
 }
@@ -62,47 +69,54 @@ struct File {
 pub(super) struct Given<'a> {
     pub(super) name: &'a str,
     pub(super) source: Option<&'a Arc<Source>>,
+    /// Columns of words that may stand in it, as headers are looked up.
+    pub(super) groups: &'a [String],
 }
 
-/// Puts the banks and the positions file together; reports where they differ.
+/// Reads the positions of `kind`, putting banks and positions file together; reports where they differ.
 pub(super) fn read(
     job: &Source,
+    kind: &str,
     drafts: &[BankDraft],
     given: Option<&Given<'_>>,
     declared: &Declared,
     units: Option<Unit>,
     found: &mut Collector,
-) -> Cylinders {
-    let file = given.and_then(|given| read_file(given.name, given.source?, declared, units, found));
+) -> PositionsRead {
+    let file = given.and_then(|given| read_file(kind, given, declared, units, found));
     let unreadable = given.is_some() && file.is_none();
-    let mut together = Together::default();
+    let mut together = Together { kind: kind.to_owned(), ..Together::default() };
     let banks = together.add_banks(job, drafts, found);
     if let Some(file) = &file {
         together.add_file(job, file, drafts, found);
     }
     let trusted = if drafts.is_empty() { !unreadable && file.as_ref().is_none_or(|file| file.trusted) } else { true };
-    together.finish(banks, file, trusted && !together_is_empty(drafts, given), drafts)
-}
-
-fn together_is_empty(drafts: &[BankDraft], given: Option<&Given<'_>>) -> bool {
-    drafts.is_empty() && given.is_none()
+    let given = given.is_some();
+    PositionsRead { given, ..together.finish(banks, file, trusted && (given || !drafts.is_empty()), drafts) }
 }
 
 fn read_file(
-    name: &str,
-    source: &Arc<Source>,
+    kind: &str,
+    given: &Given<'_>,
     declared: &Declared,
     units: Option<Unit>,
     found: &mut Collector,
 ) -> Option<File> {
-    let known = declared.known("cylinder", &CYLINDERS);
-    let columns =
-        header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..CYLINDERS }, units, found)?;
-    let id = text_column(&columns, "cylinder").or_else(|| text_column(&columns, "id"))?;
+    let (source, what) = (given.source?, format!("a {kind}s file"));
+    let sheet = sheet(kind, &what, given.groups);
+    let known = declared.known(kind, &sheet);
+    let columns = header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..sheet }, units, found)?;
+    let id = text_column(&columns, "id")?;
+    let groups = columns.roles.iter().enumerate().filter_map(|(at, role)| match role {
+        Role::Group(group) => Some((at, given.groups.get(*group)?)),
+        _ => None,
+    });
+    let groups: Vec<(usize, &String)> = groups.collect();
     let mut file = File {
-        name: name.to_owned(),
+        name: given.name.to_owned(),
         ids: Vec::new(),
         grid: Grid::new(source, &columns),
+        words: groups.iter().map(|(_, name)| ((*name).clone(), Vec::new())).collect(),
         trusted: columns.table.open_quote.is_none(),
     };
     let mut rows = columns.table.rows();
@@ -114,20 +128,24 @@ fn read_file(
         let Some(label) = cell::label(&columns, row, id, found) else {
             file.trusted = false;
             if sound && row.cell(id).is_empty() {
-                cell::missing(&columns, row, id, "write the cylinder's number, or take the row out", found);
+                cell::missing(&columns, row, id, &format!("write the {kind}'s number, or take the row out"), found);
             }
             continue;
         };
         file.grid.take(&columns, row, sound, found);
         file.ids.push(label.to_owned());
+        for ((at, _), (_, words)) in groups.iter().zip(&mut file.words) {
+            let word = if sound { cell::label(&columns, row, *at, found) } else { None };
+            words.push(word.map(str::to_owned));
+        }
     }
     columns.check_decimals(found);
     file.grid.check_limits(&declared.fits, found);
     far_off::warn(&file.grid, found);
     if file.ids.is_empty() && file.trusted {
-        let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no cylinder", source.name()))
+        let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no {kind}", source.name()))
             .at(file.grid.header_place(), "")
-            .help("add a row for every cylinder");
+            .help(format!("add a row for every {kind}"));
         found.push(item);
         return None;
     }
@@ -137,6 +155,7 @@ fn read_file(
 /// Positions as they come together.
 #[derive(Debug, Default)]
 struct Together {
+    kind: String,
     ids: Vec<String>,
     banks: Vec<Option<usize>>,
     rows: Vec<Option<usize>>,
@@ -201,10 +220,11 @@ impl Together {
                 self.rows[index] = Some(row);
                 continue;
             };
-            let item = Diagnostic::wrong(Code::PositionTwice, format!("cylinder `{id}` has two rows"))
+            let kind = &self.kind;
+            let item = Diagnostic::wrong(Code::PositionTwice, format!("{kind} `{id}` has two rows"))
                 .at(file.id_place(row), "again here")
                 .at(file.id_place(first), "first here")
-                .help("keep one row for each cylinder");
+                .help(format!("keep one row for each {kind}"));
             found.push(item.in_cell("cylinder"));
         }
         if !file.trusted {
@@ -221,7 +241,7 @@ impl Together {
         }
     }
 
-    fn finish(self, banks: Vec<Bank>, file: Option<File>, trusted: bool, drafts: &[BankDraft]) -> Cylinders {
+    fn finish(self, banks: Vec<Bank>, file: Option<File>, trusted: bool, drafts: &[BankDraft]) -> PositionsRead {
         let columns = file.as_ref().map(|file| Values::new(file.grid.columns(&self.rows)));
         let limits = file.as_ref().map(|file| file.grid.limits(&self.rows));
         let line = |row: &Option<usize>| match (&file, row) {
@@ -229,30 +249,72 @@ impl Together {
             _ => 0,
         };
         let positions = Positions {
-            kind: "cylinder".to_owned(),
+            kind: self.kind.clone(),
             file: file.as_ref().map(|file| file.name.clone()),
             ids: self.ids.clone(),
             banks: self.banks,
             lines: self.rows.iter().map(line).collect(),
             columns: columns.unwrap_or_default(),
             limits: limits.unwrap_or_default(),
+            order: Vec::new(),
+            others: Vec::new(),
         };
+        let of_row = |words: &[Option<String>]| {
+            self.rows.iter().map(|row| words.get((*row)?).cloned().flatten()).collect::<Vec<_>>()
+        };
+        let words = file.iter().flat_map(|file| &file.words);
+        let words = words.map(|(name, words)| (name.clone(), of_row(words))).collect();
         let bank_names: Vec<_> = drafts.iter().map(|draft| draft.name.value.clone()).collect();
         let places = Places {
+            kind: self.kind,
             positions: self.index,
             banks: bank_names.iter().cloned().enumerate().map(|(at, name)| (name, at)).collect(),
             labels: self.ids,
             bank_names,
             trusted,
         };
-        Cylinders { positions, banks, places, grid: file.map(|file| file.grid), rows: self.rows }
+        PositionsRead {
+            positions,
+            banks,
+            places,
+            grid: file.map(|file| file.grid),
+            rows: self.rows,
+            words,
+            given: false,
+        }
+    }
+}
+
+impl PositionsRead {
+    /// The words of the column called `name`, a word a position.
+    pub(super) fn words(&self, name: &str) -> Option<&[Option<String>]> {
+        self.words.iter().find(|(known, _)| known == name).map(|(_, words)| words.as_slice())
+    }
+
+    /// The columns of words.
+    pub(super) fn word_columns(&self) -> Vec<&str> {
+        self.words.iter().map(|(name, _)| name.as_str()).collect()
+    }
+
+    /// Whether a column that seems to be missing may be one that could not be read.
+    pub(super) fn may_hide_a_column(&self) -> bool {
+        self.is_unreadable() || self.grid.as_ref().is_some_and(Grid::has_refused)
+    }
+
+    /// Whether the job names a file.
+    pub(super) fn is_given(&self) -> bool {
+        self.given
+    }
+
+    /// Whether there is a file that could not be read.
+    pub(super) fn is_unreadable(&self) -> bool {
+        self.given && self.grid.is_none()
     }
 }
 
 impl File {
     fn id_place(&self, row: usize) -> crate::diagnostic::Place {
-        let column = if self.grid.has("cylinder") { "cylinder" } else { "id" };
-        self.grid.place(row, column)
+        self.grid.place(row, "id")
     }
 }
 

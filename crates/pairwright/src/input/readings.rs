@@ -16,7 +16,7 @@ use super::sheet::Sheet;
 use super::stock::{stranger, unknown_part};
 use super::table::Row;
 
-const DECK: Sheet<'static> = Sheet {
+const DECK: Sheet<'_> = Sheet {
     what: "a file of deck readings",
     texts: &["cylinder", "piston", "rod", "spot", "leave_out"],
     measured: &["reading"],
@@ -225,7 +225,7 @@ impl Strangers {
             let item = match ids {
                 _ if kind == "cylinder" => {
                     Diagnostic::wrong(Code::PositionUnknown, format!("there is no cylinder `{label}`"))
-                        .help(known.places.cylinders_are())
+                        .help(known.places.positions_are())
                 }
                 Some(ids) if at < SUGGESTED => unknown_part(ids, &label),
                 Some(ids) => stranger(ids, &label),

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use pairwright_engine::job::{Aim, ChamberReadings, DeckReadings, FitName, Goal, Matching, Measured, Role};
+use pairwright_engine::job::{Aim, ChamberReadings, DeckReadings, FitName, Goal, Matching, Measured, Positions, Role};
 
 use crate::diagnostic::{Code, Diagnostic, Source};
 
@@ -10,22 +10,35 @@ use super::job_file::{At, Draft, MatchDraft, Section};
 use super::kinds::KINDS;
 use super::load::Reading;
 use super::names::Ids;
-use super::nearest::{listed, remedy};
-use super::pins;
-use super::positions::Cylinders;
+use super::nearest::remedy;
+use super::positions::PositionsRead;
 use super::stock::StockRead;
+use super::{once, only, pins, served};
 
 /// Kinds that a match can place.
 const PLACEABLE: &[&str] = KINDS;
 
-/// Kinds that later versions place.
-const LATER: &[&str] = &["rocker", "shell", "shim", "valve", "spring", "pushrod", "bearing"];
+/// The positions of the job.
+#[derive(Clone, Copy)]
+pub(super) struct Sets<'a> {
+    /// Empty where the job has none.
+    pub(super) cylinders: &'a PositionsRead,
+    pub(super) others: &'a [PositionsRead],
+}
+
+impl<'a> Sets<'a> {
+    /// The positions of `kind`.
+    pub(super) fn of(self, kind: &str) -> Option<&'a PositionsRead> {
+        std::iter::once(self.cylinders).chain(self.others).find(|read| read.positions.kind == kind)
+    }
+}
 
 /// Everything a match can name.
 pub(super) struct Names<'a> {
     pub(super) job: &'a Source,
     pub(super) draft: &'a Draft,
-    pub(super) cylinders: &'a Cylinders,
+    pub(super) cylinders: &'a PositionsRead,
+    pub(super) sets: Sets<'a>,
     pub(super) stocks: &'a [StockRead],
     pub(super) ids: &'a [Ids<'a>],
     pub(super) deck: Option<&'a DeckReadings>,
@@ -36,8 +49,35 @@ pub(super) struct Names<'a> {
 
 /// A resolved match and the draft it came from.
 pub(super) struct Resolved<'a> {
+    /// Its positions are known only with those of the whole job: [`Resolved::into_match`].
     pub(super) matching: Matching,
     pub(super) draft: &'a MatchDraft,
+    /// All positions of the kind that it serves.
+    pub(super) at: &'a PositionsRead,
+    /// Those of them that it serves.
+    pub(super) served: Positions,
+}
+
+impl Resolved<'_> {
+    /// Whether it serves the position at `index` of all of its kind.
+    pub(super) fn serves(&self, index: usize) -> bool {
+        self.served.within(index) < self.served.len()
+    }
+
+    /// Whether two matches serve a position in common.
+    pub(super) fn shares(&self, other: &Self) -> bool {
+        self.served.kind == other.served.kind && self.served.ids.iter().any(|id| other.served.ids.contains(id))
+    }
+
+    /// The match, its positions added to those of the job unless they are there.
+    pub(super) fn into_match(self, positions: &mut Vec<Positions>) -> Matching {
+        let whole = positions.iter().position(|known| known.kind == self.served.kind);
+        let index = whole.filter(|_| self.served.order.is_empty()).unwrap_or_else(|| {
+            positions.push(self.served);
+            positions.len() - 1
+        });
+        Matching { positions: index, ..self.matching }
+    }
 }
 
 impl<'a> Names<'a> {
@@ -53,8 +93,9 @@ impl<'a> Names<'a> {
 /// Resolves every match; one whose aim or kinds were refused is left out.
 pub(super) fn matches<'a>(names: &Names<'a>, reading: &mut Reading) -> Vec<Resolved<'a>> {
     check_names(names, reading);
-    check_kinds_once(names, reading);
-    names.draft.matches.iter().filter_map(|draft| one(names, draft, reading)).collect()
+    let resolved: Vec<_> = names.draft.matches.iter().filter_map(|draft| one(names, draft, reading)).collect();
+    once::check(names, &resolved, reading);
+    resolved
 }
 
 fn check_names(names: &Names<'_>, reading: &mut Reading) {
@@ -69,31 +110,10 @@ fn check_names(names: &Names<'_>, reading: &mut Reading) {
     }
 }
 
-/// Each part is used once over the job, and every kind goes to the same cylinders.
-fn check_kinds_once(names: &Names<'_>, reading: &mut Reading) {
-    let mut firsts: HashMap<&str, (usize, &At<String>)> = HashMap::new();
-    for (index, draft) in names.draft.matches.iter().enumerate() {
-        for kind in &draft.place {
-            let Some(&(other, first)) = firsts.get(kind.value.as_str()) else {
-                firsts.insert(&kind.value, (index, kind));
-                continue;
-            };
-            let item = if other == index {
-                Diagnostic::wrong(Code::MatchKind, format!("`{}` is named twice", kind.value))
-                    .help("name each kind once")
-            } else {
-                let message = format!("two matches place the same kind, `{}`, in the same cylinders", kind.value);
-                Diagnostic::wrong(Code::MatchSameParts, message)
-                    .help("keep one of them; put what both ask for into it, in `then` and `limits`")
-            };
-            reading.found.push(item.at(names.place(kind), "again here").at(names.place(first), "first here"));
-        }
-    }
-}
-
 fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> Option<Resolved<'a>> {
-    let mut place = Vec::with_capacity(draft.place.len());
+    let mut place: Vec<Role> = Vec::with_capacity(draft.place.len());
     let mut sound = true;
+    once::check_place(names, draft, reading);
     for kind in &draft.place {
         if check_kind(names, kind, reading) {
             place.push(Role { kind: kind.value.clone() });
@@ -105,6 +125,7 @@ fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> O
     let mut matching = Matching {
         name: draft.name.value.clone(),
         place,
+        positions: 0,
         gasket_per_bank: draft.gasket_per_bank.as_ref().is_some_and(|per_bank| per_bank.value),
         // Names are resolved, and reported, in a match without an aim too; it goes no further.
         aim: draft.aim.as_ref().map_or(unaimed, |aim| aim.value),
@@ -114,28 +135,28 @@ fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> O
         bar: Vec::new(),
         line: names.job.place(draft.span.clone()).line,
     };
-    pins::resolve(names, draft, &mut matching, reading);
-    (sound && draft.aim.is_some()).then_some(Resolved { matching, draft })
+    let at = served::of(names, draft, sound, reading)?;
+    let only = only::served(names, draft, at, reading);
+    let served = only.as_ref().map_or_else(|| at.positions.clone(), |only| at.positions.only(only));
+    pins::resolve(names, draft, (at, &served), &mut matching, reading);
+    let sound = sound && draft.aim.is_some() && (draft.only.is_empty() || only.is_some());
+    sound.then_some(Resolved { matching, draft, at, served })
 }
 
 fn check_kind(names: &Names<'_>, kind: &At<String>, reading: &mut Reading) -> bool {
-    let item = if LATER.contains(&kind.value.as_str()) {
-        Diagnostic::wrong(Code::JobNotYet, format!("placing `{}` is not supported yet", kind.value))
-            .help(format!("take it out for now; a match can place {}", listed(PLACEABLE)))
+    let item = if names.stock(&kind.value).is_some() {
+        return true;
+    } else if names.draft.is_refused(Section::Stock) {
+        return false;
     } else if !KINDS.contains(&kind.value.as_str()) {
         Diagnostic::wrong(Code::MatchKind, format!("there is no kind `{}` to place", kind.value)).help(remedy(
             &kind.value,
             PLACEABLE,
             "a match can place",
         ))
-    } else if names.stock(&kind.value).is_none() {
-        if names.draft.is_refused(Section::Stock) {
-            return false;
-        }
+    } else {
         Diagnostic::wrong(Code::MatchKind, format!("there is no stock of `{}` to place from", kind.value))
             .help(format!("add `{0} = \"{0}s.csv\"` under `[stock]`", kind.value))
-    } else {
-        return true;
     };
     reading.found.push(item.at(names.place(kind), ""));
     false

@@ -5,9 +5,13 @@ use pairwright_engine::quantity::{Bound, Unit};
 
 /// The columns that a sort of file knows.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Sheet<'s> {
+pub(super) struct Sheet<'k> {
     /// What the file is, for messages: `a piston stock`.
-    pub(super) what: &'static str,
+    pub(super) what: &'k str,
+    /// Another name for the column `id`: the kind of the positions.
+    pub(super) called: Option<&'k str>,
+    /// Columns of words that positions are told apart by, as the job names them.
+    pub(super) groups: &'k [String],
     /// Columns of text.
     pub(super) texts: &'static [&'static str],
     /// Columns of values.
@@ -23,7 +27,7 @@ pub(super) struct Sheet<'s> {
     /// Columns that hold another quantity than their name says: the column, the quantity.
     pub(super) meant: &'static [(&'static str, &'static str)],
     /// Value columns that this job names.
-    pub(super) declared: &'s [Known],
+    pub(super) declared: &'k [Known],
     /// Some that it names are not known, as that part of the job was refused.
     pub(super) hidden: bool,
 }
@@ -69,6 +73,8 @@ impl Sheet<'static> {
     /// What the files of all stocks have in common.
     pub(super) const PARTS: Self = Self {
         what: "a stock",
+        called: None,
+        groups: &[],
         texts: &["id"],
         measured: &[],
         uncertainties: true,
@@ -81,17 +87,19 @@ impl Sheet<'static> {
     };
 }
 
-impl Sheet<'_> {
+impl<'k> Sheet<'k> {
     /// Every name that may stand in a header, without units.
-    pub(super) fn names(&self) -> Vec<&'static str> {
-        let first = self.numbered.and_then(|numbered| numbered.names.first());
+    pub(super) fn names(&self) -> Vec<&'k str> {
+        let first = self.numbered.and_then(|numbered| numbered.names.first()).copied();
+        let (texts, measured) = (self.texts.iter().copied(), self.measured.iter().copied());
+        let groups = self.groups.iter().map(String::as_str);
         let declared = self.declared.iter().filter(|known| known.limit.is_none() && !known.name.starts_with("u_"));
-        let built_in = self.texts.iter().chain(first).chain(self.measured).copied();
+        let built_in = self.called.into_iter().chain(texts).chain(groups).chain(first).chain(measured);
         built_in.chain(declared.map(|known| known.name)).collect()
     }
 
     pub(super) fn knows(&self, name: &str) -> bool {
-        self.texts.contains(&name) || name.starts_with("note") || name.is_empty() || {
+        self.names().contains(&name) || name.starts_with("note") || name.is_empty() || {
             let (stem, unit) = split_unit(name);
             self.measure(name).is_some() || (unit.is_some() && self.measure(stem).is_some())
         }

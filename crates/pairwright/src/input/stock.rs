@@ -42,13 +42,15 @@ pub(super) fn read(
     declared: &Declared,
     found: &mut Collector,
 ) -> StockRead {
-    let stock = Stock { kind: kind.to_owned(), file: file.to_owned(), ..Stock::default() };
+    let stock =
+        Stock { kind: kind.to_owned(), positions: places.kind.clone(), file: file.to_owned(), ..Stock::default() };
     let mut read = StockRead { stock, grid: None, trusted: false };
     let Some(source) = source else { return read };
-    let sheet = kinds::sheet(kind);
-    let known = declared.known(kind, sheet);
+    let what = format!("a {kind} stock");
+    let sheet = kinds::sheet(kind, &what);
+    let known = declared.known(kind, &sheet);
     let Some(columns) =
-        header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..*sheet }, units, found)
+        header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..sheet }, units, found)
     else {
         return read;
     };

@@ -1,5 +1,6 @@
 //! Indices back to the labels of the job, ticks back to its units.
 
+use pairwright_engine::explain::Flagged;
 use pairwright_engine::job::{
     ChamberReading, ChamberReadings, DeckReading, DeckReadings, FitName, HeadSeat, Job, Matching, Positions, Scope,
     Stock,
@@ -27,7 +28,7 @@ impl<'a> View<'a> {
 
     /// The positions that the match fills.
     pub(crate) fn positions(self) -> Option<&'a Positions> {
-        self.job.positions("cylinder").or(self.job.positions.first())
+        self.job.positions_of(self.matching)
     }
 
     /// What a position is called: `cylinder`.
@@ -35,9 +36,17 @@ impl<'a> View<'a> {
         self.positions().map_or("position", |positions| &positions.kind)
     }
 
-    /// The label of a position.
+    /// The label of a position, or of one behind those that the match serves.
     pub(crate) fn position(self, index: usize) -> &'a str {
-        self.positions().and_then(|positions| positions.ids.get(index)).map_or(UNKNOWN, String::as_str)
+        self.positions().and_then(|positions| positions.label(index)).unwrap_or(UNKNOWN)
+    }
+
+    /// The file of what disagrees with its like.
+    pub(crate) fn file_of(self, flagged: Flagged) -> Option<&'a str> {
+        match flagged {
+            Flagged::Reading => self.job.deck.as_ref().map(|deck| deck.file.as_str()),
+            Flagged::Pour => self.job.chambers.as_ref().map(|pours| pours.file.as_str()),
+        }
     }
 
     /// The bank that a position lies on.
@@ -80,9 +89,10 @@ impl<'a> View<'a> {
 
     /// The part of the first kind at a placement.
     pub(crate) fn first_part(self, place: &Placement) -> Option<usize> {
+        let whole = self.positions()?.among_all(place.position);
         match self.matching.role(self.first_kind()) {
             Some(role) => place.parts.get(role).copied(),
-            None => self.job.stock(self.first_kind())?.parts.iter().position(|part| part.at == Some(place.position)),
+            None => self.job.stock(self.first_kind())?.parts.iter().position(|part| part.at == Some(whole)),
         }
     }
 
@@ -98,16 +108,14 @@ impl<'a> View<'a> {
 
     /// The position behind another on its bank.
     pub(crate) fn next_on_bank(self, position: usize) -> Option<usize> {
-        let along = |bank: &[usize]| bank.windows(2).find(|two| two[0] == position).map(|two| two[1]);
-        if self.job.banks.is_empty() {
-            return Some(position + 1);
-        }
-        self.job.banks.iter().find_map(|bank| along(&bank.cylinders))
+        let rows = self.positions()?.rows(&self.job.banks);
+        rows.iter().find_map(|row| row.windows(2).find(|two| two[0] == position).map(|two| two[1]))
     }
 
     /// The chamber that stands over a position, counted from 1 at the end of the head that is the front when it sits
     /// as measured.
     pub(crate) fn chamber_over(self, position: usize) -> Option<usize> {
+        let position = self.positions()?.among_all(position);
         let bank = self.job.banks.iter().find(|bank| bank.cylinders.contains(&position))?;
         let place = bank.cylinders.iter().position(|&known| known == position)?;
         Some(match bank.head {
@@ -133,7 +141,9 @@ impl<'a> View<'a> {
 
     /// Where a part stands now, where the stock says so.
     pub(crate) fn stands_at(self, role: usize, part: usize) -> Option<usize> {
-        self.stock(role)?.parts.get(part)?.at
+        let at = self.stock(role)?.parts.get(part)?.at?;
+        let in_position = self.matching.scope(self.kind(role)) == Scope::Position;
+        Some(if in_position { self.positions()?.within(at) } else { at })
     }
 
     /// Whether the stock of a role says where any part stands.

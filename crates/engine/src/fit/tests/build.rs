@@ -32,6 +32,7 @@ pub(super) fn stock(kind: &str, parts: usize, columns: Vec<Column>) -> Stock {
     };
     Stock {
         kind: kind.to_owned(),
+        positions: String::new(),
         file: format!("{kind}.csv"),
         parts: (0..parts).map(part).collect(),
         columns: Columns::new(columns),
@@ -55,6 +56,8 @@ pub(super) fn job(cylinders: usize) -> Job {
             line: 1,
         }],
         positions: vec![Positions {
+            order: Vec::new(),
+            others: Vec::new(),
             kind: "cylinder".to_owned(),
             ids: (1..=cylinders).map(|id| id.to_string()).collect(),
             banks: vec![Some(0); cylinders],

@@ -1,7 +1,7 @@
 use super::*;
 use crate::diagnostic::Sources;
 
-const SHEET: Sheet<'static> =
+const SHEET: Sheet<'_> =
     Sheet { what: "a piston stock", texts: &["id", "at"], measured: &["diameter", "mass", "price"], ..Sheet::PARTS };
 
 fn roles(text: &str) -> (Option<Vec<Role>>, Vec<Code>) {

@@ -10,8 +10,8 @@ use crate::input::nearest::{listed, remedy};
 use crate::input::positions;
 use crate::input::sheet::{Sheet, split_unit};
 
-/// The kinds of positions of which there can be a file.
-const POSITIONS: [&str; 1] = ["cylinder"];
+/// The kinds of positions that have columns of their own.
+const POSITIONS: [&str; 2] = ["cylinder", "valve"];
 
 /// A column that was found.
 pub(super) struct Column {
@@ -69,18 +69,22 @@ pub(super) fn find(walk: &mut Walk<'_>, draft: &Draft, at: &At<String>, headings
 }
 
 /// The file of a kind and what it may hold; `None` after a report.
-fn file(walk: &mut Walk<'_>, draft: &Draft, at: &At<String>, owner: &str) -> Option<(String, Sheet<'static>)> {
-    let positions = draft.positions.iter().map(|file| (file, positions::sheet()));
-    let stocks = draft.stocks.iter().map(|file| (file, kinds::sheet(&file.kind.value)));
+fn file<'d>(walk: &mut Walk<'_>, draft: &'d Draft, at: &At<String>, owner: &str) -> Option<(String, Sheet<'d>)> {
+    let positions =
+        draft.positions.iter().map(|file| (file, positions::sheet(&file.kind.value, "a positions file", &[])));
+    let stocks = draft.stocks.iter().map(|file| (file, kinds::sheet(&file.kind.value, "a stock")));
     if let Some((file, sheet)) = positions.chain(stocks).find(|(file, _)| file.kind.value == owner) {
-        return Some((file.file.value.clone(), *sheet));
+        return Some((file.file.value.clone(), sheet));
     }
     let (section, refused) =
         if POSITIONS.contains(&owner) { ("positions", Section::Positions) } else { ("stock", Section::Stock) };
     if draft.is_refused(refused) {
         return None;
     }
-    let all: Vec<&str> = POSITIONS.iter().chain(KINDS).copied().collect();
+    let known = POSITIONS.iter().chain(KINDS).copied();
+    let own = draft.positions.iter().chain(&draft.stocks).map(|file| file.kind.value.as_str());
+    let mut all: Vec<&str> = known.collect();
+    all.extend(own.filter(|kind| !POSITIONS.contains(kind) && !KINDS.contains(kind)));
     let item = if all.contains(&owner) {
         Diagnostic::wrong(Code::FitTerm, format!("no file says anything of the {owner}s"))
             .help(format!("add `{owner} = \"{owner}s.csv\"` under `[{section}]`"))

@@ -25,7 +25,7 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) engine: EngineSizes,
     pub(in crate::input) banks: Vec<BankDraft>,
     pub(in crate::input) stocks: Vec<FileDraft>,
-    pub(in crate::input) positions: Option<FileDraft>,
+    pub(in crate::input) positions: Vec<FileDraft>,
     pub(in crate::input) uncertainty: Vec<(String, Amount)>,
     pub(in crate::input) deck: Option<DeckDraft>,
     pub(in crate::input) chambers: Option<ChambersDraft>,
@@ -98,6 +98,10 @@ pub(in crate::input) struct MatchDraft {
     /// The section's head.
     pub(in crate::input) span: Range<usize>,
     pub(in crate::input) place: Vec<At<String>>,
+    /// `positions`: the kind of positions, where the match says so.
+    pub(in crate::input) positions: Option<At<String>>,
+    /// `only`: a column of words and the word that a position must have there.
+    pub(in crate::input) only: Vec<(At<String>, At<String>)>,
     /// `gasket`: whether each bank may have one of its own, where the match says so.
     pub(in crate::input) gasket_per_bank: Option<At<bool>>,
     /// `None` where it is missing or was refused.

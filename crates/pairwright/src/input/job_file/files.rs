@@ -1,27 +1,16 @@
 //! The sections that name files, `[stock]` and `[positions]`; and `[uncertainty]`.
 
+use pairwright_engine::job::CYLINDER;
 use pairwright_engine::quantity::Bound;
 
-use super::walk::{Entry, Keys, Walk, entries};
+use super::walk::{Entry, Walk, entries};
 use super::{At, Draft, FileDraft, Section};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::input::nearest::remedy;
+use crate::input::nearest::{nearest, remedy};
 use crate::input::{kinds, positions as cylinders};
-
-const STOCK: Keys = Keys {
-    section: "`[stock]`",
-    known: kinds::KINDS,
-    later: &["rocker", "shell", "shim", "valve", "spring", "pushrod", "lifter", "pin", "bearing"],
-};
-
-const POSITIONS: Keys =
-    Keys { section: "`[positions]`", known: &["cylinder"], later: &["valve", "bank", "journal", "head"] };
 
 /// Sizes of `[engine]` that no file has a column for.
 const ENGINE_SIZES: [&str; 2] = ["stroke", "rod_length"];
-
-/// Columns of files that later versions read.
-const LATER_COLUMNS: &[&str] = &["lobe_lift", "lash"];
 
 pub(super) fn stock(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
     let Some(table) = walk.table(entry, "[stock]") else {
@@ -29,7 +18,7 @@ pub(super) fn stock(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
         return;
     };
     for entry in entries(table) {
-        match walk.check_key(entry, &STOCK).then(|| file(walk, entry)).flatten() {
+        match is_kind(walk, entry, "`[stock]`", "piston").then(|| file(walk, entry)).flatten() {
             Some(file) => draft.stocks.push(file),
             None => draft.refuse(Section::Stock),
         }
@@ -42,10 +31,55 @@ pub(super) fn positions(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft
         return;
     };
     for entry in entries(table) {
-        match walk.check_key(entry, &POSITIONS).then(|| file(walk, entry)).flatten() {
-            Some(file) => draft.positions = Some(file),
+        match is_kind(walk, entry, "`[positions]`", CYLINDER).then(|| file(walk, entry)).flatten() {
+            Some(file) => draft.positions.push(file),
             None => draft.refuse(Section::Positions),
         }
+    }
+}
+
+/// Reports a key that is no plain word: kinds are written into output, plan files and messages.
+fn is_kind(walk: &mut Walk<'_>, entry: Entry<'_>, section: &str, example: &str) -> bool {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_';
+    let is_plain = entry.key.starts_with(|c: char| c.is_ascii_lowercase()) && entry.key.chars().all(plain);
+    if !is_plain {
+        let message = format!("{section} has no kind `{}`", entry.key);
+        let item = Diagnostic::wrong(Code::JobUnknownKey, message)
+            .at(walk.place(entry.key_span()), "")
+            .help(format!("a kind is one plain word in small letters, such as `{example}`"));
+        walk.report(item);
+    }
+    is_plain
+}
+
+/// Reports stocks of kinds of the job's own that no match places, and positions that are called nearly like cylinders:
+/// both are mostly a known word misspelt.
+pub(super) fn check_kinds(walk: &mut Walk<'_>, draft: &mut Draft) {
+    let placed = |kind: &str| draft.matches.iter().any(|one| one.place.iter().any(|placed| placed.value == kind));
+    let strange = |kind: &str| !kinds::KINDS.contains(&kind) && !placed(kind);
+    let (strange, known): (Vec<_>, Vec<_>) =
+        std::mem::take(&mut draft.stocks).into_iter().partition(|file| strange(&file.kind.value));
+    for file in strange {
+        let kind = &file.kind.value;
+        let item = Diagnostic::wrong(Code::JobUnknownKey, format!("no match places a `{kind}`"))
+            .at(walk.place(file.kind.span.clone()), "")
+            .help(remedy(
+                kind,
+                kinds::KINDS,
+                "take the stock out, or name its kind in a `place`; kinds with columns of their own are",
+            ));
+        walk.report(item);
+        draft.refuse(Section::Stock);
+    }
+    draft.stocks = known;
+    let cylinders = |kind: &str| kind != CYLINDER && nearest(kind, [CYLINDER]).is_some();
+    if let Some(at) = draft.positions.iter().position(|file| cylinders(&file.kind.value)) {
+        let file = draft.positions.remove(at);
+        let item = Diagnostic::wrong(Code::JobUnknownKey, format!("`{}` is nearly `{CYLINDER}`", file.kind.value))
+            .at(walk.place(file.kind.span), "")
+            .help(format!("did you mean `{CYLINDER}`?"));
+        walk.report(item);
+        draft.refuse(Section::Positions);
     }
 }
 
@@ -77,24 +111,15 @@ pub(super) fn uncertainty(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Dra
         known.dedup();
         let place = walk.place(entry.key_span());
         let bound = Bound::uncertainty_of(entry.key).or_else(|| draft.declared.uncertainty_of(entry.key));
-        match bound.filter(|_| known.contains(&entry.key)) {
-            Some(bound) => {
-                if let Some(amount) = walk.amount(entry, bound) {
-                    draft.uncertainty.push((entry.key.to_owned(), amount));
-                }
-            }
-            None if LATER_COLUMNS.contains(&entry.key) => {
-                let item = Diagnostic::wrong(Code::JobNotYet, format!("`{}` is not supported yet", entry.key))
-                    .at(place, "")
-                    .help(format!("take it out for now; {}", remedy("", &known, "the columns known are")));
-                walk.report(item);
-            }
-            None => {
-                let item = Diagnostic::wrong(Code::JobUnknownKey, format!("no file has a column `{}`", entry.key))
-                    .at(place, "")
-                    .help(remedy(entry.key, &known, "write the column's name without its unit; the columns known are"));
-                walk.report(item);
-            }
+        let Some(bound) = bound.filter(|_| known.contains(&entry.key)) else {
+            let item = Diagnostic::wrong(Code::JobUnknownKey, format!("no file has a column `{}`", entry.key))
+                .at(place, "")
+                .help(remedy(entry.key, &known, "write the column's name without its unit; the columns known are"));
+            walk.report(item);
+            continue;
+        };
+        if let Some(amount) = walk.amount(entry, bound) {
+            draft.uncertainty.push((entry.key.to_owned(), amount));
         }
     }
 }

@@ -9,21 +9,38 @@ use super::walk::{Entry, Keys, Walk, entries};
 use super::{At, MatchDraft, aim, limits, pins};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::nearest::remedy;
+use crate::input::sheet::normal;
 
 const MATCH: Keys = Keys {
     section: "`[[match]]`",
-    known: &["name", "place", "gasket", "even", "near", "highest", "lowest", "then", "limits", "keep", "bar"],
-    later: &["where", "positions", "count", "budget"],
+    known: &[
+        "name",
+        "place",
+        "positions",
+        "only",
+        "gasket",
+        "even",
+        "near",
+        "highest",
+        "lowest",
+        "then",
+        "limits",
+        "keep",
+        "bar",
+    ],
+    later: &["where", "count", "budget", "spend"],
 };
 
 /// Fits that later versions know.
-pub(super) const LATER_FITS: &[&str] = &["lift", "lash", "piston_to_valve"];
+pub(super) const LATER_FITS: &[&str] = &["lash", "piston_to_valve"];
 
 pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>, index: usize) -> MatchDraft {
     let mut draft = MatchDraft {
         name: At { value: format!("match {}", index + 1), span: span.clone() },
         span: span.clone(),
         place: Vec::new(),
+        positions: None,
+        only: Vec::new(),
         gasket_per_bank: None,
         aim: None,
         then: None,
@@ -43,6 +60,8 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
                 }
             }
             "place" => draft.place = place(walk, entry),
+            "positions" => draft.positions = walk.text(entry, "positions = \"valve\""),
+            "only" => draft.only = only(walk, entry),
             "gasket" => {
                 let per_bank = walk.word(entry, &[("per bank", true), ("one for the engine", false)]);
                 draft.gasket_per_bank = per_bank.map(|value| At { value, span: entry.value.span() });
@@ -78,6 +97,19 @@ fn place(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<At<String>> {
         DeValue::Array(array) => array.iter().filter_map(|item| walk.label(entry.key, item, example)).collect(),
         _ => walk.text(entry, example).into_iter().collect(),
     }
+}
+
+fn only(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<(At<String>, At<String>)> {
+    let example = "only = { port = \"intake\" }";
+    let Some(table) = walk.table(entry, example) else { return Vec::new() };
+    let mut all = Vec::new();
+    for inner in entries(table) {
+        if let Some(word) = walk.label(inner.key, inner.value, example) {
+            let column = At { value: normal(inner.key), ..inner.key_at() };
+            all.push((column, word));
+        }
+    }
+    all
 }
 
 /// The fit called `name`; reports one that is not known, or not yet.

@@ -10,19 +10,18 @@ pub(super) fn report(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) -
     let key = entry.key;
     let table = entry.value.get_ref().is_table();
     let (section, home, help) = match key {
-        "limits" | "keep" | "bar" if table => {
+        "limits" | "keep" | "bar" | "only" if table => {
             (None, "a match", format!("write `[match.{key}]` and put it below the `[[match]]` that it belongs to"))
         }
-        "limits" | "keep" | "bar" | "place" | "then" | "even" | "near" | "highest" | "lowest" => {
+        "limits" | "keep" | "bar" | "only" | "place" | "then" | "even" | "near" | "highest" | "lowest" => {
             (None, "a match", format!("put `{key}` below the line `[[match]]`"))
         }
-        "bore" | "stroke" | "rod_length" | "deck_height" | "crevice" | "crevice_cc" => {
-            (Some(Section::Engine), "`[engine]`", format!("put `{key}` below the line `[engine]`"))
-        }
-        "cylinder" => (
+        "bore" | "stroke" | "rod_length" | "deck_height" | "crevice" | "crevice_cc" | "lobe_lift"
+        | "reference_lobe" => (Some(Section::Engine), "`[engine]`", format!("put `{key}` below the line `[engine]`")),
+        "cylinder" | "valve" => (
             Some(Section::Positions),
             "`[positions]`",
-            "name the cylinders' file there: `cylinder = \"cylinders.csv\"`".to_owned(),
+            format!("name the {key}s' file there: `{key} = \"{key}s.csv\"`"),
         ),
         "deck" | "chamber" => (
             Some(Section::Readings),

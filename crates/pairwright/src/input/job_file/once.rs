@@ -1,4 +1,4 @@
-//! A file is one thing: a stock, the cylinders, or readings of one sort.
+//! A file is one thing: a stock, positions of one kind, or readings of one sort.
 
 use super::walk::Walk;
 use super::{At, Draft, Section};
@@ -20,13 +20,13 @@ pub(super) fn check(walk: &mut Walk<'_>, draft: &mut Draft) {
         let item = Diagnostic::wrong(Code::FileTwice, format!("`{}` is named for two things", file.value))
             .at(walk.place(file.span.clone()), "again here")
             .at(walk.place(first.span.clone()), "first here")
-            .help("give each stock, the cylinders and each sort of readings a file of its own");
+            .help("give each stock, the positions of each kind and each sort of readings a file of its own");
         walk.report(item);
         draft.refuse(*section);
         draft.refuse(*earlier);
         let kept = |other: &At<String>| bare(other) != bare(file);
         draft.stocks.retain(|stock| kept(&stock.file));
-        draft.positions.take_if(|positions| !kept(&positions.file));
+        draft.positions.retain(|positions| kept(&positions.file));
         draft.deck.take_if(|deck| !kept(&deck.file));
         draft.chambers.take_if(|chambers| !kept(&chambers.file));
     }

@@ -36,7 +36,8 @@ const TOP: Keys = Keys {
 
 const ENGINE: Keys = Keys { section: "`[engine]`", known: &ENGINE_KEYS, later: &["throw", "rod", "chamber"] };
 
-const ENGINE_KEYS: [&str; 6] = ["bore", "stroke", "rod_length", "deck_height", "crevice_cc", "crevice"];
+const ENGINE_KEYS: [&str; 8] =
+    ["bore", "stroke", "rod_length", "deck_height", "crevice_cc", "crevice", "lobe_lift", "reference_lobe"];
 
 /// Gives the headings of a file that the job names, in small letters with their units; `None` where it cannot be read.
 pub(in crate::input) type Headings<'h> = &'h dyn Fn(&str, &Sheet<'_>) -> Option<Vec<String>>;
@@ -93,6 +94,9 @@ impl Walk<'_> {
             }
         }
         once::check(self, draft);
+        if !draft.broken {
+            files::check_kinds(self, draft);
+        }
     }
 
     fn section(&mut self, entry: Entry<'_>, draft: &mut Draft) {
@@ -158,6 +162,8 @@ impl Walk<'_> {
                 "stroke" => sizes.stroke = amount,
                 "rod_length" => sizes.rod_length = amount,
                 "deck_height" => sizes.deck_height = amount,
+                "lobe_lift" => sizes.lobe_lift = amount,
+                "reference_lobe" => sizes.reference_lobe = amount,
                 "crevice" | "crevice_cc" => sizes.crevice = amount.or(sizes.crevice),
                 _ => {}
             }

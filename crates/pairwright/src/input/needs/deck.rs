@@ -41,7 +41,7 @@ impl Needs<'_> {
             return;
         }
         if self.has_column("deck_height") {
-            self.cylinder_cells("deck_height", "deck height", wanted);
+            self.position_cells("deck_height", "deck height", wanted);
         } else if !self.is_hidden(Section::Engine) {
             let help = "add a column `deck_height` to the cylinders file, or `deck_height` under `[engine]`";
             self.lacks("the deck heights are not known", wanted, help);

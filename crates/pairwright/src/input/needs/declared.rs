@@ -16,9 +16,9 @@ impl Needs<'_> {
             if !self.columns_done.insert((column.owner, column.name)) {
                 continue;
             }
-            if column.owner == self.names.cylinders.positions.kind {
+            if column.owner == self.resolved.at.positions.kind {
                 if !self.no_row_has(column.owner, column.name, wanted) {
-                    self.cylinder_cells(column.name, &column.name.replace('_', " "), wanted);
+                    self.position_cells(column.name, &column.name.replace('_', " "), wanted);
                 }
             } else if !self.no_row_has(column.owner, column.name, wanted) {
                 self.cells(column.owner, column.name, column.name, wanted);
@@ -28,14 +28,10 @@ impl Needs<'_> {
 
     /// Reports a column without a single value; one report in place of one for every row.
     fn no_row_has(&mut self, owner: &str, name: &'static str, wanted: &Wanted) -> bool {
-        let cylinders = self.names.cylinders;
-        let grid = if owner == cylinders.positions.kind {
-            cylinders.grid.as_ref()
-        } else {
-            self.stock(owner).map(|(_, grid)| grid)
-        };
-        let values = if owner == cylinders.positions.kind {
-            cylinders.positions.columns.named(name)
+        let at = self.resolved.at;
+        let grid = if owner == at.positions.kind { at.grid.as_ref() } else { self.stock(owner).map(|(_, grid)| grid) };
+        let values = if owner == at.positions.kind {
+            at.positions.columns.named(name)
         } else {
             self.stock(owner).and_then(|(read, _)| read.stock.columns.named(name))
         };

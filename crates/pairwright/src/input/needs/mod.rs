@@ -2,6 +2,7 @@
 
 mod deck;
 mod declared;
+mod lift;
 mod seat;
 mod standing;
 mod stock;
@@ -15,6 +16,7 @@ use crate::diagnostic::{Code, Collector, Diagnostic};
 
 use super::grid::Grid;
 use super::job_file::Section;
+use super::kinds::on_banks;
 use super::resolve::{Names, Resolved};
 use super::stock::StockRead;
 use wanted::{Wanted, who_wants};
@@ -31,18 +33,16 @@ enum Ingredient {
     Chambers,
     GasketThickness,
     GasketVolume,
+    Lobes,
+    Ratios,
 }
 
 /// Everything that `resolved` lacks.
-pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>) -> Collector {
-    let mut needs = Needs {
-        names,
-        resolved,
-        found: Collector::default(),
-        done: BTreeSet::new(),
-        columns_done: BTreeSet::new(),
-        stood: BTreeSet::new(),
-    };
+///
+/// `earlier` are the matches before it, which take parts.
+pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>, earlier: &[Resolved<'_>]) -> Collector {
+    let (found, done, stood) = (Collector::default(), BTreeSet::new(), BTreeSet::new());
+    let mut needs = Needs { names, resolved, earlier, found, done, columns_done: BTreeSet::new(), stood };
     for fit in names.draft.declared.fits.all() {
         if let Some(wanted) = who_wants(names, resolved, fit) {
             for &ingredient in ingredients(fit) {
@@ -66,6 +66,7 @@ fn ingredients(fit: FitName) -> &'static [Ingredient] {
         FitName::Deck => &[I::Deck],
         FitName::Skirt => &[I::Bores, I::Diameters],
         FitName::Mass => &[I::Masses],
+        FitName::Lift => &[I::Lobes, I::Ratios],
         FitName::Declared(_) => &[],
         FitName::PistonToHead => &[I::GasketThickness, I::Deck],
         FitName::ClearanceVolume => &[I::Bores, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
@@ -77,6 +78,7 @@ fn ingredients(fit: FitName) -> &'static [Ingredient] {
 struct Needs<'a> {
     names: &'a Names<'a>,
     resolved: &'a Resolved<'a>,
+    earlier: &'a [Resolved<'a>],
     found: Collector,
     /// What was looked at; two fits may want the same.
     done: BTreeSet<Ingredient>,
@@ -96,18 +98,25 @@ impl<'a> Needs<'a> {
             Ingredient::Bores => self.bores(wanted),
             Ingredient::Strokes => self.strokes(wanted),
             Ingredient::Diameters => self.cells("piston", "diameter", "diameter_mm", wanted),
-            Ingredient::Masses => {
-                if self.is_placed("piston") || !self.is_placed("rod") {
-                    self.cells("piston", "mass", "mass_g", wanted);
-                }
-                if self.is_placed("rod") {
-                    self.cells("rod", "mass", "mass_g", wanted);
-                }
-            }
+            Ingredient::Masses => self.masses(wanted),
+            Ingredient::Lobes => self.lobes(wanted),
+            Ingredient::Ratios => self.ratios(wanted),
             Ingredient::Dishes => self.cells("piston", "dish", "dish_cc", wanted),
             Ingredient::Chambers => self.chambers(wanted),
             Ingredient::GasketThickness => self.cells("gasket", "thickness", "thickness_mm", wanted),
             Ingredient::GasketVolume => self.gasket_volumes(wanted),
+        }
+    }
+
+    /// A mass for every part that is placed and moves; pistons alone where none is.
+    fn masses(&mut self, wanted: &Wanted) {
+        let moves = |kind: &&String| !on_banks(kind);
+        let placed: Vec<_> = self.resolved.matching.place.iter().map(|role| &role.kind).filter(moves).collect();
+        for kind in &placed {
+            self.cells(kind, "mass", "mass_g", wanted);
+        }
+        if placed.is_empty() {
+            self.cells("piston", "mass", "mass_g", wanted);
         }
     }
 
@@ -128,9 +137,7 @@ impl<'a> Needs<'a> {
 
     /// Whether what seems to be missing may stand in what was refused.
     fn is_hidden(&self, section: Section) -> bool {
-        let cylinders = self.names.cylinders;
-        let unreadable = self.names.draft.positions.is_some() && cylinders.grid.is_none();
-        let refused = cylinders.grid.as_ref().is_some_and(Grid::has_refused);
-        unreadable || refused || [section, Section::Positions].iter().any(|&one| self.names.draft.is_refused(one))
+        self.resolved.at.may_hide_a_column()
+            || [section, Section::Positions].iter().any(|&one| self.names.draft.is_refused(one))
     }
 }

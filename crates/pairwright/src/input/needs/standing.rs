@@ -31,16 +31,17 @@ impl Needs<'_> {
         let alone = kind == "gasket" && parts.len() == 1;
         // A mate stands where its part stands.
         let mated = ["piston", "rod"].iter().filter_map(|kind| self.stock(kind)).any(|(_, grid)| grid.has("with"));
-        let places = &self.names.cylinders.places;
+        let (resolved, places) = (self.resolved, &self.resolved.at.places);
         if self.is_placed(kind) || alone || grid.has_refused() || !read.is_whole() || !places.trusted {
             return;
         }
         if mated && !on_banks(kind) {
             return;
         }
+        let banks = on_banks(kind);
         let (what, labels) =
-            if on_banks(kind) { ("on bank", &places.bank_names) } else { ("in cylinder", &places.labels) };
-        let empty = |at: &usize| !parts.iter().any(|part| part.at == Some(*at));
+            if banks { ("on bank".to_owned(), &places.bank_names) } else { (places.stand(), &places.labels) };
+        let empty = |at: &usize| (banks || resolved.serves(*at)) && !parts.iter().any(|part| part.at == Some(*at));
         let empty: Vec<_> = (0..labels.len()).filter(empty).map(|at| format!("`{}`", labels[at])).collect();
         if empty.is_empty() {
             return;

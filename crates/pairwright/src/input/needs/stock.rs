@@ -5,7 +5,8 @@ use pairwright_engine::job::{Next, Part, Scope};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::grid::Grid;
 use crate::input::job_file::Section;
-use crate::input::kinds::CHAMBERS;
+use crate::input::kinds::{CHAMBERS, on_banks};
+use crate::input::resolve::Resolved;
 use crate::input::stock::StockRead;
 
 use super::Needs;
@@ -50,7 +51,15 @@ impl Needs<'_> {
         self.found.push(item);
     }
 
-    fn no_cell(&mut self, read: &StockRead, grid: &Grid, row: usize, name: &'static str, what: &str, wanted: &Wanted) {
+    pub(super) fn no_cell(
+        &mut self,
+        read: &StockRead,
+        grid: &Grid,
+        row: usize,
+        name: &'static str,
+        what: &str,
+        wanted: &Wanted,
+    ) {
         let kind = &read.stock.kind;
         let column = if grid.has("bank") { "bank" } else { "fits" };
         let help = match name {
@@ -174,22 +183,31 @@ impl Needs<'_> {
 
     pub(super) fn enough_parts(&mut self, read: &StockRead) {
         let (kind, banks) = (read.stock.kind.as_str(), self.names.cylinders.banks.len());
-        if !read.is_whole() || !self.names.cylinders.places.trusted {
+        if !read.is_whole() || !self.resolved.at.places.trusted {
             return;
         }
+        let takes = |one: &&Resolved<'_>| {
+            // Two matches for the same positions are a mistake of their own.
+            one.matching.role(kind).is_some() && !on_banks(kind) && !one.shares(self.resolved)
+        };
+        let takers: Vec<_> = self.earlier.iter().filter(takes).collect();
+        let taken: usize = takers.iter().map(|one| one.served.len()).sum();
         let anywhere = |part: &Part| part.fits.as_ref().is_none_or(|places| !places.is_empty());
         let count = |allowed: &dyn Fn(&Part) -> bool| {
             let copies = |part: &Part| if kind == "gasket" { part.count.map_or(usize::MAX, |n| n as usize) } else { 1 };
             read.stock.parts.iter().filter(|part| allowed(part)).map(copies).fold(0, usize::saturating_add)
         };
         let (wanted, usable, places) = match self.resolved.matching.scope(kind) {
-            Scope::Position => (self.names.cylinders.positions.len(), count(&anywhere), "cylinders"),
-            Scope::Bank => (banks, count(&anywhere), "banks"),
+            Scope::Position => {
+                let usable = count(&anywhere).saturating_sub(taken);
+                (self.resolved.served.len(), usable, format!("{}s", self.resolved.served.kind))
+            }
+            Scope::Bank => (banks, count(&anywhere), "banks".to_owned()),
             // One type serves every bank, with a gasket on each.
             Scope::Engine => {
                 let serves = |part: &Part| (0..banks).all(|bank| part.may_serve(bank)) && anywhere(part);
                 let enough = |part: &Part| serves(part) && part.count.is_none_or(|n| n as usize >= banks);
-                (banks.max(1), if count(&enough) > 0 { usize::MAX } else { 0 }, "banks")
+                (banks.max(1), if count(&enough) > 0 { usize::MAX } else { 0 }, "banks".to_owned())
             }
         };
         if usable >= wanted {
@@ -205,6 +223,10 @@ impl Needs<'_> {
                     banks.max(1)
                 ),
             ),
+            _ if taken > 0 => (
+                format!("{wanted} {places} want a {kind} with only {usable} left: {} takes {taken}", names_of(&takers)),
+                format!("add more to `{}`; each part is used once over the job", read.stock.file),
+            ),
             _ => (
                 format!("{wanted} {places} want a {kind} and {usable} may be placed"),
                 format!("add more to `{}`; parts whose {never} is `none` do not count", read.stock.file),
@@ -216,4 +238,10 @@ impl Needs<'_> {
         }
         self.found.push(item.help(help));
     }
+}
+
+/// ``match `intake` ``, or several.
+fn names_of(matches: &[&Resolved<'_>]) -> String {
+    let names: Vec<_> = matches.iter().map(|one| format!("match `{}`", one.matching.name)).collect();
+    names.join(" and ")
 }

@@ -32,10 +32,9 @@ pub(super) fn who_wants(names: &Names<'_>, resolved: &Resolved<'_>, fit: FitName
     if let Some(limit) = draft.limits.iter().find(|limit| limit.asked.fit == fit) {
         return at(&limit.span, "a limit bounds");
     }
-    let cylinders = names.cylinders;
-    let limit =
-        cylinders.positions.limits.iter().find(|limit| limit.fit == fit && limit.values.iter().any(Option::is_some));
-    let grid = cylinders.grid.as_ref().filter(|_| limit.is_some())?;
+    let (at_positions, served) = (resolved.at, &resolved.served);
+    let limit = served.limits.iter().find(|limit| limit.fit == fit && limit.values.iter().any(Option::is_some));
+    let grid = at_positions.grid.as_ref().filter(|_| limit.is_some())?;
     Some(Wanted {
         place: grid.header_place(),
         why: format!("a column bounds {}", names.draft.declared.fits.phrase(fit)),

@@ -105,7 +105,8 @@ impl View<'_> {
 
     pub(super) fn flagged_out(self, flagged: &explain::FlaggedOut) -> FlaggedOut {
         FlaggedOut {
-            file: self.job.deck.as_ref().map_or_else(String::new, |deck| deck.file.clone()),
+            file: self.file_of(flagged.of).unwrap_or_default().to_owned(),
+            same_plan: flagged.same_plan,
             lines: flagged.lines.clone(),
             parts: flagged.parts.as_ref().map(|parts| self.parts_by_position(parts)),
             other_parts: flagged

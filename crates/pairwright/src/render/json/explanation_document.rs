@@ -156,8 +156,10 @@ pub(crate) enum Other {
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct FlaggedOut {
-    /// The readings file.
+    /// The file of readings, or of pours.
     pub(crate) file: String,
+    /// Whether the plan without them is the plan itself.
+    pub(crate) same_plan: bool,
     /// Its lines that are left out together.
     pub(crate) lines: Vec<u32>,
     /// The part at every position; null where there is then no plan.

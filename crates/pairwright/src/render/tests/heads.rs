@@ -1,9 +1,9 @@
 //! The page of a job with heads and gaskets.
 
-use pairwright_engine::explain::Alternative;
+use pairwright_engine::explain::{Alternative, Flagged, FlaggedOut};
 use pairwright_engine::job::{Bounding, Columns, FitName, Job, Pin, Role};
 use pairwright_engine::outcome::{Caution, JobReport, Outcome, Planned, match_job};
-use pairwright_engine::plan::{Culprit, LimitKind};
+use pairwright_engine::plan::{Culprit, LimitKind, Setting};
 use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::readings::{Finding, Source};
 
@@ -132,9 +132,23 @@ fn what_pours_say_is_told_by_chamber_and_line() {
         Finding::AllEqual { readings: 18, value: cc(64.0) },
     ];
     pours.repeatability.source = Source::ResolutionOnly;
+    let without = |line| FlaggedOut {
+        of: Flagged::Pour,
+        lines: vec![line],
+        same_plan: false,
+        setting: Setting::default(),
+        parts: None,
+        seconds: Vec::new(),
+        undecided: false,
+        spread: None,
+        changed: Vec::new(),
+    };
+    planned(&mut report).explanation.flagged_out = [2, 3].map(without).to_vec();
     let text = wide(&(job, report));
     for said in [
-        "Lines 2 and 3 of chambers.csv disagree with the other pours of the chamber: pour it anew before you build.",
+        "Lines 2 and 3 of chambers.csv disagree with the other pours of the chamber, and the plan hangs on it: take them \
+         anew before you build.",
+        "Without line 2 of the pours there is no plan.",
         "Nothing says how well a pour repeats, so every interval that hangs on a chamber is too narrow.",
         "- lines 2 and 3: head H1, chamber 1; two pours are 0.80 cc apart, and nothing says which is wrong.",
         "- line 6: head H1, chamber 2; left out by the job; poured 64.90 cc, the pours used say 64.20 cc.",

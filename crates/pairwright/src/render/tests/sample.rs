@@ -39,6 +39,8 @@ pub(super) fn job() -> Job {
         engine: EngineSizes::default(),
         banks: vec![bank("left", vec![0, 1]), bank("right", vec![2, 3])],
         positions: vec![Positions {
+            order: Vec::new(),
+            others: Vec::new(),
             kind: "cylinder".to_owned(),
             file: Some("cylinders.csv".to_owned()),
             ids: ["1", "3", "2", "4"].map(str::to_owned).to_vec(),
@@ -77,6 +79,7 @@ fn pistons() -> Stock {
     let masses = [6120, 6152, 6121, 6120, 6119, 6133].map(|mass| Some(grams(mass))).to_vec();
     Stock {
         kind: "piston".to_owned(),
+        positions: String::new(),
         file: "pistons.csv".to_owned(),
         parts: (2..).zip(parts).map(part).collect(),
         columns: Columns::new(vec![Column { name: "mass".to_owned(), values: masses }]),
@@ -88,6 +91,7 @@ fn rods() -> Stock {
         |(line, id): (u32, &str)| Part { id: id.to_owned(), at: None, fits: None, with: None, count: None, line };
     Stock {
         kind: "rod".to_owned(),
+        positions: String::new(),
         file: "rods.csv".to_owned(),
         parts: (2..).zip(["R1", "R2"]).map(part).collect(),
         columns: Columns::default(),
@@ -122,6 +126,7 @@ pub(super) fn even() -> Aim {
 
 pub(super) fn matching(aim: Aim) -> Matching {
     Matching {
+        positions: 0,
         gasket_per_bank: false,
         name: "short block".to_owned(),
         place: vec![Role { kind: "piston".to_owned() }],

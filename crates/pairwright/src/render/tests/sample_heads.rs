@@ -34,6 +34,8 @@ pub(super) fn job() -> Job {
         },
         banks: vec![bank("left", vec![0, 1], HeadSeat::AsMeasured), bank("right", vec![2, 3], HeadSeat::Turned)],
         positions: vec![Positions {
+            order: Vec::new(),
+            others: Vec::new(),
             kind: "cylinder".to_owned(),
             file: Some("cylinders.csv".to_owned()),
             ids: ["1", "3", "2", "4"].map(str::to_owned).to_vec(),
@@ -76,6 +78,7 @@ fn stock(kind: &str, parts: &[(&str, Option<usize>)], columns: Vec<Column>) -> S
     };
     Stock {
         kind: kind.to_owned(),
+        positions: String::new(),
         file: format!("{kind}s.csv"),
         parts: (2..).zip(parts).map(part).collect(),
         columns: Columns::new(columns),
@@ -139,6 +142,7 @@ pub(super) fn limit(fit: FitName) -> LimitAsked {
 
 fn matching() -> Matching {
     Matching {
+        positions: 0,
         name: "long block".to_owned(),
         place: ["piston", "rod", "head", "gasket"].map(|kind| Role { kind: kind.to_owned() }).to_vec(),
         gasket_per_bank: false,

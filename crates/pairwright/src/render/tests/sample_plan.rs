@@ -1,8 +1,8 @@
 //! Invented plans with invented explanations.
 
 use pairwright_engine::explain::{
-    Alternative, AsFound, Explanation, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, Price, RunnerUp, SpreadEnds,
-    Step,
+    Alternative, AsFound, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, Price, RunnerUp,
+    SpreadEnds, Step,
 };
 use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::outcome::Planned;
@@ -137,6 +137,8 @@ fn explanation() -> Explanation {
         ],
         flagged_out: vec![
             FlaggedOut {
+                of: Flagged::Reading,
+                same_plan: true,
                 lines: vec![5],
                 setting: Setting::default(),
                 parts: Some(vec![4, 2, 0, 3]),
@@ -146,6 +148,8 @@ fn explanation() -> Explanation {
                 changed: Vec::new(),
             },
             FlaggedOut {
+                of: Flagged::Reading,
+                same_plan: false,
                 lines: vec![3],
                 setting: Setting::default(),
                 parts: Some(vec![0, 2, 4, 3]),
@@ -155,6 +159,8 @@ fn explanation() -> Explanation {
                 changed: vec![0, 2],
             },
             FlaggedOut {
+                of: Flagged::Reading,
+                same_plan: false,
                 lines: vec![2, 3],
                 setting: Setting::default(),
                 parts: None,

@@ -1,6 +1,6 @@
 //! What was asked, in words.
 
-use pairwright_engine::job::{Goal, Measured, Next, Pin, Scope};
+use pairwright_engine::job::{CYLINDER, Goal, Measured, Next, Pin, Scope};
 
 use super::english::{self, GLUE};
 use super::page::Page;
@@ -34,7 +34,8 @@ fn placed(words: Words<'_>) -> String {
             .collect();
         (!all.is_empty()).then(|| english::list(&all))
     };
-    let into = |kinds: String| format!("{kinds} into {}", english::plural(words.view.position_kind()));
+    let way = if words.view.position_kind() == CYLINDER { "into" } else { "to" };
+    let into = |kinds: String| format!("{kinds} {way} {}", english::plural(words.view.position_kind()));
     let all = [
         kinds(Scope::Position).map(into),
         kinds(Scope::Bank).map(|kinds| format!("{kinds} onto banks")),

@@ -1,6 +1,6 @@
 //! Other plans that differ in substance, and the plan without each reading in doubt.
 
-use pairwright_engine::explain::{Alternative, Explanation, FlaggedOut, OtherPlan};
+use pairwright_engine::explain::{Alternative, Explanation, Flagged, FlaggedOut, OtherPlan};
 use pairwright_engine::plan::Plan;
 
 use super::english::{count, lines, list, sentence};
@@ -74,22 +74,23 @@ fn differs(words: Words<'_>, mine: Mine<'_>, other: &Alternative) -> String {
 }
 
 fn without_reading(words: Words<'_>, mine: Mine<'_>, flagged: &FlaggedOut) -> String {
-    let without = sentence(&format!("without {}", lines(&flagged.lines)));
+    let what = if flagged.of == Flagged::Pour { "pours" } else { "readings" };
+    let without = sentence(&format!("without {} of the {what}", lines(&flagged.lines)));
     if flagged.undecided {
-        return format!("{without} of the readings no plan was found before the search ended.");
+        return format!("{without} no plan was found before the search ended.");
     }
     let Some(parts) = &flagged.parts else {
-        return format!("{without} of the readings there is no plan.");
+        return format!("{without} there is no plan.");
     };
-    let spread = flagged.spread.map_or_else(String::new, |spread| {
-        format!(" Spread by the readings that remain: {}.", words.difference(spread))
-    });
+    let spread = flagged
+        .spread
+        .map_or_else(String::new, |spread| format!(" Spread by the {what} that remain: {}.", words.difference(spread)));
     let setting = words.changed(&mine.plan.setting, &flagged.setting, None);
     let changes: Vec<String> = setting.into_iter().chain(words.differences(mine.parts, parts)).collect();
     let rods = words.changed_seconds(&seconds(words, mine.plan), &flagged.seconds);
     let changes: Vec<String> = changes.into_iter().chain(rods).collect();
     match (!changes.is_empty()).then(|| changes.join("; ")) {
-        None => format!("{without} of the readings the plan is the same.{spread}"),
-        Some(changes) => format!("{without} of the readings the plan changes: {changes}.{spread}"),
+        None => format!("{without} the plan is the same.{spread}"),
+        Some(changes) => format!("{without} the plan changes: {changes}.{spread}"),
     }
 }

@@ -1,0 +1,85 @@
+//! Certificates where limits on neighbours stand beside the criteria.
+
+use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided_with_proof};
+use pairwright_proof::{Checked, Criterion, SidedProof, Statement, check_sided_impossible, check_sided_proof};
+
+use super::certificate::Elsewhere;
+use super::choose::PlanError;
+use super::search::Layout;
+use super::tables::Tables;
+
+impl Tables {
+    /// Why these values are the best with the limits on neighbours; `None` where no proof is found, or something else is
+    /// better.
+    pub(super) fn proof_beside(&self, values: &[i128]) -> Result<Option<SidedProof>, PlanError> {
+        let sided = SidedProblem::new(self.problem()?, self.sides())?;
+        Ok(match solve_sided_with_proof(&sided) {
+            (SidedOutcome::Proven(solution) | SidedOutcome::BestFound { solution, .. }, proof) => {
+                proof.filter(|_| solution.values == values)
+            }
+            _ => None,
+        })
+    }
+
+    /// Goes over such a proof.
+    pub(super) fn check_beside(
+        &self,
+        parts: &[usize],
+        values: &[i128],
+        proof: &SidedProof,
+    ) -> Result<Checked, PlanError> {
+        let problem = self.problem()?;
+        Ok(check_sided_proof(&problem.statement(), &self.sides(), &self.choice(parts), values, proof)?)
+    }
+}
+
+impl Layout<'_> {
+    /// Why this setting, with its limits on neighbours, is no better than a plan with these losses.
+    pub(super) fn no_better_beside(&self, mine: &[i128]) -> Result<Elsewhere, PlanError> {
+        let all = self.bound.as_ref().unwrap_or(&self.tables);
+        let mut tables = all.aim_alone();
+        loop {
+            let sided = SidedProblem::new(tables.problem()?, tables.sides())?;
+            let (solution, proof) = match solve_sided_with_proof(&sided) {
+                (SidedOutcome::Proven(solution) | SidedOutcome::BestFound { solution, .. }, Some(proof)) => {
+                    (solution, proof)
+                }
+                (SidedOutcome::Impossible(_), Some(proof)) => return Ok(Elsewhere::NothingBeside(proof)),
+                _ => return Ok(Elsewhere::Unproven),
+            };
+            let losses = self.losses(&solution.values);
+            if losses.as_slice() > mine || tables.ranks.len() == all.ranks.len() {
+                let parts = solution.choice.items().iter().map(|&item| tables.part(item)).collect();
+                return Ok(Elsewhere::BestBeside { parts, values: solution.values, proof });
+            }
+            // Equal so far: one criterion more.
+            tables.ranks.push(all.ranks[tables.ranks.len()]);
+        }
+    }
+
+    /// Goes over why this setting has nothing.
+    pub(super) fn check_nothing_beside(&self, proof: &SidedProof) -> Result<(), PlanError> {
+        let tables = self.bound.as_ref().unwrap_or(&self.tables);
+        let problem = tables.problem()?;
+        let statement = problem.statement();
+        let alone = Statement { criteria: &statement.criteria[..1], ..statement };
+        Ok(check_sided_impossible(&alone, &tables.sides(), proof)?)
+    }
+
+    /// How many levels hold of the best of this setting, of as many criteria as there are values.
+    pub(super) fn check_best_beside(
+        &self,
+        parts: &[usize],
+        values: &[i128],
+        proof: &SidedProof,
+    ) -> Result<Checked, PlanError> {
+        let tables = self.bound.as_ref().unwrap_or(&self.tables);
+        let problem = tables.problem()?;
+        let statement = problem.statement();
+        let told = values.len().min(statement.criteria.len());
+        let criteria: Vec<Criterion<'_>> =
+            statement.criteria[..told].iter().map(|criterion| Criterion { slack: 0, ..*criterion }).collect();
+        let part = Statement { criteria: &criteria, ..statement };
+        Ok(check_sided_proof(&part, &tables.sides(), &tables.choice(parts), values, proof)?)
+    }
+}

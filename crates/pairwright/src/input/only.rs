@@ -1,0 +1,90 @@
+//! `only`: a match that serves some positions of a kind.
+
+use crate::diagnostic::{Code, Diagnostic};
+
+use super::homes;
+use super::job_file::{At, Draft, MatchDraft};
+use super::load::Reading;
+use super::nearest::{listed, remedy};
+use super::positions::PositionsRead;
+use super::resolve::Names;
+
+/// The columns of words that the file of positions of `kind` may have: those that a match names, and the usual one.
+pub(super) fn columns(draft: &Draft, kind: &str) -> Vec<String> {
+    let here = draft.matches.iter().filter(|one| homes::of_match(draft, one) == Some(kind));
+    let mut columns: Vec<String> = here.flat_map(|one| &one.only).map(|(column, _)| column.value.clone()).collect();
+    if kind == "valve" {
+        columns.push("port".to_owned());
+    }
+    columns.sort_unstable();
+    columns.dedup();
+    columns
+}
+
+/// The positions of `read` that a match with `only` serves; `None` for all of them, or after a report.
+pub(super) fn served(
+    names: &Names<'_>,
+    draft: &MatchDraft,
+    read: &PositionsRead,
+    reading: &mut Reading,
+) -> Option<Vec<usize>> {
+    let mut served: Vec<usize> = (0..read.positions.len()).collect();
+    for (column, word) in &draft.only {
+        let Some(words) = read.words(&column.value) else {
+            if !read.may_hide_a_column() {
+                reading.found.push(no_column(names, read, column));
+            }
+            return None;
+        };
+        served.retain(|&at| words[at].as_deref() == Some(word.value.as_str()));
+        if served.is_empty() {
+            if read.places.trusted {
+                reading.found.push(no_position(names, read, (column, word), words));
+            }
+            return None;
+        }
+    }
+    (!draft.only.is_empty()).then_some(served)
+}
+
+fn no_column(names: &Names<'_>, read: &PositionsRead, column: &At<String>) -> Diagnostic {
+    let kind = &read.positions.kind;
+    let known = read.word_columns();
+    let help = match &read.positions.file {
+        None => {
+            format!("name a file of the {kind}s under `[positions]`, with a column of words such as `{}`", column.value)
+        }
+        Some(file) if known.is_empty() => format!("add the column to `{file}`, with a word for each {kind}"),
+        Some(file) => format!(
+            "add the column to `{file}`, with a word for each {kind}; {}",
+            remedy(&column.value, &known, "it has the columns of words")
+        ),
+    };
+    Diagnostic::wrong(Code::MatchOnly, format!("the {kind}s have no column of words `{}`", column.value))
+        .at(names.place(column), "")
+        .help(help)
+}
+
+fn no_position(
+    names: &Names<'_>,
+    read: &PositionsRead,
+    (column, word): (&At<String>, &At<String>),
+    words: &[Option<String>],
+) -> Diagnostic {
+    let kind = &read.positions.kind;
+    let mut known: Vec<&str> = Vec::new();
+    for word in words.iter().flatten() {
+        if !known.contains(&word.as_str()) {
+            known.push(word);
+        }
+    }
+    let help = match known[..] {
+        [] => format!("the column `{}` is empty: write a word for each {kind}", column.value),
+        _ if known.contains(&word.value.as_str()) => {
+            format!("no {kind} has all the words of `only`; the column `{}` has {}", column.value, listed(&known))
+        }
+        _ => remedy(&word.value, &known, &format!("the column `{}` has", column.value)),
+    };
+    let message = format!("no {kind} has `{}` in its column `{}`", word.value, column.value);
+    Diagnostic::wrong(Code::MatchOnly, message).at(names.place(word), "").help(help)
+}
