@@ -49,7 +49,8 @@ fn by_grade(journals: &[Amount], walls: &[Amount], terms: Vec<Term>) -> Vec<i64>
     }];
     let parts = job.stocks.remove(0).parts;
     let columns = Columns::new(vec![build::column("wall", walls)]);
-    job.stocks = vec![Stock { kind: "shell".to_owned(), file: "shells.csv".to_owned(), parts, columns, ..Stock::default() }];
+    job.stocks =
+        vec![Stock { kind: "shell".to_owned(), file: "shells.csv".to_owned(), parts, columns, ..Stock::default() }];
     job.fits = declare(terms);
     let found = fits(&job, &Cast::new(["shell"], []), None, None);
     let fit = found.last().expect("declared").as_ref().expect("nothing lacks");

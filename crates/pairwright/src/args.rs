@@ -18,6 +18,7 @@ Examples:
   pairwright check my-engine            what is wrong with the job, and what is missing
   pairwright match my-engine            the most even choice, proven, with its reasons
   pairwright match my-engine --format json > plan.json
+  pairwright pile my-engine --more 20,50  what twenty or fifty more parts would gain
 
 Exit status: 0 done; 1 no plan, a limit is not held, or something is missing for the match;
 2 the input or the call is wrong or contradicts itself.
@@ -32,6 +33,8 @@ pub enum Command {
     Match(MatchArguments),
     /// Validate a job: everything that is wrong, and what a match would still need
     Check(CheckArguments),
+    /// Say what more parts of a kind would gain, and how many a wish would take
+    Pile(PileArguments),
     /// Go over a plan and its proof, written by `match --proof`, without solving anything
     Recheck(RecheckArguments),
 }
@@ -61,6 +64,28 @@ pub struct CheckArguments {
     /// The job folder, or its job.toml
     pub job: PathBuf,
     /// How to print what is found
+    #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
+    pub format: CheckFormat,
+    /// How it looks.
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// Arguments of `pile`.
+#[derive(Clone, Debug, Args)]
+pub struct PileArguments {
+    /// The job folder, or its job.toml
+    pub job: PathBuf,
+    /// The match to gather parts for; needed where the job has several
+    #[arg(long, value_name = "NAME")]
+    pub only: Option<String>,
+    /// How many parts more to look at, each in turn
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', default_values_t = [10, 25, 50, 100])]
+    pub more: Vec<usize>,
+    /// How many parts more it takes to reach this value of the aim, in the unit that is printed
+    #[arg(long, value_name = "VALUE", allow_negative_numbers = true)]
+    pub reach: Option<f64>,
+    /// How to print the answer
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
     pub format: CheckFormat,
     /// How it looks.

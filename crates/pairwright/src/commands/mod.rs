@@ -2,8 +2,10 @@
 
 mod check;
 mod matching;
+mod pile;
 mod recheck;
 
 pub(crate) use check::check;
 pub(crate) use matching::match_job;
+pub(crate) use pile::pile;
 pub(crate) use recheck::recheck;

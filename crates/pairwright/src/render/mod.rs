@@ -13,6 +13,7 @@ mod caution;
 mod comma;
 mod json;
 mod origin;
+mod pile;
 mod stopped;
 mod style;
 mod text;
@@ -21,8 +22,9 @@ mod view;
 
 pub use comma::match_csv;
 pub use json::match_json;
+pub use pile::{PileView, pile_json};
 pub use style::Style;
-pub use text::match_text;
+pub use text::{match_text, pile_text};
 
 #[cfg(test)]
 mod tests;

@@ -22,6 +22,7 @@ mod missing;
 mod other_settings;
 mod others;
 mod page;
+mod pile;
 mod placements;
 mod pours;
 mod price;
@@ -35,4 +36,5 @@ mod whole;
 mod words;
 mod wrap;
 
+pub use pile::pile_text;
 pub use whole::match_text;

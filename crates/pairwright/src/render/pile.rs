@@ -1,0 +1,133 @@
+//! What a pile is shown by.
+
+use pairwright_engine::job::{FitName, Goal, Job, Measured};
+use pairwright_engine::pile::{Drawing, Need, Needs, Outlook};
+use pairwright_engine::plan::Interval;
+use pairwright_engine::quantity::Unit;
+use serde_json::{Value, json};
+
+use super::view::{View, number};
+
+/// A match whose pile is asked about.
+#[derive(Clone, Copy, Debug)]
+pub struct PileView<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Index of the match.
+    pub index: usize,
+    /// The kind of the parts.
+    pub kind: &'a str,
+    /// The aim's fit.
+    pub fit: FitName,
+    /// The fit that each of a part's numbers is told by.
+    pub numbers: &'a [FitName],
+    /// How futures are drawn.
+    pub futures: Drawing,
+}
+
+impl<'a> PileView<'a> {
+    fn unit(self) -> Unit {
+        View::of(self.job, self.index).map_or(self.job.units, |view| view.unit_of(self.fit))
+    }
+
+    /// A typed number of the job's unit in ticks.
+    pub(crate) fn ticks(self, typed: f64) -> f64 {
+        typed / number(1.0, self.unit())
+    }
+
+    pub(crate) fn name(self) -> &'a str {
+        self.job.matches.get(self.index).map_or("", |matching| &matching.name)
+    }
+
+    pub(crate) fn position_kind(self) -> &'a str {
+        View::of(self.job, self.index).map_or("position", View::position_kind)
+    }
+
+    pub(crate) fn number(self, number: usize) -> &'a str {
+        self.numbers.get(number).map_or("its numbers", |&fit| self.job.fits.phrase(fit))
+    }
+
+    /// What is sought, in words.
+    pub(crate) fn sought(self) -> String {
+        let phrase = self.job.fits.phrase(self.fit);
+        let Some(matching) = self.job.matches.get(self.index) else { return phrase.to_owned() };
+        let what = match (matching.aim.goal, matching.aim.by) {
+            (Goal::Even, Measured::Squares) => "the scatter of",
+            (Goal::Even, _) => "the spread of",
+            (Goal::Near(_), Measured::Squares) => "the root mean square deviation of",
+            (Goal::Near(_), _) => "the largest deviation of",
+            (Goal::Highest, Measured::Extreme) => "the least",
+            (Goal::Lowest, Measured::Extreme) => "the greatest",
+            (Goal::Highest | Goal::Lowest, _) => "the total of",
+        };
+        format!("{what} {phrase}")
+    }
+
+    pub(crate) fn unit_name(self) -> &'static str {
+        self.unit().symbol()
+    }
+
+    pub(crate) fn unit_in_words(self) -> &'static str {
+        match self.unit() {
+            Unit::Inch => "inches",
+            Unit::Millimetre => "millimetres",
+            Unit::Gram => "grams",
+            other => other.symbol(),
+        }
+    }
+
+    /// A figure without its unit.
+    pub(crate) fn figure(self, ticks: f64) -> String {
+        let decimals = match self.unit() {
+            Unit::Inch => 4,
+            Unit::Gram => 1,
+            _ => 3,
+        };
+        format!("{:.decimals$}", number(ticks, self.unit()))
+    }
+
+    /// A figure with its unit.
+    pub(crate) fn size(self, ticks: f64) -> String {
+        format!("{} {}", self.figure(ticks), self.unit_name())
+    }
+}
+
+/// The outlook of a pile as JSON, format 1.
+#[must_use]
+pub fn pile_json(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>) -> String {
+    let of = |ticks: f64| number(ticks, view.unit());
+    let interval = |one: Option<Interval>| {
+        one.map_or(Value::Null, |one| json!({"value": of(one.value), "low": of(one.low), "high": of(one.high)}))
+    };
+    let need = |need: &Need| match need {
+        Need::None => json!(0),
+        Need::More(more) => json!(more),
+        Need::OutOfReach { .. } => Value::Null,
+    };
+    let steps: Vec<Value> = outlook
+        .steps
+        .iter()
+        .map(|step| {
+            json!({
+                "more": step.more, "value": interval(step.value), "gain": interval(step.gain),
+                "fillable": step.fillable, "helps": step.helps,
+            })
+        })
+        .collect();
+    let wish = needs.map(|needs| {
+        json!({
+            "value": of(needs.wanted), "expected": need(&needs.expected),
+            "half_of_futures": need(&needs.as_likely_as_not), "nineteen_of_twenty": need(&needs.likely),
+            "looked_at": needs.at_most.more,
+        })
+    });
+    let document = json!({
+        "format": 1, "match": view.name(), "kind": view.kind, "fit": view.job.fits.name(view.fit),
+        "sought": view.sought(), "unit": view.unit_name(), "parts": outlook.parts, "positions": outlook.positions,
+        "now": outlook.now.map(of), "model": format!("{:?}", outlook.model).to_lowercase(),
+        "steps": steps, "to_reach": wish, "seed": view.futures.seed, "futures": view.futures.futures,
+    });
+    let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
+    text.push('\n');
+    text
+}

@@ -1,0 +1,71 @@
+//! `pile` as its user meets it.
+
+use std::path::{Path, PathBuf};
+
+use pairwright::Exit;
+use pairwright_tests::folder::pairwright;
+use serde_json::Value;
+
+fn called(command: &str, job: &str, options: &[&str]) -> (Exit, String, String) {
+    let ran = pairwright(command, &dataset(job), options);
+    (ran.exit, ran.out, ran.err)
+}
+
+fn dataset(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets").join(name)
+}
+
+fn number(value: &Value, path: &str) -> f64 {
+    value.pointer(path).and_then(Value::as_f64).unwrap_or_else(|| panic!("{path} of {value}"))
+}
+
+#[test]
+fn more_rockers_gain_more_and_the_present_is_that_of_the_match() {
+    let asked = ["--only", "exhaust", "--more", "10,40,160", "--reach", "3.2", "--format", "json"];
+    let (exit, out, err) = called("pile", "tarn-rockers", &asked);
+    assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+    assert_eq!(called("pile", "tarn-rockers", &asked).1, out, "same seed, same bytes");
+    let pile: Value = serde_json::from_str(&out).expect("JSON");
+    let (_, matched, _) = called("match", "tarn-rockers", &["--format", "json"]);
+    let matched: Value = serde_json::from_str(&matched).expect("JSON");
+    assert_eq!(matched.pointer("/matches/1/name").and_then(Value::as_str), Some("exhaust"));
+    // What the intake valves took is gone: the total is that of the whole job.
+    let total = number(&matched, "/matches/1/total/value");
+    assert!((number(&pile, "/now") - total).abs() < 1e-9, "{} {total}", number(&pile, "/now"));
+    let gains: Vec<f64> = (0..3).map(|at| number(&pile, &format!("/steps/{at}/gain/value"))).collect();
+    assert!(gains[0] > 0.0 && gains.windows(2).all(|two| two[0] < two[1]), "{gains:?}");
+    for at in 0..3 {
+        let of = |end: &str| number(&pile, &format!("/steps/{at}/gain/{end}"));
+        assert!(of("low") <= of("value") && of("value") <= of("high"));
+    }
+    let reached = if total >= 3.2 { Some(0) } else { None };
+    assert!(reached.is_none_or(|none| pile.pointer("/to_reach/expected").and_then(Value::as_u64) == Some(none)));
+}
+
+#[test]
+fn the_page_says_what_it_rests_on() {
+    let (exit, out, _) = called("pile", "tarn-deck", &["--more", "5", "--reach", "0.0012"]);
+    assert_eq!(exit, Exit::Done);
+    for said in [
+        "11 pistons to choose from for 8 cylinders",
+        "More pistons",
+        "To reach 0.0012 in",
+        "Shapiro and Francia",
+        "seed",
+    ] {
+        assert!(out.replace('\u{a0}', " ").contains(said), "{said}\n{out}");
+    }
+}
+
+#[test]
+fn what_cannot_be_asked_says_why() {
+    let (exit, out, err) = called("pile", "tarn-v8", &[]);
+    assert_eq!((exit, out.as_str()), (Exit::NotHeld, ""));
+    assert!(err.contains("two kinds in every position"), "{err}");
+    let (exit, _, err) = called("pile", "tarn-rockers", &[]);
+    assert_eq!(exit, Exit::Wrong);
+    assert!(err.contains("--only") && err.contains("`intake`"), "{err}");
+    let (exit, _, err) = called("pile", "tarn-rockers", &["--only", "inlet"]);
+    assert_eq!(exit, Exit::Wrong);
+    assert!(err.contains("no match called `inlet`"), "{err}");
+}
