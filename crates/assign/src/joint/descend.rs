@@ -82,17 +82,29 @@ impl<'p, 'b> Core<'p, 'b> {
 
     /// Offers a choice made of items by slot; only for spreads.
     pub(crate) fn take(&mut self, outer: Outer, first: &[u16], second: &[u16]) {
+        let values = |picks: &[Triple]| {
+            let values = || picks.iter().map(|pick| i128::from(pick.value));
+            values().max().unwrap_or(0) - values().min().unwrap_or(0)
+        };
+        if let Some(picks) = self.picks(outer, first, second) {
+            self.bar.offer((values(&picks), 0), outer, &picks, &self.ground.alike);
+        }
+    }
+
+    /// Offers a choice made of items by slot that the aim is known of.
+    pub(crate) fn take_worth(&mut self, aim: i128, outer: Outer, first: &[u16], second: &[u16]) {
+        if let Some(picks) = self.picks(outer, first, second) {
+            self.bar.offer((aim, 0), outer, &picks, &self.ground.alike);
+        }
+    }
+
+    fn picks(&self, outer: Outer, first: &[u16], second: &[u16]) -> Option<Vec<Triple>> {
         let pick = |slot: usize| {
             let (first, second) = (*first.get(slot)?, *second.get(slot)?);
             let value = self.ground.value(outer, slot, u32::from(first), u32::from(second))?;
             Some(Triple { value, slot: u16::try_from(slot).ok()?, first, second })
         };
-        let picks: Option<Vec<Triple>> = (0..self.ground.slots).map(pick).collect();
-        if let Some(picks) = picks {
-            let values = || picks.iter().map(|pick| i128::from(pick.value));
-            let aim = values().max().unwrap_or(0) - values().min().unwrap_or(0);
-            self.bar.offer((aim, 0), outer, &picks, &self.ground.alike);
-        }
+        (0..self.ground.slots).map(pick).collect()
     }
 
     fn columns_of(&self, triple: Triple) -> [usize; 3] {

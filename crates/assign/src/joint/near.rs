@@ -3,6 +3,7 @@
 use super::descend::{Core, Rule, Window};
 use super::ground::{Ground, Triple};
 use super::problem::{JointAim, JointError};
+use super::thick::{self, Thick};
 use pairwright_proof::{JointStatement, Outer, Scale};
 
 /// The triples of an outer choice by ascending cost.
@@ -116,6 +117,10 @@ impl Near {
         let Some(floor) = self.floor.filter(|&floor| floor <= core.bar.key.0) else {
             return;
         };
+        if matches!(self.rule, Rule::Worst) && core.bar.is_about_aim() && thick::suits(core.ground) {
+            self.matched(core);
+            return;
+        }
         let bar = core.bar.key.0;
         let fits = |cost: i128, triple: Triple| match self.rule {
             Rule::Sum { .. } => {
@@ -127,5 +132,21 @@ impl Near {
         let kept = self.costs.iter().zip(&self.triples).filter(|&(&cost, &triple)| fits(cost, triple));
         let (costs, triples): (Vec<i128>, Vec<Triple>) = kept.map(|(&cost, &triple)| (cost, triple)).unzip();
         core.search(Window { outer: self.outer, rule: self.rule, triples: &triples, costs: &costs, root: None });
+    }
+    /// The same for worst costs by placing one kind and matching the other, ever below the last choice found.
+    fn matched(&self, core: &mut Core<'_, '_>) {
+        let mut search = Thick::new(core.ground);
+        while !core.is_over() {
+            let bar = core.bar.key.0;
+            let within = self.costs.partition_point(|&cost| cost <= bar);
+            let Some((first, second)) = search.find(self.triples[..within].iter(), &mut core.meter) else { return };
+            let cost = |triple: &&Triple| {
+                let slot = usize::from(triple.slot);
+                (first.get(slot), second.get(slot)) == (Some(&triple.first), Some(&triple.second))
+            };
+            let picked = self.costs.iter().zip(&self.triples).filter(|(_, triple)| cost(triple));
+            let worst = picked.map(|(&cost, _)| cost).max().unwrap_or(0);
+            core.take_worth(worst, self.outer, &first, &second);
+        }
     }
 }
