@@ -49,7 +49,7 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
     page.heading("What this rests on");
     page.say(&judged(view, outlook));
     page.say(&format!(
-        "Every figure is in {}. Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
+        "Further parts are taken to be like those measured: of the same make and wear. Every figure is in {}. Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
          true gain is smaller. Criteria after the aim do not count here. {} futures, seed {}.",
         view.unit_in_words(),
         view.futures.futures,
