@@ -51,6 +51,8 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
         chambers: None,
         deck: None,
         matches: vec![most_even(FitName::Deck)],
+        machined: pairwright_engine::job::Machined::default(),
+        what_ifs: Vec::new(),
     }
 }
 

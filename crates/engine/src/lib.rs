@@ -15,3 +15,4 @@ pub mod quantity;
 pub mod readings;
 pub mod reduction;
 pub mod statistics;
+pub mod what_if;

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::render::Order;
+
 /// Decides which measured part goes in which position, and proves that no better choice exists.
 #[derive(Clone, Debug, Parser)]
 #[command(name = "pairwright", version, after_help = AFTER_HELP, after_long_help = AFTER_HELP)]
@@ -18,6 +20,7 @@ Examples:
   pairwright check my-engine            what is wrong with the job, and what is missing
   pairwright match my-engine            the most even choice, proven, with its reasons
   pairwright match my-engine --format json > plan.json
+  pairwright compare my-engine          every what-if of the job, planned and laid side by side
   pairwright pile my-engine --more 20,50  what twenty or fifty more parts would gain
 
 Exit status: 0 done; 1 no plan, a limit is not held, or something is missing for the match;
@@ -33,6 +36,8 @@ pub enum Command {
     Match(MatchArguments),
     /// Validate a job: everything that is wrong, and what a match would still need
     Check(CheckArguments),
+    /// Plan every what-if of a job and lay them side by side
+    Compare(CompareArguments),
     /// Say what more parts of a kind would gain, and how many a wish would take
     Pile(PileArguments),
     /// Go over a plan and its proof, written by `match --proof`, without solving anything
@@ -66,6 +71,28 @@ pub struct CheckArguments {
     /// How to print what is found
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
     pub format: CheckFormat,
+    /// How it looks.
+    #[command(flatten)]
+    pub look: Look,
+}
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, Args)]
+pub struct CompareArguments {
+    /// The job folder, or its job.toml
+    pub job: PathBuf,
+    /// Only the what-if with this name; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub only: Vec<String>,
+    /// The match to compare; the first where the job has several
+    #[arg(long = "match", value_name = "NAME")]
+    pub matching: Option<String>,
+    /// The order of the what-ifs
+    #[arg(long, value_enum, default_value_t = Order::Job)]
+    pub sort: Order,
+    /// How to print the answer
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
     /// How it looks.
     #[command(flatten)]
     pub look: Look,

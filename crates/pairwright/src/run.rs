@@ -27,6 +27,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write, err: &mut dyn Write) -> E
     let done = match &arguments.command {
         Command::Match(asked) => commands::match_job(asked, out, err),
         Command::Check(asked) => commands::check(asked, out, err),
+        Command::Compare(asked) => commands::compare(asked, out, err),
         Command::Pile(asked) => commands::pile(asked, out, err),
         Command::Recheck(asked) => commands::recheck(asked, out, err),
     };

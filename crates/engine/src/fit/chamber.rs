@@ -70,9 +70,11 @@ fn chambers_of(job: &Job, heads: &Stock, poured: Option<&ChamberReduction>, head
     let given = |chamber: usize| {
         let source = Source::of(Owner::Head, head, Size::Chamber(u16::try_from(chamber).unwrap_or(u16::MAX)));
         let pours = poured.and_then(|poured| poured.chamber(head, chamber));
-        pours
+        let measured = pours
             .map(|pours| Given { value: pours.value, u: pours.u, dof: pours.dof, source })
-            .or_else(|| Some(Given::typed(typed(job, heads, head, chamber)?, source)))
+            .or_else(|| Some(Given::typed(typed(job, heads, head, chamber)?, source)));
+        let more = job.machined.roomier(head, chamber) as f64;
+        measured.map(|measured| Given { value: measured.value + more, ..measured })
     };
     let columns = heads.columns.iter().filter_map(|column| column.name.strip_prefix("chamber_")?.parse::<usize>().ok());
     let most = columns.max().unwrap_or(0).max(poured.map_or(0, ChamberReduction::chambers_a_head));

@@ -4,14 +4,22 @@ use super::budget::{Budget, Composed};
 use super::deck_made::MadeDeck;
 use super::deck_read::ReadDeck;
 use super::{Cast, Seat};
-use crate::job::{FitName, Job};
+use crate::job::{FitName, Job, Machined};
 use crate::plan::Lack;
 use crate::reduction::Reduction;
 
 /// Deck clearance, positive with the piston above the deck: from dial readings where the job has
 /// any, else from the sizes of crank, rod, piston and block.
 #[derive(Clone, Debug)]
-pub(super) enum DeckFit<'j> {
+pub(super) struct DeckFit<'j> {
+    from: From<'j>,
+    piston: usize,
+    /// What was cut since: it moves values and leaves their doubt as it is.
+    machined: &'j Machined,
+}
+
+#[derive(Clone, Debug)]
+enum From<'j> {
     Read(ReadDeck<'j>),
     Made(MadeDeck),
 }
@@ -20,10 +28,13 @@ impl<'j> DeckFit<'j> {
     /// # Errors
     /// [`Lack`] when there are neither readings nor all the sizes.
     pub(super) fn new(job: &'j Job, cast: &Cast, reduction: Option<&'j Reduction>) -> Result<Self, Lack> {
-        Ok(match reduction {
-            Some(reduction) => Self::Read(ReadDeck::new(job, cast, reduction)?),
-            None => Self::Made(MadeDeck::new(job, cast)?),
-        })
+        let from = match reduction {
+            Some(reduction) => From::Read(ReadDeck::new(job, cast, reduction)?),
+            None => From::Made(MadeDeck::new(job, cast)?),
+        };
+        // Without pistons neither of them would be there.
+        let piston = cast.role("piston").unwrap_or(usize::MAX);
+        Ok(Self { from, piston, machined: &job.machined })
     }
 }
 
@@ -33,23 +44,24 @@ impl Composed for DeckFit<'_> {
     }
 
     fn ticks(&self, seat: Seat) -> Option<i64> {
-        match self {
-            Self::Read(read) => read.ticks(seat),
-            Self::Made(made) => made.ticks(seat),
-        }
+        let measured = match &self.from {
+            From::Read(read) => read.ticks(seat),
+            From::Made(made) => made.ticks(seat),
+        };
+        Some(measured? + self.machined.raised(seat.position, seat.part(self.piston)?))
     }
 
     fn budget(&self, seat: Seat) -> Option<Budget> {
-        match self {
-            Self::Read(read) => read.budget(seat),
-            Self::Made(made) => made.budget(seat),
+        match &self.from {
+            From::Read(read) => read.budget(seat),
+            From::Made(made) => made.budget(seat),
         }
     }
 
     fn reduction(&self) -> Option<&Reduction> {
-        match self {
-            Self::Read(read) => Some(read.reduction),
-            Self::Made(_) => None,
+        match &self.from {
+            From::Read(read) => Some(read.reduction),
+            From::Made(_) => None,
         }
     }
 }

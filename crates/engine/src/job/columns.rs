@@ -34,6 +34,43 @@ impl Columns {
         self.named(name)?.values.get(row).copied().flatten()
     }
 
+    /// Changes the value in `row` of the column called `name`, where there is one.
+    pub fn change(&mut self, name: &str, row: usize, change: impl FnOnce(Amount) -> Amount) {
+        let column = self.0.iter_mut().find(|column| column.name == name);
+        if let Some(Some(value)) = column.and_then(|column| column.values.get_mut(row)) {
+            *value = change(*value);
+        }
+    }
+
+    /// Puts `values` under the column called `name`, in rows that follow the first `rows`; a new column has gaps above.
+    fn extend(&mut self, rows: usize, name: &str, values: &[Option<Amount>]) {
+        let at = self.0.iter().position(|column| column.name == name).unwrap_or_else(|| {
+            self.0.push(Column { name: name.to_owned(), values: Vec::new() });
+            self.0.len() - 1
+        });
+        self.0[at].values.resize(rows, None);
+        self.0[at].values.extend_from_slice(values);
+    }
+
+    /// Appends the `more` rows of `other` to the `rows` rows that there are.
+    ///
+    /// ```
+    /// use pairwright_engine::job::{Column, Columns};
+    /// use pairwright_engine::quantity::{Amount, Unit};
+    /// let gram = |mass| Some(Amount::new(mass * 10_000, Unit::Gram, 0));
+    /// let mut one = Columns::new(vec![Column { name: "mass".into(), values: vec![gram(500)] }]);
+    /// one.append(1, &Columns::new(vec![Column { name: "price".into(), values: vec![None, gram(9)] }]), 2);
+    /// assert_eq!((one.value("mass", 0), one.value("mass", 1), one.value("price", 2)), (gram(500), None, gram(9)));
+    /// ```
+    pub fn append(&mut self, rows: usize, other: &Self, more: usize) {
+        for column in &other.0 {
+            self.extend(rows, &column.name, &column.values);
+        }
+        for column in &mut self.0 {
+            column.values.resize(rows + more, None);
+        }
+    }
+
     /// All columns, in file order.
     pub fn iter(&self) -> impl Iterator<Item = &Column> {
         self.0.iter()

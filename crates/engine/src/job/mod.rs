@@ -11,9 +11,11 @@ mod chamber;
 mod columns;
 mod declared;
 mod fit_name;
+mod machined;
 mod position;
 mod reading;
 mod stock;
+mod what_if;
 
 pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role, Scope};
 pub use bank::{Bank, HeadSeat};
@@ -21,9 +23,11 @@ pub use chamber::{ChamberReading, ChamberReadings};
 pub use columns::{Column, Columns, Typed};
 pub use declared::{DeclaredFit, DeclaredFits, DeclaredId, Term};
 pub use fit_name::{BuiltIn, FitName};
+pub use machined::Machined;
 pub use position::{Bounding, PositionLimit, Positions};
 pub use reading::{DeckReading, DeckReadings, Positive};
 pub use stock::{Part, Place, Stock};
+pub use what_if::{BoundOf, Change, Dish, WhatIf};
 
 use crate::quantity::{Amount, Unit};
 
@@ -61,6 +65,10 @@ pub struct Job {
     pub chambers: Option<ChamberReadings>,
     /// `[[match]]`, in the order of the job file.
     pub matches: Vec<Matching>,
+    /// What was cut after everything was measured: nothing, but in a job that a what-if made.
+    pub machined: Machined,
+    /// `[[what_if]]`, in the order of the job file.
+    pub what_ifs: Vec<WhatIf>,
 }
 
 /// Sizes common to every position.
@@ -81,6 +89,8 @@ pub struct EngineSizes {
     pub lobe_lift: Option<Amount>,
     /// Lift of the lobe over which the lift of rockers was read, where a rocker has none of its own.
     pub reference_lobe: Option<Amount>,
+    /// Metal that may come off the crown of a piston, where a piston has no figure of its own.
+    pub crown_allowance: Option<Amount>,
 }
 
 impl Job {

@@ -12,3 +12,4 @@ pub use recheck::{Rechecked, recheck};
 pub use report::{Caution, JobReport, MatchReport, Outcome, Planned};
 
 pub use run::match_job;
+pub(crate) use run::{Decision, decide, take};

@@ -1,5 +1,7 @@
 //! Readings, plan and explanation of every match, in order.
 
+use std::rc::Rc;
+
 use pairwright_assign::Reason;
 
 use super::cautions::cautions;
@@ -7,7 +9,8 @@ use super::{JobReport, MatchReport, Outcome, Planned};
 use crate::explain::{Scene, explain};
 use crate::job::{Job, Matching, Scope};
 use crate::plan::{
-    Answer, Asked, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken, impossible, plan,
+    Answer, Asked, Certificate, Chosen, Layout, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken,
+    impossible, plan,
 };
 use crate::reduction::{ChamberReduction, Reduction, Reductions};
 
@@ -36,7 +39,7 @@ pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> 
 }
 
 /// Takes what a plan uses: the parts of positions one by one, those of banks once.
-fn take(matching: &Matching, plan: &Plan, taken: &mut Taken) {
+pub(crate) fn take(matching: &Matching, plan: &Plan, taken: &mut Taken) {
     for (role, asked) in matching.place.iter().enumerate() {
         if matching.scope(&asked.kind) == Scope::Position {
             let parts = plan.placements.iter().filter_map(|placement| placement.parts.get(role));
@@ -53,15 +56,41 @@ fn match_one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) ->
         Err(lacks) => return Ok(Outcome::Missing(lacks)),
     };
     let search = Search::new(&question, Relaxed::default())?;
+    let Decided { standing, plan, certificate, chosen, layout } = match decide(&search)? {
+        Decision::Plan(decided) => *decided,
+        Decision::Undecided => return Ok(Outcome::Undecided),
+        Decision::Impossible => return Ok(Outcome::Impossible(Box::new(impossible(&search)?))),
+    };
+    let scene = Scene { search: &search, layout: &layout, chosen: &chosen, plan: &plan };
+    let explanation = explain(&scene)?;
+    Ok(Outcome::Planned(Box::new(Planned { standing, plan, certificate, explanation })))
+}
+
+/// What a search comes to, before anything is said about it.
+pub(crate) enum Decision<'q> {
+    Plan(Box<Decided<'q>>),
+    Impossible,
+    Undecided,
+}
+
+/// A plan whose certificate was checked.
+pub(crate) struct Decided<'q> {
+    pub(crate) standing: Standing,
+    pub(crate) plan: Plan,
+    pub(crate) certificate: Certificate,
+    chosen: Chosen,
+    layout: Rc<Layout<'q>>,
+}
+
+/// The best plan, and how sure it is that no other is better.
+pub(crate) fn decide<'q>(search: &Search<'q>) -> Result<Decision<'q>, PlanError> {
     let chosen = match search.best(Asked::default())? {
         Answer::Chosen(chosen) => chosen,
-        Answer::Undecided => return Ok(Outcome::Undecided),
-        Answer::Short(_) => return Ok(Outcome::Impossible(Box::new(impossible(&search)?))),
+        Answer::Undecided => return Ok(Decision::Undecided),
+        Answer::Short(_) => return Ok(Decision::Impossible),
     };
     let layout = search.layout(&chosen)?;
     let plan = plan(&layout.frame, &chosen.parts);
-    let scene = Scene { search: &search, layout: &layout, chosen: &chosen, plan: &plan };
-    let explanation = explain(&scene)?;
     let certificate = search.certificate(&chosen)?;
     let checked = search.check(&certificate)?;
     let standing = match chosen.stopped {
@@ -71,5 +100,5 @@ fn match_one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) ->
         Some(Reason::EffortSpent) => Standing::BestFound { reason: Stopped::EffortSpent },
         Some(_) => Standing::BestFound { reason: Stopped::Otherwise },
     };
-    Ok(Outcome::Planned(Box::new(Planned { standing, plan, certificate, explanation })))
+    Ok(Decision::Plan(Box::new(Decided { standing, plan, certificate, chosen, layout })))
 }

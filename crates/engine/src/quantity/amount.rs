@@ -202,6 +202,12 @@ impl Amount {
         Self { ticks, unit, decimals }
     }
 
+    /// The same with so many ticks more, shown with the same decimals.
+    #[must_use]
+    pub const fn plus(self, ticks: i64) -> Self {
+        Self { ticks: self.ticks + ticks, ..self }
+    }
+
     /// The value in ticks of its dimension.
     #[must_use]
     pub const fn ticks(self) -> i64 {

@@ -98,6 +98,21 @@ pub const BOUNDS: &[Bound] = &[
     length("lift", "lift of a valve", 1_000, 40),
     Bound { name: "ratio", meaning: "ratio of a rocker", dimension: Dimension::Ratio, min: 500_000, max: 4_000_000 },
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },
+    length("crown_allowance", "metal that may come off a piston's crown", 0, 10),
+];
+
+/// Ranges of what a machine shop does.
+const WORK: &[Bound] = &[
+    positive_to("cut", "metal taken off", 10),
+    length("dish_diameter", "diameter of a piston's dish", 5_000, 1_000),
+    Bound {
+        name: "change",
+        meaning: "change of a chamber's volume",
+        dimension: Dimension::Volume,
+        min: -100 * CC,
+        max: 100 * CC,
+    },
+    ratio("hours", "hours of work", 10_000),
 ];
 
 /// Ranges of standard uncertainties: the `u_…` columns and the values of `[uncertainty]`.
@@ -190,6 +205,12 @@ const DIFFERENCES: &[Bound] = &[
 ];
 
 impl Bound {
+    /// The range of a piece of work: `cut`, `dish_diameter`, `change`, `hours`.
+    #[must_use]
+    pub fn work(name: &str) -> Option<&'static Self> {
+        WORK.iter().find(|bound| bound.name == name)
+    }
+
     /// The range of a standard uncertainty of the quantity called `name`; it is called `u_name`.
     ///
     /// ```

@@ -67,6 +67,14 @@ impl Reduction {
         (piston.component == cylinder.component).then_some(piston.ticks + cylinder.ticks)
     }
 
+    /// The effect of a cylinder in ticks, and the component of tied readings it belongs to: effects of one component
+    /// may be compared with each other.
+    #[must_use]
+    pub fn cylinder(&self, position: usize) -> Option<(i64, usize)> {
+        let effect = self.cylinders.get(position).copied()??;
+        Some((effect.ticks, effect.component))
+    }
+
     /// How well the predicted deck clearance is known.
     #[must_use]
     pub fn doubt(&self, pair: Pair) -> Option<Doubt> {

@@ -67,7 +67,7 @@ fn write_new(file: &Path, text: &str) -> io::Result<()> {
 }
 
 /// Warnings in full; mere notes are counted, so that they do not push the answer off the screen.
-fn write_notes(loaded: &Loaded, terminal: Terminal, err: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn write_notes(loaded: &Loaded, terminal: Terminal, err: &mut dyn Write) -> io::Result<()> {
     let (notes, warnings): (Vec<_>, Vec<_>) =
         loaded.notes.iter().cloned().partition(|item| item.severity == Severity::Note);
     write!(err, "{}", diagnostic::render(&warnings, &loaded.sources, terminal.color))?;

@@ -97,6 +97,13 @@ codes! {
     MatchKeepBar = "match-keep-bar", "A part kept where it is barred.";
     MatchKeepFits = "match-keep-fits", "A part kept where its own `fits` does not let it go.";
 
+    WhatIfName = "what-if-name", "Two what-ifs of one name.";
+    WhatIfUnknown = "what-if-unknown", "A what-if, or a match, that the job does not have.";
+    WhatIfCycle = "what-if-cycle", "What-ifs that stack each other.";
+    WhatIfClash = "what-if-clash", "Changes that contradict each other.";
+    WhatIfCut = "what-if-cut", "A cut deeper than the metal allows, or one that leaves a volume unknown.";
+    WhatIfUseless = "what-if-useless", "A change that this job has no use for.";
+
     NeedMatch = "need-match", "No match says what to place.";
     NeedReadings = "need-readings", "A match wants deck clearance and there are no readings.";
     NeedColumn = "need-column", "A match wants a value that no column holds.";

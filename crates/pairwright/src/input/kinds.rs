@@ -7,7 +7,7 @@ pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket", "rocker"]
 
 const PISTONS: Sheet<'_> = Sheet {
     texts: &["id", "at", "fits", "with"],
-    measured: &["diameter", "compression_height", "dish", "mass", "price"],
+    measured: &["diameter", "compression_height", "dish", "mass", "price", "crown_allowance"],
     ..Sheet::PARTS
 };
 

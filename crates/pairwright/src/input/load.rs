@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use pairwright_engine::job::{CYLINDER, ChamberReadings, DeckReadings, Job, Positions};
+use pairwright_engine::job::{CYLINDER, ChamberReadings, DeckReadings, Job, Machined, Positions};
 
 use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source, Sources};
 
@@ -14,7 +14,7 @@ use super::positions::{self, Given, PositionsRead};
 use super::resolve::{self, Names, Resolved, Sets};
 use super::sheet::Sheet;
 use super::stock::{self, StockRead};
-use super::{folder, header, heads, homes, lash, mates, needs, only, readings};
+use super::{folder, header, heads, homes, lash, mates, needs, only, readings, what_ifs};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -93,6 +93,12 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         pours_whole,
     };
     let resolved = if draft.broken { Vec::new() } else { resolve::matches(&names, &mut reading) };
+    let what_ifs = if draft.broken {
+        Vec::new()
+    } else {
+        let added = what_ifs::read_added(&job, &draft, sets, &mut folder, &mut reading);
+        what_ifs::resolve(&names, &resolved, added, &mut reading)
+    };
     heads::check(&names, &resolved, &mut reading);
     lash::note(&resolved, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
@@ -119,6 +125,8 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         deck,
         chambers,
         matches,
+        machined: Machined::default(),
+        what_ifs,
     };
     let notes = reading.found.finish(&folder.sources);
     Ok(Loaded { job, notes, missing, sources: folder.sources })

@@ -14,6 +14,7 @@
 //! | `heads`, `mates` | what heads and gaskets ask of the banks; whether mated parts agree |
 //! | `misread`, `far_off`, `lash` | slips of the pen: letters for digits, values far off the others; lift without lash |
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
+//! | `what_ifs` | what-ifs: their changes, what they stack, where they contradict each other |
 
 mod cell;
 mod chambers;
@@ -45,6 +46,7 @@ mod sheet;
 mod stock;
 mod table;
 mod text;
+mod what_ifs;
 
 pub use load::{Loaded, Need, load};
 

@@ -8,7 +8,7 @@ use super::job_file::{At, MatchDraft, PinDraft};
 use super::load::Reading;
 use super::nearest::{listed, remedy};
 use super::positions::PositionsRead;
-use super::resolve::Names;
+use super::resolve::{Names, Resolved};
 use super::stock::unknown_part;
 
 /// Resolves `keep` and `bar` of `draft` into `matching`, whose `place` is known.
@@ -29,6 +29,27 @@ pub(super) fn resolve(
     pins.check_keep_fits(&keep, reading);
     let bare = |pins: Vec<Drafted<'_>>| pins.into_iter().map(|(pin, _)| pin).collect();
     (matching.keep, matching.bar) = (bare(keep), bare(bar));
+}
+
+/// Resolves what a what-if fixes in a match that is resolved already.
+pub(super) fn resolve_fixed(
+    names: &Names<'_>,
+    resolved: &Resolved<'_>,
+    fixed: &[PinDraft],
+    reading: &mut Reading,
+) -> Vec<Pin> {
+    let (matching, draft) = (&resolved.matching, resolved.draft);
+    let pins = Pins { names, draft, matching, all: resolved.at, served: &resolved.served };
+    let fixed = pins.read(fixed, reading);
+    // What the match itself keeps and bars was reported with it.
+    let mut known = Reading::default();
+    let mut keep = pins.read(&draft.keep, &mut known);
+    let bar = pins.read(&draft.bar, &mut known);
+    pins.check_keep_bar(&fixed, &bar, reading);
+    pins.check_keep_fits(&fixed, reading);
+    keep.extend(fixed.iter().copied());
+    pins.check_kept_once(&keep, reading);
+    fixed.into_iter().map(|(pin, _)| pin).collect()
 }
 
 /// A pin and what it was read from.

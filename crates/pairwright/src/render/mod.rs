@@ -8,9 +8,13 @@
 //! | [`match_text`] | a person | no: words and layout may improve |
 //! | [`match_json`] | a program | yes, within one `format` number |
 //! | [`match_csv`] | a spreadsheet | yes, columns go by their names |
+//!
+//! What-ifs side by side ([`CompareView`]) have the same three, what more parts would do ([`PileView`]) has two.
 
 mod caution;
 mod comma;
+mod comma_compare;
+mod compare;
 mod json;
 mod origin;
 mod pile;
@@ -21,10 +25,12 @@ mod tightest;
 mod view;
 
 pub use comma::match_csv;
-pub use json::match_json;
+pub use comma_compare::compare_csv;
+pub use compare::{CompareView, Order};
+pub use json::{compare_json, match_json};
 pub use pile::{PileView, pile_json};
 pub use style::Style;
-pub use text::{match_text, pile_text};
+pub use text::{compare_text, match_text, pile_text};
 
 #[cfg(test)]
 mod tests;

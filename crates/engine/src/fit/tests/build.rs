@@ -70,6 +70,8 @@ pub(super) fn job(cylinders: usize) -> Job {
         deck: None,
         chambers: None,
         matches: Vec::new(),
+        machined: crate::job::Machined::default(),
+        what_ifs: Vec::new(),
     }
 }
 

@@ -15,6 +15,11 @@ const AIMS: [&str; 4] = ["even", "near", "highest", "lowest"];
 
 const AIM: Keys = Keys { section: "an aim", known: &["fit", "by", "value", "slack"], later: &[] };
 
+/// Whether a key states an aim.
+pub(super) fn is_aim(key: &str) -> bool {
+    AIMS.contains(&key)
+}
+
 pub(super) fn read(walk: &mut Walk<'_>, all: &[Entry<'_>], section: Range<usize>) -> Option<At<Aim>> {
     let aims: Vec<_> = all.iter().filter(|entry| AIMS.contains(&entry.key)).collect();
     match aims[..] {

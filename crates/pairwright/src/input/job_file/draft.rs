@@ -5,6 +5,7 @@ use std::ops::Range;
 use pairwright_engine::job::{Aim, EngineSizes, HeadSeat, LimitAsked, Next, Positive};
 use pairwright_engine::quantity::{Amount, Unit};
 
+use super::WhatIfDraft;
 use crate::input::declared::Declared;
 
 /// A value and where it stands in the job file.
@@ -32,6 +33,8 @@ pub(in crate::input) struct Draft {
     /// `[fit.NAME]`.
     pub(in crate::input) declared: Declared,
     pub(in crate::input) matches: Vec<MatchDraft>,
+    /// `[[what_if]]`.
+    pub(in crate::input) what_ifs: Vec<WhatIfDraft>,
     /// The text is not TOML, or its matches are not: what is missing may only be unreadable.
     pub(in crate::input) broken: bool,
     /// Sections of which a part was refused: a name that is not found may be one that stands there.

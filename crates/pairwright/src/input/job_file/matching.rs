@@ -134,7 +134,7 @@ pub(super) fn fit(walk: &mut Walk<'_>, name: &At<String>) -> Option<FitName> {
     fit
 }
 
-fn then(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Vec<At<Next>>> {
+pub(super) fn then(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Vec<At<Next>>> {
     let example = "then = [\"mass\", \"moves\"]";
     let DeValue::Array(array) = entry.value.get_ref() else {
         walk.wrong_type(entry.key, entry.value, "a list of words", example);

@@ -18,6 +18,9 @@ mod read;
 mod readings;
 mod syntax;
 mod walk;
+mod what_if;
+mod what_if_draft;
 
 pub(super) use draft::{At, BankDraft, ChambersDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
 pub(super) use read::{Headings, read};
+pub(super) use what_if_draft::{AddDraft, ChamberDraft, CrownDraft, DeckCutDraft, LobeDraft, SwapDraft, WhatIfDraft};

@@ -6,7 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, fits, matching, misplaced, once, readings, syntax};
+use super::{Draft, Section, banks, files, fits, matching, misplaced, once, readings, syntax, what_if};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 use crate::input::sheet::Sheet;
 
@@ -30,14 +30,24 @@ const TOP: Keys = Keys {
         "readings",
         "fit",
         "match",
+        "what_if",
     ],
-    later: &["what_if", "whatif", "compare", "correction", "sheet"],
+    later: &["correction", "sheet"],
 };
 
 const ENGINE: Keys = Keys { section: "`[engine]`", known: &ENGINE_KEYS, later: &["throw", "rod", "chamber"] };
 
-const ENGINE_KEYS: [&str; 8] =
-    ["bore", "stroke", "rod_length", "deck_height", "crevice_cc", "crevice", "lobe_lift", "reference_lobe"];
+const ENGINE_KEYS: [&str; 9] = [
+    "bore",
+    "stroke",
+    "rod_length",
+    "deck_height",
+    "crevice_cc",
+    "crevice",
+    "lobe_lift",
+    "reference_lobe",
+    "crown_allowance",
+];
 
 /// Gives the headings of a file that the job names, in small letters with their units; `None` where it cannot be read.
 pub(in crate::input) type Headings<'h> = &'h dyn Fn(&str, &Sheet<'_>) -> Option<Vec<String>>;
@@ -82,7 +92,7 @@ impl Walk<'_> {
         // What names files first, then the fits that name columns of them, then whatever may name such a fit.
         let order = |entry: &Entry<'_>| match entry.key {
             "fit" => 1,
-            "uncertainty" | "match" => 2,
+            "uncertainty" | "match" | "what_if" => 2,
             _ => 0,
         };
         known.sort_by_key(order);
@@ -111,6 +121,7 @@ impl Walk<'_> {
             "uncertainty" => files::uncertainty(self, entry, draft),
             "readings" => readings::read(self, entry, draft),
             "match" => self.matches(entry.value, draft),
+            "what_if" => what_if::read_all(self, entry.value, draft),
             _ => {}
         }
     }
@@ -164,6 +175,7 @@ impl Walk<'_> {
                 "deck_height" => sizes.deck_height = amount,
                 "lobe_lift" => sizes.lobe_lift = amount,
                 "reference_lobe" => sizes.reference_lobe = amount,
+                "crown_allowance" => sizes.crown_allowance = amount,
                 "crevice" | "crevice_cc" => sizes.crevice = amount.or(sizes.crevice),
                 _ => {}
             }

@@ -1,9 +1,11 @@
-//! A match as JSON, format 1.
+//! A match, or a comparison of what-ifs, as JSON, format 1.
 //!
 //! [`document`] and its neighbours hold the types that are written, with what every key means; the
 //! schema in `docs/match.schema.json` comes from them and a test keeps the two together. The other
 //! files fill them in.
 
+mod compare;
+mod compare_document;
 mod document;
 mod explanation;
 mod explanation_document;
@@ -19,8 +21,11 @@ mod setting_document;
 mod values;
 mod whole;
 
+pub use compare::compare_json;
 pub(super) use placed::kind;
 pub use whole::match_json;
 
+#[cfg(test)]
+pub(super) use compare_document::CompareDocument;
 #[cfg(test)]
 pub(super) use document::Document;

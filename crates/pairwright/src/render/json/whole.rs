@@ -120,7 +120,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
     }
 }
 
-fn aim(view: View<'_>) -> Aim {
+pub(super) fn aim(view: View<'_>) -> Aim {
     let aim = &view.matching.aim;
     let (goal, target) = match aim.goal {
         Goal::Even => ("even", None),

@@ -59,6 +59,8 @@ pub(super) fn job() -> Job {
         chambers: None,
         deck: Some(readings()),
         matches: vec![matching(even())],
+        machined: pairwright_engine::job::Machined::default(),
+        what_ifs: Vec::new(),
     }
 }
 

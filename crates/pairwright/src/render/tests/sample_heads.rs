@@ -56,6 +56,8 @@ pub(super) fn job() -> Job {
         deck: None,
         chambers: Some(pours()),
         matches: vec![matching()],
+        machined: pairwright_engine::job::Machined::default(),
+        what_ifs: Vec::new(),
     }
 }
 

@@ -46,7 +46,7 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, re
     page.say(&remedy(words, why, readings));
 }
 
-fn in_one_line(words: Words<'_>, why: &Impossible) -> String {
+pub(super) fn in_one_line(words: Words<'_>, why: &Impossible) -> String {
     let limited = why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Limit { .. }));
     if !limited {
         let (parts, places) = (english::plural(&words.kind()), english::plural(words.view.position_kind()));

@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod blocks;
+mod compare;
 mod contributions;
 mod ends;
 mod english;
@@ -36,5 +37,6 @@ mod whole;
 mod words;
 mod wrap;
 
+pub use compare::compare_text;
 pub use pile::pile_text;
 pub use whole::match_text;

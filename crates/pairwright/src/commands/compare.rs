@@ -1,0 +1,88 @@
+//! `compare`: every what-if of a job, planned and laid side by side.
+
+use std::io::{self, Write};
+
+use pairwright_engine::job::Job;
+use pairwright_engine::plan::{LimitState, Plan};
+use pairwright_engine::what_if::{Comparison, RowOutcome, compare as compare_what_ifs};
+
+use super::matching::{refusal, write_notes};
+use crate::args::{CompareArguments, Format};
+use crate::diagnostic;
+use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text};
+use crate::terminal::Terminal;
+use crate::{Exit, input};
+
+/// Reads the job, plans every what-if, prints the table.
+pub(crate) fn compare(asked: &CompareArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let terminal = Terminal::stderr(asked.look);
+    let loaded = match input::load(&asked.job) {
+        Ok(loaded) => loaded,
+        Err(found) => {
+            write!(err, "{}", diagnostic::render(&found.items, &found.sources, terminal.color))?;
+            return Ok(refusal(&found));
+        }
+    };
+    write_notes(&loaded, terminal, err)?;
+    let job = &loaded.job;
+    let matching = match matching(job, asked) {
+        Ok(matching) => matching,
+        Err(message) => {
+            writeln!(err, "error: {message}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    let missing = loaded.missing.iter().filter(|need| need.matching.is_none_or(|at| at <= matching));
+    let missing: Vec<_> = missing.map(|need| need.diagnostic.clone()).collect();
+    if !missing.is_empty() {
+        write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+        return Ok(Exit::NotHeld);
+    }
+    let wanted = |name: &str| asked.only.is_empty() || asked.only.iter().any(|only| only == name);
+    let comparison = match compare_what_ifs(job, matching, |what_if| wanted(&what_if.name)) {
+        Ok(comparison) => comparison,
+        Err(error) => {
+            writeln!(err, "error: {error}")?;
+            return Ok(Exit::Wrong);
+        }
+    };
+    let view = CompareView { job, comparison: &comparison, order: asked.sort };
+    let text = match asked.format {
+        Format::Text => {
+            let Terminal { width, color, ascii } = Terminal::stdout(asked.look);
+            compare_text(view, &Style { width, color, ascii })
+        }
+        Format::Json => compare_json(view),
+        Format::Csv => compare_csv(view),
+    };
+    out.write_all(text.as_bytes())?;
+    out.flush()?;
+    Ok(verdict(&comparison))
+}
+
+/// The index of the match to compare; a message where a name that was given is not there.
+fn matching(job: &Job, asked: &CompareArguments) -> Result<usize, String> {
+    let listed = |names: Vec<&str>| names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ");
+    let known: Vec<&str> = job.what_ifs.iter().map(|what_if| what_if.name.as_str()).collect();
+    if let Some(only) = asked.only.iter().find(|only| !known.contains(&only.as_str())) {
+        return Err(if known.is_empty() {
+            format!("the job has no what-if called `{only}`; it has none at all")
+        } else {
+            format!("the job has no what-if called `{only}`; it has {}", listed(known))
+        });
+    }
+    let Some(name) = asked.matching.as_deref() else { return Ok(0) };
+    job.matches.iter().position(|matching| matching.name == name).ok_or_else(|| {
+        let known = job.matches.iter().map(|matching| matching.name.as_str()).collect();
+        format!("the job has no match called `{name}`; it has {}", listed(known))
+    })
+}
+
+/// Done where the job as it stands has a plan that holds every limit. A what-if without one has its answer in its row.
+fn verdict(comparison: &Comparison) -> Exit {
+    let held = |plan: &Plan| plan.limits.iter().all(|limit| limit.state == LimitState::Held);
+    match &comparison.stands.outcome {
+        RowOutcome::Planned(planned) if held(&planned.plan) => Exit::Done,
+        _ => Exit::NotHeld,
+    }
+}

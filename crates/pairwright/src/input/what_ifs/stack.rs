@@ -1,0 +1,119 @@
+//! What-ifs that stack others: names, cycles, and changes that contradict each other.
+
+use pairwright_engine::job::Matching;
+use pairwright_engine::what_if::{Kinds, clash};
+
+use super::Made;
+use crate::diagnostic::{Code, Diagnostic};
+use crate::input::load::Reading;
+use crate::input::nearest::remedy;
+use crate::input::resolve::Names;
+
+/// For every what-if the indices of those it stacks; reports names that are there twice or not at all, and cycles.
+pub(super) fn resolve(names: &Names<'_>, reading: &mut Reading) -> Vec<Vec<usize>> {
+    let drafts = &names.draft.what_ifs;
+    let find = |name: &str| drafts.iter().position(|draft| draft.name.value == name);
+    let known: Vec<&str> = drafts.iter().map(|draft| draft.name.value.as_str()).collect();
+    let mut with = Vec::with_capacity(drafts.len());
+    for (index, draft) in drafts.iter().enumerate() {
+        if let Some(first) = find(&draft.name.value).filter(|first| *first != index) {
+            let item = Diagnostic::wrong(Code::WhatIfName, format!("two what-ifs are called `{}`", draft.name.value))
+                .at(names.place(&draft.name), "again here")
+                .at(names.place(&drafts[first].name), "first here")
+                .help("give each what-if a name of its own");
+            reading.found.push(item);
+        }
+        let mut below = Vec::with_capacity(draft.with.len());
+        for name in &draft.with {
+            match find(&name.value) {
+                Some(found) => below.push(found),
+                None => {
+                    let message = format!("there is no what-if `{}`", name.value);
+                    let item = Diagnostic::wrong(Code::WhatIfUnknown, message).at(names.place(name), "").help(remedy(
+                        &name.value,
+                        &known,
+                        "the what-ifs are",
+                    ));
+                    reading.found.push(item);
+                }
+            }
+        }
+        with.push(below);
+    }
+    for (index, draft) in drafts.iter().enumerate() {
+        let back = draft.with.iter().zip(&with[index]).find(|(_, below)| reaches(&with, **below, index));
+        let Some((name, below)) = back else { continue };
+        // Each cycle is told once, at the first of its what-ifs.
+        if (0..index).any(|earlier| reaches(&with, *below, earlier) && reaches(&with, earlier, index)) {
+            continue;
+        }
+        let message = if *below == index {
+            format!("`{}` stacks itself", draft.name.value)
+        } else {
+            format!("`{}` stacks `{}`, which stacks it in turn", draft.name.value, name.value)
+        };
+        let item = Diagnostic::wrong(Code::WhatIfCycle, message)
+            .at(names.place(name), "")
+            .help("take one of the two out of `with`");
+        reading.found.push(item);
+    }
+    with
+}
+
+/// Whether the what-if at `from` is the one at `to`, or stacks it.
+fn reaches(with: &[Vec<usize>], from: usize, to: usize) -> bool {
+    stack(with, from).contains(&to)
+}
+
+/// The what-if and all that it stacks.
+fn stack(with: &[Vec<usize>], index: usize) -> Vec<usize> {
+    let (mut stack, mut open) = (vec![index], vec![index]);
+    while let Some(next) = open.pop() {
+        for &below in with.get(next).map_or(&[][..], Vec::as_slice) {
+            if !stack.contains(&below) {
+                stack.push(below);
+                open.push(below);
+            }
+        }
+    }
+    stack
+}
+
+/// Reports the first two changes of every stack that contradict each other; a stack is told only where no smaller one
+/// has the same contradiction.
+pub(super) fn check(
+    names: &Names<'_>,
+    matches: Vec<&Matching>,
+    with: &[Vec<usize>],
+    made: &[Vec<Made>],
+    reading: &mut Reading,
+) {
+    let kinds = Kinds { matches, stocks: names.stocks.iter().map(|read| read.stock.kind.as_str()).collect() };
+    let mut told: Vec<(usize, usize)> = Vec::new();
+    let mut stacks: Vec<Vec<usize>> = (0..made.len()).map(|index| stack(with, index)).collect();
+    stacks.sort_by_key(Vec::len);
+    for stack in stacks {
+        let all: Vec<(usize, usize)> =
+            stack.iter().flat_map(|&at| (0..made[at].len()).map(move |change| (at, change))).collect();
+        let change = |(at, change): (usize, usize)| &made[at][change];
+        let pairs = (0..all.len()).flat_map(|one| (one + 1..all.len()).map(move |other| (one, other)));
+        let mut clashing = pairs.filter(|&(one, other)| clash(&kinds, &change(all[one]).0, &change(all[other]).0));
+        let Some((one, other)) = clashing.next() else { continue };
+        let homes = (all[one].0.min(all[other].0), all[one].0.max(all[other].0));
+        if told.contains(&homes) {
+            continue;
+        }
+        told.push(homes);
+        let (first, second) = (change(all[one]).1.clone(), change(all[other]).1.clone());
+        let (first, second) = if first.start <= second.start { (first, second) } else { (second, first) };
+        let top = &names.draft.what_ifs[stack[0]];
+        let item = Diagnostic::wrong(
+            Code::WhatIfClash,
+            format!("what-if `{}` makes two changes that contradict each other", top.name.value),
+        )
+        .at(names.job.place(second), "the second")
+        .at(names.job.place(first), "the first")
+        .help("take one of them out, or stack only one of the two what-ifs");
+        reading.found.push(item);
+    }
+}

@@ -1,0 +1,102 @@
+//! What-ifs side by side as CSV, for a spreadsheet.
+
+use csv::{Terminator, WriterBuilder};
+use pairwright_engine::plan::{LimitState, Standing};
+use pairwright_engine::quantity::{Dimension, Unit};
+use pairwright_engine::what_if::{Row, RowOutcome};
+
+use super::compare::{CompareView, mean, mean_fit, planned, tightest};
+use super::json::kind;
+use super::view::{View, number};
+
+/// A row for the job as it stands and for every what-if (RFC 4180, CRLF line ends), the header first. Cells are empty where
+/// there is no plan; margins are in the unit beside them.
+///
+/// # Panics
+/// Never: a vector takes every write, and only text is written.
+pub fn compare_csv(compare: CompareView<'_>) -> String {
+    let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
+    let mut write =
+        |record: &[String]| writer.write_record(record).expect("a vector takes every write of equal length");
+    if let Some(view) = compare.view() {
+        write(&header(compare, view));
+        for row in compare.rows() {
+            write(&one(compare, view, row));
+        }
+    }
+    let bytes = writer.into_inner().expect("a vector is always flushed");
+    String::from_utf8(bytes).expect("only text was written")
+}
+
+/// A column's name with its unit, as in `spread_in`.
+fn named(name: &str, unit: Unit) -> String {
+    match unit {
+        Unit::One | Unit::Money => name.to_owned(),
+        unit => format!("{name}_{}", unit.symbol()),
+    }
+}
+
+fn header(compare: CompareView<'_>, view: View<'_>) -> Vec<String> {
+    let aim = view.matching.aim.fit;
+    let fit = mean_fit(compare.comparison, aim);
+    let unit = view.unit_of(aim);
+    let columns = [
+        "what_if".to_owned(),
+        "outcome".to_owned(),
+        named("measure", unit),
+        named("gain", unit),
+        "below_doubt".to_owned(),
+        named(&format!("mean_{}", view.fit_name(fit)), view.unit_of(fit)),
+        "held".to_owned(),
+        "tightest_limit".to_owned(),
+        "tightest_kind".to_owned(),
+        "margin".to_owned(),
+        "margin_unit".to_owned(),
+        "moves".to_owned(),
+        "price".to_owned(),
+        "hours".to_owned(),
+        "unbeaten".to_owned(),
+    ];
+    columns.to_vec()
+}
+
+fn one(compare: CompareView<'_>, view: View<'_>, row: &Row) -> Vec<String> {
+    let aim = view.matching.aim.fit;
+    let fit = mean_fit(compare.comparison, aim);
+    let unit = view.unit_of(aim);
+    let plan = planned(row);
+    let text = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
+    let limit = plan.and_then(|planned| tightest(&planned.plan));
+    let held = |planned: &pairwright_engine::what_if::RowPlan| {
+        planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held)
+    };
+    vec![
+        compare.name(row).to_owned(),
+        outcome(row).to_owned(),
+        text(plan.and_then(|planned| planned.judged).map(|judged| number(judged.value, unit))),
+        text(plan.and_then(|planned| planned.gained).map(|gained| number(gained.by, unit))),
+        plan.and_then(|planned| planned.gained).map_or_else(String::new, |gained| gained.below_doubt.to_string()),
+        text(plan.and_then(|planned| mean(&planned.plan, fit)).map(|mean| number(mean, view.unit_of(fit)))),
+        plan.map_or_else(String::new, |planned| held(planned).to_string()),
+        limit.map_or_else(String::new, |limit| view.fit_name(limit.fit).to_owned()),
+        limit.map_or_else(String::new, |limit| kind(limit.kind).to_owned()),
+        text(limit.map(|limit| number(limit.margin as f64, view.unit_of(limit.fit)))),
+        limit.map_or_else(String::new, |limit| view.unit_of(limit.fit).symbol().to_owned()),
+        plan.and_then(|planned| planned.plan.moves).map_or_else(String::new, |moves| moves.to_string()),
+        text(row.price.map(|price| number(price as f64, view.unit(Dimension::Money)))),
+        text(row.hours.map(|hours| number(hours as f64, Unit::One))),
+        row.unbeaten.to_string(),
+    ]
+}
+
+fn outcome(row: &Row) -> &'static str {
+    match &row.outcome {
+        RowOutcome::Planned(planned) => match planned.standing {
+            Standing::Proven { .. } => "proven",
+            Standing::BestFound { .. } => "best found",
+        },
+        RowOutcome::Impossible(_) => "impossible",
+        RowOutcome::Undecided => "not found",
+        RowOutcome::Missing(_) | RowOutcome::Earlier(_) | RowOutcome::NotApplied(_) => "missing",
+    }
+}
