@@ -15,12 +15,14 @@ mod heads;
 mod rockers;
 #[path = "bad_input/slips.rs"]
 mod slips;
+#[path = "bad_input/what_ifs.rs"]
+mod what_ifs;
 
 use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
-use pairwright_engine::job::Positions;
+use pairwright_engine::job::{Positions, WhatIf};
 
 use cases::cases;
 use folder::JobFolder;
@@ -73,6 +75,15 @@ fn the_job_with_rockers_that_is_changed_is_sound() {
     let served: Vec<_> = loaded.job.matches.iter().filter_map(|one| loaded.job.positions_of(one)).collect();
     assert_eq!(served.iter().map(|positions| positions.ids.join(" ")).collect::<Vec<_>>(), ["1i 2i", "1e 2e"]);
     assert_eq!(loaded.job.positions("valve").map(Positions::len), Some(4));
+}
+
+#[test]
+fn the_job_with_what_ifs_that_is_changed_is_sound() {
+    let loaded = load(what_ifs::sound().path()).expect("sound");
+    assert_eq!((loaded.notes.len(), loaded.missing.len()), (0, 0));
+    let counts: Vec<_> = loaded.job.what_ifs.iter().map(|what_if| what_if.changes.len()).collect();
+    assert_eq!(counts, [2, 7, 6, 0]);
+    assert_eq!(WhatIf::stack(&loaded.job.what_ifs, 3), [1, 2, 3]);
 }
 
 #[test]

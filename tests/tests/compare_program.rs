@@ -1,0 +1,164 @@
+//! `compare` as its user meets it.
+
+use std::path::{Path, PathBuf};
+
+use pairwright::Exit;
+use pairwright_tests::folder::{Ran, folder, pairwright};
+use serde_json::Value;
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-v8")
+}
+
+fn json(ran: &Ran) -> Value {
+    serde_json::from_str(&ran.out).expect("JSON")
+}
+
+fn names(value: &Value) -> Vec<String> {
+    let rows = value["what_ifs"].as_array().expect("rows");
+    rows.iter().map(|row| row["name"].as_str().expect("a name").to_owned()).collect()
+}
+
+#[test]
+fn the_demo_is_compared() {
+    let ran = pairwright("compare", &demo(), &[]);
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    insta::assert_snapshot!(ran.out.replace('\u{a0}', " "));
+    assert_eq!(pairwright("compare", &demo(), &[]), ran, "same seed, same bytes");
+}
+
+#[test]
+fn the_job_as_it_stands_is_the_plan_of_match() {
+    let compared = json(&pairwright("compare", &demo(), &["--format", "json"]));
+    let matched = json(&pairwright("match", &demo(), &["--format", "json"]));
+    let (row, plan) = (&compared["as_it_stands"], &matched["matches"][0]);
+    for key in ["spread", "mean", "expected_spread", "settings", "placements", "limits", "moves"] {
+        assert_eq!(row["plan"][key], plan[key], "{key}");
+    }
+    assert_eq!((&row["outcome"], &row["proof"]), (&plan["outcome"], &plan["proof"]));
+    // As found, the values are those that match tells of.
+    assert_eq!(compared["as_found"]["plan"]["spread"]["value"], plan["as_found"]["value"]);
+    assert_eq!(row["measure"], plan["spread"]);
+    for row in compared["what_ifs"].as_array().expect("rows") {
+        let gain = row["gain"]["value"].as_f64().expect("a plan");
+        let by = compared["as_it_stands"]["measure"]["value"].as_f64().expect("a plan")
+            - row["measure"]["value"].as_f64().expect("a plan");
+        assert!((gain - by).abs() < 1e-9, "{row}");
+    }
+}
+
+#[test]
+fn rows_are_picked_and_sorted() {
+    let of = |options: &[&str]| {
+        let mut all = vec!["--format", "json"];
+        all.extend(options);
+        names(&json(&pairwright("compare", &demo(), &all)))
+    };
+    let all = of(&[]);
+    assert_eq!(all.len(), 5);
+    assert_eq!(of(&["--only", "decks squared"]), ["decks squared"]);
+    let sorted = of(&["--sort", "price"]);
+    assert_eq!(sorted.len(), 5);
+    assert_eq!(sorted[3..], ["decks squared", "squared, chambers opened"]);
+    let by_aim = json(&pairwright("compare", &demo(), &["--format", "json", "--sort", "aim"]));
+    let measures: Vec<f64> = by_aim["what_ifs"]
+        .as_array()
+        .expect("rows")
+        .iter()
+        .map(|row| row["measure"]["value"].as_f64().expect("a plan"))
+        .collect();
+    assert!(measures.is_sorted(), "{measures:?}");
+    let wrong = pairwright("compare", &demo(), &["--only", "no such"]);
+    assert_eq!(wrong.exit, Exit::Wrong);
+    assert!(wrong.err.contains("`heads swapped`"), "{}", wrong.err);
+}
+
+#[test]
+fn the_spreadsheet_has_a_row_for_every_plan() {
+    let ran = pairwright("compare", &demo(), &["--format", "csv"]);
+    let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
+    let header = reader.headers().expect("a header").clone();
+    let at = |name: &str| header.iter().position(|column| column == name).unwrap_or_else(|| panic!("{header:?}"));
+    let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
+    assert_eq!(rows.len(), 6);
+    assert_eq!(&rows[0][at("what_if")], "as it stands");
+    assert_eq!(&rows[4][at("price")], "220");
+    assert!(rows.iter().all(|row| &row[at("outcome")] == "proven"));
+}
+
+const JOB: &str = r#"title = "Three in a row"
+units = "mm"
+
+[banks]
+row = [1, 2, 3]
+
+[stock]
+piston = "pistons.csv"
+
+[readings]
+deck = { file = "readings.csv", repeatability = 0.002 }
+
+[[match]]
+place = "piston"
+even = "deck"
+
+[[what_if]]
+name = "too tight"
+limits = { deck = { max = -1.0 } }
+
+[[what_if]]
+name = "squared"
+deck = { row = "square" }
+
+[[what_if]]
+name = "mass wanted"
+even = "mass"
+"#;
+
+/// Decks that slope by 0.02 mm a cylinder and lie 0.003 mm off their line in the middle; pistons that differ little.
+const READINGS: &str = "cylinder,piston,reading\n1,A,-0.100\n2,A,-0.083\n3,A,-0.060\n1,B,-0.101\n1,C,-0.102\n";
+
+fn three() -> tempfile::TempDir {
+    folder(&[("job.toml", JOB), ("pistons.csv", "id\nA\nB\nC\n"), ("readings.csv", READINGS)])
+}
+
+#[test]
+fn a_what_if_without_a_plan_says_why_and_hides_none_of_the_others() {
+    let job = three();
+    let ran = pairwright("compare", job.path(), &[]);
+    assert_eq!(ran.exit, Exit::Done);
+    insta::assert_snapshot!(ran.out.replace('\u{a0}', " "));
+    let rows = json(&pairwright("compare", job.path(), &["--format", "json"]));
+    let outcomes: Vec<&str> =
+        rows["what_ifs"].as_array().expect("rows").iter().map(|row| row["outcome"].as_str().expect("a word")).collect();
+    assert_eq!(outcomes, ["impossible", "proven", "missing"]);
+}
+
+#[test]
+fn a_squared_deck_has_no_slope_and_keeps_what_departs_from_its_line() {
+    let job = three();
+    let ran = pairwright("compare", job.path(), &["--only", "squared", "--format", "json"]);
+    let plan = &json(&ran)["what_ifs"][0]["plan"];
+    let value = |at: usize| {
+        let place = &plan["placements"][at];
+        let piston = place["parts"]["piston"].as_str().expect("a piston");
+        let off = ["A", "B", "C"].iter().position(|id| *id == piston).expect("one of three") as f64 * -0.001;
+        place["fits"]["deck"]["value"].as_f64().expect("a value") - off
+    };
+    // Slope by least squares over 1, 2, 3: (−0.060 + 0.100) / 2 = 0.020 a cylinder; the lowest point, cylinder 3, keeps its
+    // metal: cylinder 1 loses 0.040 and cylinder 2 0.020. What is left is −0.060, −0.063, −0.060.
+    let left: Vec<f64> = (0..3).map(value).collect();
+    for (left, worked) in left.iter().zip([-0.060, -0.063, -0.060]) {
+        assert!((left - worked).abs() < 2e-6, "{left} {worked}");
+    }
+}
+
+#[test]
+fn the_cheaper_of_two_equals_is_unbeaten_and_the_dearer_is_not() {
+    let more = format!("{JOB}\n[[what_if]]\nname = \"squared elsewhere\"\ndeck = {{ row = \"square\" }}\nprice = 80\n");
+    let job = folder(&[("job.toml", &more), ("pistons.csv", "id\nA\nB\nC\n"), ("readings.csv", READINGS)]);
+    let rows = json(&pairwright("compare", job.path(), &["--format", "json"]));
+    let unbeaten = |at: usize| rows["what_ifs"][at]["unbeaten"].as_bool().expect("a flag");
+    assert_eq!([unbeaten(0), unbeaten(1), unbeaten(3)], [false, true, false]);
+    assert_eq!(rows["as_it_stands"]["unbeaten"], false, "squared is better and free");
+}
