@@ -29,6 +29,12 @@ side_by_side(
     [pairwright, "match", "datasets/tarn-deck"],
     [sys.executable, "-c", "import json, csv"],
 )
+side_by_side(
+    "compare datasets/tarn-v8 (five what-ifs) against match datasets/tarn-v8",
+    [pairwright, "compare", "datasets/tarn-v8"],
+    [pairwright, "match", "datasets/tarn-v8"],
+    runs=11,
+)
 with tempfile.TemporaryDirectory() as folder:
     subprocess.run([pile, "make", folder], check=True)
     side_by_side(

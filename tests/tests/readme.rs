@@ -3,33 +3,44 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use pairwright::render::{Style, match_text};
+use pairwright::render::{CompareView, Order, Style, compare_text, match_text};
 use pairwright_engine::outcome::match_job;
+use pairwright_engine::what_if::compare;
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-/// The excerpt is the beginning of the output, down to where the text says so. With `UPDATE=1` the
-/// README is rewritten.
-#[test]
-fn the_excerpt_of_the_readme_is_true() {
-    let loaded = pairwright::input::load(&root().join("datasets/tarn-v8")).expect("the demo is sound");
-    let report = match_job(&loaded.job, None).expect("the checker accepts the answer");
-    let style = Style { width: 80, color: false, ascii: true };
-    let text = match_text(&loaded.job, &report, &style);
-    let end = text.find("What sets the spread").expect("a section of the output");
-    let excerpt = format!("```text\n{}```\n", text[..end].trim_end().to_owned() + "\n");
-
+/// Holds the text block of the README behind `heading` against `excerpt`. With `UPDATE=1` it is rewritten.
+fn is_in_the_readme(heading: &str, excerpt: &str) {
+    let excerpt = format!("```text\n{}\n```\n", excerpt.trim_end());
     let path = root().join("README.md");
     let readme = fs::read_to_string(&path).expect("the README");
-    let start = readme.find("```text\n").expect("a text block");
+    let behind = readme.find(heading).expect("the heading");
+    let start = behind + readme[behind..].find("```text\n").expect("a text block");
     let stop = start + readme[start..].find("\n```\n").expect("its end") + "\n```\n".len();
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&path, format!("{}{excerpt}{}", &readme[..start], &readme[stop..])).expect("written");
         return;
     }
     assert_eq!(&readme[start..stop], excerpt, "run this test with UPDATE=1 and look at what changed");
+}
+
+/// The excerpts are the beginnings of the output, down to a section that the text names. One test, since both may write.
+#[test]
+fn the_excerpts_of_the_readme_are_true() {
+    let loaded = pairwright::input::load(&root().join("datasets/tarn-v8")).expect("the demo is sound");
+    let report = match_job(&loaded.job, None).expect("the checker accepts the answer");
+    let style = Style { width: 80, color: false, ascii: true };
+    let text = match_text(&loaded.job, &report, &style);
+    let end = text.find("What sets the spread").expect("a section of the output");
+    is_in_the_readme("## A tour on the demo", &text[..end]);
+
+    let comparison = compare(&loaded.job, 0, |_| true).expect("the checker accepts the answer");
+    let view = CompareView { job: &loaded.job, comparison: &comparison, order: Order::Job };
+    let text = compare_text(view, &style);
+    let end = text.find("What each one buys").expect("a section of the output");
+    is_in_the_readme("### Before anything is cut or bought", &text[..end]);
 }
 
 /// Every file that the README links to is there.

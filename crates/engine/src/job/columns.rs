@@ -57,7 +57,7 @@ impl Columns {
     /// ```
     /// use pairwright_engine::job::{Column, Columns};
     /// use pairwright_engine::quantity::{Amount, Unit};
-    /// let gram = |mass| Some(Amount::new(mass * 10_000, Unit::Gram, 0));
+    /// let gram = |mass: i64| Some(Amount::new(mass * 10_000, Unit::Gram, 0));
     /// let mut one = Columns::new(vec![Column { name: "mass".into(), values: vec![gram(500)] }]);
     /// one.append(1, &Columns::new(vec![Column { name: "price".into(), values: vec![None, gram(9)] }]), 2);
     /// assert_eq!((one.value("mass", 0), one.value("mass", 1), one.value("price", 2)), (gram(500), None, gram(9)));

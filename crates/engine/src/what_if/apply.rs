@@ -52,11 +52,14 @@ fn one(ground: Ground<'_>, job: &mut Job, change: &Change) -> Result<(), NotAppl
         Change::Add { stock, parts } => add(&mut job.stocks[*stock], parts),
         Change::CutDeck { bank, by } => {
             let cylinders = job.banks.get(*bank).map(|bank| bank.cylinders.clone()).unwrap_or_default();
-            cylinders.into_iter().for_each(|cylinder| cut_deck(ground, job, cylinder, *by));
+            for cylinder in cylinders {
+                cut_deck(ground, job, cylinder, *by);
+            }
         }
         Change::SquareDeck { bank } => {
-            let cuts = cuts(ground.job, ground.reductions, *bank)?;
-            cuts.into_iter().for_each(|(cylinder, by)| cut_deck(ground, job, cylinder, by));
+            for (cylinder, by) in cuts(ground.job, ground.reductions, *bank)? {
+                cut_deck(ground, job, cylinder, by);
+            }
         }
         Change::CutCrown { piston, by, dish } => cut_crown(ground, job, *piston, *by, *dish),
         Change::Chamber { head, chamber, by } => job.machined.chambers.push((*head, *chamber, *by)),

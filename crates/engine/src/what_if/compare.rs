@@ -144,8 +144,8 @@ fn point(row: &Row) -> Option<[f64; 3]> {
 fn mark_unbeaten(comparison: &mut Comparison) {
     let points: Vec<_> = std::iter::once(&comparison.stands).chain(&comparison.rows).map(point).collect();
     let beats = |one: &[f64; 3], other: &[f64; 3]| {
-        let mut both = one.iter().zip(other);
-        one != other && both.all(|(one, other)| one <= other)
+        let both = || one.iter().zip(other);
+        both().all(|(one, other)| one <= other) && both().any(|(one, other)| one < other)
     };
     let unbeaten =
         |own: &Option<[f64; 3]>| own.is_some_and(|own| !points.iter().flatten().any(|other| beats(other, &own)));

@@ -7,7 +7,7 @@ use pairwright_engine::job::{BoundOf, Change, FitName, Scope};
 use super::Made;
 use super::cuts;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::input::job_file::{AddDraft, At, LobeDraft, PinDraft, SwapDraft, WhatIfDraft};
+use crate::input::job_file::{AddDraft, At, LobeDraft, SwapDraft, WhatIfDraft};
 use crate::input::load::Reading;
 use crate::input::names::Ids;
 use crate::input::nearest::{listed, remedy};
@@ -141,7 +141,9 @@ impl<'n> One<'_, 'n> {
             let Some(matching) = self.matching(&pin.part.span, may) else { continue };
             let fixed =
                 pins::resolve_fixed(self.names, &self.matches[matching], std::slice::from_ref(pin), self.reading);
-            fixed.into_iter().for_each(|pin_| self.push(Change::Fix { matching, pin: pin_ }, &span_of(pin)));
+            for fixed in fixed {
+                self.push(Change::Fix { matching, pin: fixed }, &pin.part.span);
+            }
         }
     }
 
@@ -277,8 +279,4 @@ impl<'n> One<'_, 'n> {
         let limits = &self.matches[matching].matching.limits;
         limits.iter().find(|limit| limit.fit == fit).map(|limit| limit.guard)
     }
-}
-
-fn span_of(pin: &PinDraft) -> Range<usize> {
-    pin.part.span.clone()
 }

@@ -25,18 +25,14 @@ pub(super) fn resolve(names: &Names<'_>, reading: &mut Reading) -> Vec<Vec<usize
         }
         let mut below = Vec::with_capacity(draft.with.len());
         for name in &draft.with {
-            match find(&name.value) {
-                Some(found) => below.push(found),
-                None => {
-                    let message = format!("there is no what-if `{}`", name.value);
-                    let item = Diagnostic::wrong(Code::WhatIfUnknown, message).at(names.place(name), "").help(remedy(
-                        &name.value,
-                        &known,
-                        "the what-ifs are",
-                    ));
-                    reading.found.push(item);
-                }
+            if let Some(found) = find(&name.value) {
+                below.push(found);
+                continue;
             }
+            let item = Diagnostic::wrong(Code::WhatIfUnknown, format!("there is no what-if `{}`", name.value))
+                .at(names.place(name), "")
+                .help(remedy(&name.value, &known, "the what-ifs are"));
+            reading.found.push(item);
         }
         with.push(below);
     }

@@ -90,17 +90,18 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
         column("moves", &|plan| plan.moves.map_or_else(String::new, |moves| moves.to_string())),
         Column::new("price", own(&price)),
         Column::new("hours", own(&|row| row.hours.map_or_else(String::new, hours))),
-        Column::new("unbeaten", own(&unbeaten)),
     ];
     set(page, &key, &[whole]);
+    let of = |cell: &'static dyn Fn(Words<'_>, &LimitReport) -> String| {
+        move |plan: &Plan| tightest(plan).map_or_else(String::new, |limit| cell(words, limit))
+    };
+    let mut beside = Vec::new();
     if plans.iter().any(|(plan, _)| plan.is_some_and(|plan| !plan.limits.is_empty())) {
-        let of = |cell: &'static dyn Fn(Words<'_>, &LimitReport) -> String| {
-            move |plan: &Plan| tightest(plan).map_or_else(String::new, |limit| cell(words, limit))
-        };
-        let limits =
-            vec![column("tightest limit", &of(&limited)), column("margin", &of(&room)), column("where", &of(&place))];
-        set(page, &key, &[limits]);
+        beside.push(column("tightest limit", &of(&limited)));
+        beside.push(column("margin", &of(&room_at)));
     }
+    beside.push(Column::new("unbeaten", own(&unbeaten)));
+    set(page, &key, &[beside]);
 }
 
 fn named(compare: CompareView<'_>, row: &Row) -> String {
@@ -156,8 +157,10 @@ fn room(words: Words<'_>, limit: &LimitReport) -> String {
     }
 }
 
-fn place(words: Words<'_>, limit: &LimitReport) -> String {
-    limit.tightest.map_or_else(String::new, |at| words.position(at))
+/// The same with the position: `0.0021 in at 3`.
+fn room_at(words: Words<'_>, limit: &LimitReport) -> String {
+    let at = limit.tightest.map_or_else(String::new, |at| format!(" at{GLUE}{}", words.position_id(at)));
+    room(words, limit) + &at
 }
 
 /// What one row comes to, in sentences.
@@ -190,7 +193,7 @@ fn bought(compare: CompareView<'_>, words: Words<'_>, row: &Row, planned: &RowPl
             let size = words.difference(figure::whole(gained.by));
             let what = measure(words);
             match gained.by {
-                by if by == 0.0 => format!("leaves the {what} at {to}"),
+                0.0 => format!("leaves the {what} at {to}"),
                 by if by > 0.0 => format!("betters the {what} by {size}, to {to}"),
                 _ => format!("worsens the {what} by {size}, to {to}"),
             }
@@ -201,7 +204,10 @@ fn bought(compare: CompareView<'_>, words: Words<'_>, row: &Row, planned: &RowPl
         text += ", which is below the readings' doubt";
     }
     if let Some(limit) = broken(&planned.plan).next() {
-        text += &format!("; a limit is not held: {}, {}", limited(words, limit), room(words, limit));
+        text += "; a limit is not held: ";
+        text += &limited(words, limit);
+        text += ", ";
+        text += &room(words, limit);
     }
     text += ". ";
     text += &planned.differs.as_ref().map_or_else(String::new, |differs| where_other(compare, words, row, differs));
