@@ -6,20 +6,20 @@
 //! is divided only while its common bound is among the best. Then every region that can be within the slack is
 //! narrowed.
 
-use crate::best::{NOT_FOUND, narrow, over_region, score, window_starts};
+use crate::best::{NOT_FOUND, narrow, over_region, score};
 use crate::budget::Budget;
+use crate::divide::{Leaf, explore, start};
 use crate::first::{First, first};
 use crate::matching::Matching;
 use crate::outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 use crate::outermost;
 use crate::pile;
 use crate::problem::Problem;
-use crate::region::{Family, Node, Region};
+use crate::region::{Node, Region};
 use crate::search::Effort;
 use crate::shortage;
 use crate::watch::Watch;
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Window, evaluate};
-use std::collections::BTreeMap;
 
 /// Solves a problem.
 ///
@@ -159,24 +159,6 @@ fn turned(criterion: &Criterion<'_>, score: i128) -> i128 {
     if criterion.sense == Sense::Least { score } else { -score }
 }
 
-/// The whole region under the problem's windows; `None` if some window alone cannot be held, or if it was ended early.
-fn start<'t>(problem: &Problem<'t>, mut region: Region<'t>, watch: &Watch<'_>) -> Option<Node<'t>> {
-    let mut families = Vec::new();
-    for window in problem.windows() {
-        if !watch.goes_on() {
-            return None;
-        }
-        let (table, width) = (window.table, window.width);
-        let family = Family { table, width, starts: window_starts(&region, table, width) };
-        if family.starts.is_empty() {
-            return None;
-        }
-        family.cut(&mut region.grid);
-        families.push(family);
-    }
-    Some(Node { region, families })
-}
-
 fn valued(problem: &Problem<'_>, choice: Vec<Item>) -> Solution {
     let choice = Choice::new(choice);
     let value = |criterion: &Criterion<'_>| {
@@ -192,12 +174,6 @@ struct Chain {
     met: Vec<Item>,
     /// The first criterion that is not proven.
     open: Option<Bound>,
-}
-
-/// A region that cannot be divided further, with what a level found in it.
-struct Leaf<'t, B> {
-    region: Region<'t>,
-    found: B,
 }
 
 impl Chain {
@@ -306,39 +282,4 @@ impl Chain {
     fn leave_open(&mut self, bound: Bound) {
         self.open.get_or_insert(bound);
     }
-}
-
-/// Looks at nodes in order of their keys, lowest first, and divides them; gives the undivided regions met, with their
-/// keys, until `enough` says that a key is of no more use.
-fn explore<'t, K: Ord, B>(
-    nodes: Vec<Node<'t>>,
-    relax: &mut impl FnMut(&Region<'t>) -> Option<(K, B)>,
-    enough: impl Fn(&K, &[(K, Leaf<'t, B>)]) -> bool,
-) -> Vec<(K, Leaf<'t, B>)> {
-    let mut open = BTreeMap::new();
-    let mut order = 0_u64;
-    let mut leaves = Vec::new();
-    let mut add = |open: &mut BTreeMap<_, _>, node: Node<'t>| {
-        if let Some((key, found)) = relax(&node.region) {
-            order += 1;
-            open.insert((key, order), (node, found));
-        }
-    };
-    for node in nodes {
-        add(&mut open, node);
-    }
-    while let Some(((key, _), (node, found))) = open.pop_first() {
-        if enough(&key, &leaves) {
-            break;
-        }
-        match node.split() {
-            Some(halves) => {
-                for half in halves {
-                    add(&mut open, half);
-                }
-            }
-            None => leaves.push((key, Leaf { region: node.region, found })),
-        }
-    }
-    leaves
 }

@@ -143,6 +143,13 @@ impl Grid {
         }
     }
 
+    /// Drops the items of a slot that are not in another row of bits.
+    pub(crate) fn keep_of(&mut self, slot: Slot, kept: &[u64]) {
+        for (word, kept) in self.row_mut(slot).iter_mut().zip(kept) {
+            *word &= kept;
+        }
+    }
+
     /// Drops every pair that `keep` does not want.
     pub(crate) fn retain(&mut self, mut keep: impl FnMut(Slot, Item) -> bool) {
         for slot in self.slots() {

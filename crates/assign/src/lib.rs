@@ -56,6 +56,7 @@ mod budget;
 mod by_window;
 mod chain;
 mod competing;
+mod divide;
 mod extract;
 mod first;
 mod free_mean;

@@ -36,7 +36,7 @@ pub(crate) fn farthest(criterion: &Criterion<'_>, grid: &Grid, must: &Bits) -> O
 }
 
 /// The greatest key of any pair that some choice holds, and such a choice.
-fn holding_greatest(grid: &Grid, must: &Bits, key: impl Fn(Slot, Item) -> i64) -> Option<(i64, Vec<Item>)> {
+pub(crate) fn holding_greatest(grid: &Grid, must: &Bits, key: impl Fn(Slot, Item) -> i64) -> Option<(i64, Vec<Item>)> {
     if grid.slot_count() == 0 {
         return must.is_empty().then(|| (0, Vec::new()));
     }

@@ -181,9 +181,10 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
     best
 }
 
-/// The smallest and the largest value of every window that holds a choice and has no other such window inside, ascending.
-pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits) -> Vec<(i64, i64)> {
-    let mut sweep = Sweep::new(pairs, must, None);
+/// The smallest and the largest value of every window that holds a confirmed choice and has no other such window inside,
+/// ascending.
+pub(crate) fn narrow_windows(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Vec<(i64, i64)> {
+    let mut sweep = Sweep::new(pairs, must, confirm);
     let (mut all, mut met) = (Vec::new(), Vec::new());
     while let Some(high) = sweep.next() {
         sweep.take();

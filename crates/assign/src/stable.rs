@@ -2,38 +2,37 @@
 //!
 //! One value x of one pair p moves, the others stay. What the best choice without p is worth, A, does not depend on x;
 //! of the choices with p only the rest counts, all slots but one and all items but one.
-//! - *Total*: the rest of the cheapest choice with p is the same for every x, so a chosen p can get dearer by the price
-//!   of forbidding it and another one cheaper by the price of forcing it.
+//! - *Total, squares from a target*: the rest of the cheapest choice with p is the same for every x, so a chosen p can get
+//!   dearer by the price of forbidding it and another one cheaper by the price of forcing it.
 //! - *Worst key*: with R the least worst key of a rest, a choice with p is worth max(x, R). So a chosen p can rise to A,
 //!   and sink until some other rest is better than this choice's own; another p can sink to the best value unless R is at
-//!   least that.
+//!   least that. The same with greatest keys that are to be great (`keys.rs`).
 //! - *Spread*: the rests that matter are those of which no other lies inside, at most one for every smallest value;
-//!   a sweep of two ends lists them all. Over x every one of them and the choice itself are straight lines in pieces,
-//!   whose first crossing ends the stretch.
+//!   a sweep of two ends lists them all (`spreads.rs`). Over x every one of them and the choice itself are straight lines
+//!   in pieces, whose first crossing ends the stretch (`pieces.rs`).
+//! - *Squares about the mean*: the rests that matter are the corners of a parametric assignment; over x every one of them
+//!   and the choice itself are parabolas of one width (`squares.rs`).
 //!
-//! The rests are listed by the two moving ends of S. Martello, W. R. Pulleyblank, P. Toth and D. de Werra, *Balanced
-//! optimization problems*, Oper. Res. Lett. 3 (1984): O(P·log P) for P pairs and an augmenting path for each matched pair
-//! that leaves; at most one rest for each value.
+//! Under windows every one of these questions is asked of the regions that the windows leave (`divide.rs`).
 
+mod field;
+mod keys;
 mod pieces;
+mod spreads;
+mod squares;
 
-use crate::best::{Key, Method, over_pairs};
-use crate::grid::{Bits, Grid};
+use crate::best::Method;
 use crate::problem::Problem;
-use crate::region::Region;
 use crate::sensitivity::Sensitivity;
-use crate::spread::{self, Pair, Pairs};
-use crate::watch::Watch;
-use crate::worst;
-use pairwright_proof::{Choice, Criterion, Item, Measure, Slot};
-use pieces::{Rest, first_worse};
+use field::{Asked, Field};
+use pairwright_proof::{Choice, Item, Measure, Sense, Slot, Table};
 
 /// The values that one pair can take, all others unchanged, while a choice stays best: the stretch around the present one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stretch {
-    /// The smallest; `None` if there is no end.
+    /// The smallest; `None` if all values down to the smallest one that a table can hold.
     pub low: Option<i128>,
-    /// The largest; `None` if there is no end.
+    /// The largest; `None` if all values up to the largest one that a table can hold.
     pub high: Option<i128>,
 }
 
@@ -44,15 +43,12 @@ pub enum StretchError {
     /// There is no criterion.
     #[error("there is no criterion")]
     NoCriterion,
-    /// The first criterion is neither a total, nor a least worst value, nor a least spread.
+    /// The first criterion is a spread or squares about the mean that are to be most.
     #[error("there is no stretch for the measure {measure:?} in that sense")]
     Measure {
         /// Its measure.
         measure: Measure,
     },
-    /// The problem has windows.
-    #[error("there are windows")]
-    Windows,
     /// The choice breaks a rule, or another one is better by the first criterion.
     #[error("the choice is not a best one")]
     NotBest,
@@ -61,24 +57,26 @@ pub enum StretchError {
 /// How far values can move; made by [`stretches`].
 #[derive(Debug)]
 pub struct Stretches<'t> {
-    criterion: Criterion<'t>,
-    grid: Grid,
-    must: Bits,
-    choice: Choice,
-    best: i128,
+    field: Field<'t>,
+    /// Where there are no windows: the prices of a sum.
     prices: Option<Sensitivity<'t>>,
 }
 
 /// How far each value of the first criterion's table can move, alone, with `choice` still among the best by that
-/// criterion.
+/// criterion, slack or not.
 ///
-/// For a total in either sense, greatest and worst values to be least, least values to be most and least spread. Values
-/// of other criteria do not move, even where they stand in the same table. For totals everything is found here in
-/// O(slots³ + pairs), as in [`sensitivity`](crate::sensitivity()); for the others each pair costs up to two solves of the
-/// first criterion.
+/// For every criterion that is solved exactly: totals and squares from a target in either sense, squares about the mean
+/// and spreads to be least, and greatest, least and worst values in either sense. Values of other criteria and of windows
+/// do not move, even where they stand in the same table, and nothing is said about criteria after the first.
+///
+/// For sums without windows everything is found here in O(slots³ + pairs), as in [`sensitivity`](crate::sensitivity());
+/// for sums under windows and for keys each pair costs up to two solves of the first criterion, for spreads one more sweep
+/// (Martello, Pulleyblank, Toth & de Werra 1984), for squares about the mean an assignment for every corner of a
+/// parametric one (Eisner & Severance 1976). Under windows each of these is asked once for every region that the bound
+/// does not settle, as when solving.
 ///
 /// # Errors
-/// [`StretchError`] if the first criterion is none of those, the problem has windows, or `choice` is not best by it.
+/// [`StretchError`] if the first criterion is none of those, or `choice` is not best by it.
 ///
 /// # Examples
 /// ```
@@ -100,132 +98,66 @@ pub struct Stretches<'t> {
 /// ```
 pub fn stretches<'t>(problem: &Problem<'t>, choice: &Choice) -> Result<Stretches<'t>, StretchError> {
     let criterion = *problem.criteria().first().ok_or(StretchError::NoCriterion)?;
-    if !problem.windows().is_empty() {
-        return Err(StretchError::Windows);
-    }
     let method = Method::of(&criterion);
-    let is_known = matches!(method, Method::Worst(_) | Method::Spread) || criterion.measure == Measure::Total;
-    if !is_known {
+    let is_far = matches!(method, Method::Far);
+    if is_far && matches!(criterion.measure, Measure::Spread | Measure::SquaresAboutMean) {
         return Err(StretchError::Measure { measure: criterion.measure });
     }
-    let whole = Region::whole(problem);
-    let best = over_pairs(&criterion, &whole.grid, &whole.must).ok_or(StretchError::NotBest)?.score;
-    let is_kept = choice.items().len() == problem.shape().slots
-        && choice.pairs().all(|(slot, item)| item.index() < problem.shape().items && whole.grid.has(slot, item))
-        && whole.must.iter().all(|item| choice.items().contains(&Item::new(item)))
-        && !is_twice(choice);
-    if !is_kept || crate::best::score(&criterion, choice.items()) != Some(best) {
-        return Err(StretchError::NotBest);
-    }
+    let field = Field::new(problem, criterion, choice).ok_or(StretchError::NotBest)?;
     let prices = match method {
-        Method::Sum(cost) => Some(Sensitivity::of(cost, whole.clone()).ok_or(StretchError::NotBest)?),
+        Method::Sum(cost) if problem.windows().is_empty() => Sensitivity::of(cost, field.whole.clone()),
         _ => None,
     };
-    let Region { grid, must, .. } = whole;
-    Ok(Stretches { criterion, grid, must, choice: choice.clone(), best, prices })
-}
-
-fn is_twice(choice: &Choice) -> bool {
-    let mut items = choice.items().to_vec();
-    items.sort_unstable();
-    items.windows(2).any(|two| two[0] == two[1])
+    Ok(Stretches { field, prices })
 }
 
 impl Stretches<'_> {
     /// The values that this pair can take; `None` if the pair is forbidden, or there is no such slot or item.
     pub fn of(&self, slot: Slot, item: Item) -> Option<Stretch> {
-        let is_there = slot.index() < self.grid.slot_count() && item.index() < self.grid.item_count();
-        if !is_there || !self.grid.has(slot, item) {
-            return None;
-        }
-        let value = self.criterion.table.get(slot, item)?;
-        let is_chosen = self.choice.item(slot) == Some(item);
-        Some(match Method::of(&self.criterion) {
-            Method::Worst(key) => self.by_key(key, slot, item, value, is_chosen),
-            Method::Spread => self.by_spread(slot, item, value, is_chosen),
-            _ => self.by_price(slot, item, value, is_chosen),
-        })
-    }
-
-    fn by_price(&self, slot: Slot, item: Item, value: i64, is_chosen: bool) -> Stretch {
-        let value = i128::from(value);
-        let room = self
-            .prices
-            .as_ref()
-            .and_then(|prices| if is_chosen { prices.forbidding(slot, item) } else { prices.forcing(slot, item) });
-        // A chosen pair may get dearer, another one cheaper.
-        let is_up = is_chosen == (self.criterion.sense == pairwright_proof::Sense::Least);
-        if is_up {
-            Stretch { low: None, high: room.map(|room| value + room) }
-        } else {
-            Stretch { low: room.map(|room| value - room), high: None }
-        }
-    }
-
-    /// What the best choice without the pair is worth.
-    fn without(&self, slot: Slot, item: Item) -> Option<i128> {
-        let mut grid = self.grid.clone();
-        grid.clear(slot, item);
-        over_pairs(&self.criterion, &grid, &self.must).map(|best| best.score)
-    }
-
-    fn by_key(&self, key: Key, slot: Slot, item: Item, value: i64, is_chosen: bool) -> Stretch {
-        let table = self.criterion.table;
-        let mut forced = self.grid.clone();
-        forced.force(slot, item);
-        // The pair itself counts for nothing.
-        let of_rest = |at: Slot, other: Item| if at == slot { i64::MIN } else { key.of(table.row(at)[other.index()]) };
-        let rest = worst::least(&forced, &self.must, of_rest, None, &Watch::unlimited()).map(|held| held.key);
-        let (low, high) = if is_chosen {
-            let others = self.choice.pairs().filter(|&(at, _)| at != slot);
-            let own = others.map(|(at, other)| key.of(table.row(at)[other.index()])).max();
-            let is_best = own.is_none_or(|own| rest.is_some_and(|rest| rest >= own));
-            (own.filter(|_| !is_best).map(i128::from), self.without(slot, item))
-        } else {
-            (rest.is_some_and(|rest| i128::from(rest) < self.best).then_some(self.best), None)
+        let asked = self.field.ask(slot, item)?;
+        let Stretch { low, high } = match Method::of(&self.field.criterion) {
+            Method::Worst(key) => self.field.by_worst_key(key, asked),
+            Method::Spread => self.field.by_spread(asked),
+            Method::AboutMean => self.field.by_squares(asked),
+            Method::Sum(_) => self.by_price(asked),
+            Method::Far => self.field.by_great_key(asked),
         };
-        match key {
-            Key::Value => Stretch { low, high },
-            Key::Negative => Stretch { low: high.map(|high| -high), high: low.map(|low| -low) },
-            Key::Away(target) => around(target.into(), value >= target, low, high),
-        }
+        let limit = i128::from(Table::LIMIT);
+        Some(Stretch { low: low.filter(|&low| low > -limit), high: high.filter(|&high| high < limit) })
     }
 
-    fn by_spread(&self, slot: Slot, item: Item, value: i64, is_chosen: bool) -> Stretch {
-        if self.grid.slot_count() == 1 {
-            return Stretch { low: None, high: None };
-        }
-        let rests = self.rests(slot, item);
-        let own = is_chosen.then(|| {
-            let others = self.choice.pairs().filter(|&(at, _)| at != slot);
-            let values: Vec<i64> = others.map(|(at, other)| self.criterion.table.row(at)[other.index()]).collect();
-            let (low, high) = (values.iter().min().copied(), values.iter().max().copied());
-            Rest { low: low.unwrap_or(value).into(), high: high.unwrap_or(value).into() }
-        });
-        let without = if is_chosen { self.without(slot, item) } else { None };
+    fn by_price(&self, asked: Asked) -> Stretch {
+        let Asked { slot, item, value, is_chosen } = asked;
+        let field = &self.field;
+        let room = match &self.prices {
+            Some(prices) => prices.room(slot, item),
+            None if is_chosen => field.without(asked).map(|without| without - field.best),
+            None => field.with(asked).map(|with| with - field.best),
+        };
+        // A chosen pair may get dearer, another one cheaper.
+        let is_up = is_chosen == (field.criterion.sense == Sense::Least);
         let value = i128::from(value);
-        let up = first_worse(value, own, self.best, without, &rests);
-        // The same seen from the other side.
-        let turned: Vec<Rest> = rests.iter().map(Rest::turned).collect();
-        let down = first_worse(-value, own.as_ref().map(Rest::turned), self.best, without, &turned);
-        Stretch { low: down.map(|down| -(down - 1)), high: up.map(|up| up - 1) }
+        let Measure::SquaresFrom { target } = field.criterion.measure else {
+            return if is_up {
+                Stretch { low: None, high: room.map(|room| value + room) }
+            } else {
+                Stretch { low: room.map(|room| value - room), high: None }
+            };
+        };
+        let target = i128::from(target);
+        let square = (value - target).pow(2);
+        let (least, most) = if is_up {
+            (None, room.map(|room| (square + room).isqrt()))
+        } else {
+            (room.map(|room| root_above(square - room)), None)
+        };
+        around(target, value >= target, least, most)
     }
+}
 
-    /// Smallest and largest value of what serves the other slots with the other items, each with no other one inside it.
-    fn rests(&self, slot: Slot, item: Item) -> Vec<Rest> {
-        let mut pairs = Vec::new();
-        let others = self.grid.slots().filter(|&at| at != slot);
-        for (place, at) in (0..).map(Slot::new).zip(others) {
-            let row = self.criterion.table.row(at);
-            let items = self.grid.items_of(at).filter(|&other| other != item);
-            pairs.extend(items.map(|other| Pair { value: row[other.index()], slot: place, item: other }));
-        }
-        let slots = u32::try_from(self.grid.slot_count() - 1).expect("a table has at most 2^20 slots");
-        let mut must = self.must.clone();
-        must.clear(item.index());
-        let rests = spread::narrow_windows(Pairs { slots, items: self.grid.item_count(), all: pairs }, &must);
-        rests.into_iter().map(|(low, high)| Rest { low: low.into(), high: high.into() }).collect()
-    }
+/// The smallest number whose square is at least this.
+fn root_above(square: i128) -> i128 {
+    if square <= 0 { 0 } else { (square - 1).isqrt() + 1 }
 }
 
 /// The values whose distance from a target lies between two, on the side of the present one.

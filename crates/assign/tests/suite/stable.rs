@@ -14,6 +14,12 @@ fn goal() -> impl Strategy<Value = (Measure, Sense)> {
         1 => Just((Measure::Least, Sense::Most)),
         2 => (-9_i64..9).prop_map(|target| (Measure::WorstFrom { target }, Sense::Least)),
         4 => Just((Measure::Spread, Sense::Least)),
+        3 => Just((Measure::SquaresAboutMean, Sense::Least)),
+        1 => (-9_i64..9).prop_map(|target| (Measure::SquaresFrom { target }, Sense::Least)),
+        1 => (-9_i64..9).prop_map(|target| (Measure::SquaresFrom { target }, Sense::Most)),
+        1 => Just((Measure::Greatest, Sense::Most)),
+        1 => Just((Measure::Least, Sense::Least)),
+        1 => (-9_i64..9).prop_map(|target| (Measure::WorstFrom { target }, Sense::Most)),
     ]
 }
 
@@ -45,6 +51,9 @@ fn ends_where_it_says(
         Some(lost) => prop_assert_eq!(end, Some(i128::from(lost - step))),
         None => prop_assert!(end.is_none_or(|end| (end - i128::from(from)) * i128::from(step) >= i128::from(FAR))),
     }
+    let last = end.map_or(step * Table::LIMIT, |end| i64::try_from(end).unwrap());
+    prop_assert!(is_best(last), "not at {last}");
+    prop_assert!(end.is_none() || !is_best(last + step), "still behind {last}");
     Ok(())
 }
 
@@ -59,8 +68,12 @@ proptest! {
         (measure, sense) in goal(),
         which in any::<prop::sample::Index>(),
         (brought_in, forbidden) in (prop::option::weighted(0.3, 0..6_u32), prop::option::weighted(0.3, (0..4_u32, 0..6_u32))),
+        weights in prop::collection::vec((prop::collection::vec(0_i64..6, 24), 0_i64..6), 0..=2),
     ) {
-        let mut problem = Problem::new(vec![Criterion { table: &table, measure, sense, slack: 0 }], vec![]).unwrap();
+        let weigh = |of: &[i64]| Table::from_fn(table.shape(), |slot, item| of.get(slot.index() * 6 + item.index()).copied());
+        let weighed: Vec<_> = weights.iter().map(|(of, width)| (weigh(of).unwrap(), *width)).collect();
+        let windows = weighed.iter().map(|(table, width)| Window { table, width: *width }).collect();
+        let mut problem = Problem::new(vec![Criterion { table: &table, measure, sense, slack: 0 }], windows).unwrap();
         let (slots, items) = (table.shape().slots, u32::try_from(table.shape().items).unwrap());
         if let Some(item) = brought_in {
             problem = problem.bring_in(Item::new(item % items)).unwrap();
@@ -101,9 +114,15 @@ fn what_has_no_stretches_is_refused() {
         stretches(&problem, &Choice::new(items.iter().copied().map(Item::new).collect())).err()
     };
     assert_eq!(ask(Measure::Spread, vec![], &[1, 0]), None);
-    assert_eq!(ask(Measure::Spread, vec![Window { table: &table, width: 9 }], &[1, 0]), Some(StretchError::Windows));
-    let measure = Measure::SquaresAboutMean;
-    assert_eq!(ask(measure, vec![], &[1, 0]), Some(StretchError::Measure { measure }));
+    let window = |width| vec![Window { table: &table, width }];
+    assert_eq!(ask(Measure::Spread, window(0), &[1, 0]), None);
+    assert_eq!(ask(Measure::Spread, window(-1), &[1, 0]), Some(StretchError::NotBest));
+    for measure in [Measure::SquaresAboutMean, Measure::Spread] {
+        let most = Criterion { table: &table, measure, sense: Sense::Most, slack: 0 };
+        let problem = Problem::new(vec![most], vec![]).unwrap();
+        let choice = Choice::new([1, 0].map(Item::new).to_vec());
+        assert_eq!(stretches(&problem, &choice).err(), Some(StretchError::Measure { measure }));
+    }
     for none in [&[0, 0][..], &[0], &[0, 7], &[0, 1, 1]] {
         assert_eq!(ask(Measure::Spread, vec![], none), Some(StretchError::NotBest), "{none:?}");
     }
