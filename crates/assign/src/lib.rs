@@ -94,7 +94,7 @@ pub use budget::{Budget, Progress, Stop};
 pub use chain::{solve, solve_within};
 pub use joint::{
     JointAim, JointError, JointFloors, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Ties,
-    prove_joint, solve_joint,
+    prove_joint, prove_joint_impossible, solve_joint,
 };
 pub use near_to::{MovesError, best_within_moves};
 pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};

@@ -6,7 +6,7 @@
 //! value of an answer from them ([`check_choice`]). It also follows a [`Proof`] that no choice is better
 //! ([`check_proof`]) or that
 //! there is none ([`check_impossible`], [`check_shortage`]), also under side conditions ([`check_sided_proof`]), with two
-//! kinds of items a slot ([`verify_joint`]) and with several items of one kind ([`check_several_proof`]). It solves nothing
+//! kinds of items a slot ([`verify_joint`], [`check_joint_impossible`]) and with several items of one kind ([`check_several_proof`]). It solves nothing
 //! and shares no code with the crate that does.
 //!
 //! ```
@@ -58,8 +58,8 @@ pub use choice::Choice;
 pub use index::{Item, Slot};
 pub use joint::{
     Beside, Couple, Filled, JointChoice, JointFault, JointProof, JointProofFault, JointStatement, JointStatementError,
-    Outer, OuterProof, Scale, Segment, Side, Step, check_joint, evaluate_joint, parse_joint_proof, verify_joint,
-    write_joint_proof,
+    Outer, OuterProof, Scale, Segment, Side, Step, check_joint, check_joint_impossible, evaluate_joint,
+    parse_joint_proof, verify_joint, verify_joint_using, write_joint_proof,
 };
 pub use measure::{Measure, evaluate};
 pub use proof::{Level, Narrow, Prices, Proof, Refutation, SumRun, WindowRun};

@@ -24,5 +24,5 @@ use crate::budget;
 pub use floors::JointFloors;
 pub use outcome::{JointOutcome, JointShortage, JointSolution, Ties};
 pub use problem::{JointAim, JointError, JointProblem};
-pub use prove::{NoProof, prove_joint};
+pub use prove::{NoProof, prove_joint, prove_joint_impossible};
 pub use solve::solve_joint;

@@ -76,6 +76,7 @@ pub enum JointShortage {
         /// Its slots and items.
         shortage: Shortage,
     },
-    /// Each kind suffices by itself, not both together; found by looking at everything.
+    /// Each kind suffices by itself, not both together; found by looking at everything, and to be proven by
+    /// [`prove_joint_impossible`](crate::prove_joint_impossible).
     Together,
 }

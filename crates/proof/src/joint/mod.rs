@@ -16,4 +16,4 @@ pub use measure::evaluate_joint;
 pub use proof::{JointProof, OuterProof, Segment, Step};
 pub use statement::{Beside, Couple, Filled, JointStatement, JointStatementError, Scale};
 pub use text::{parse_joint_proof, write_joint_proof};
-pub use verify::{JointProofFault, verify_joint};
+pub use verify::{JointProofFault, check_joint_impossible, verify_joint, verify_joint_using};

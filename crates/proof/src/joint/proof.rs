@@ -2,7 +2,7 @@
 
 use crate::{Item, Outer, Side, Slot};
 
-/// A proof that no choice is better than a claimed value: one entry for every outer choice.
+/// A proof that no choice is better than a claimed value, or that there is none: one entry for every outer choice.
 ///
 /// For spreads and worst distances better means: all values within a window. For a spread of v every window is v − 1 wide,
 /// and a choice is covered by the segment that holds its largest value; for a worst distance v from a target there is one
@@ -12,6 +12,8 @@ use crate::{Item, Outer, Side, Slot};
 /// segment. Squares about the mean are priced about the middle T of a stretch of sums: with n slots and the sum S,
 /// Σ(n·v − T)² = n·q + n·(S − T)² for the squares q; a choice is covered by the segment that holds its sum. Where all
 /// choices are known to have one sum, squares of both kinds are priced about that, and there is one segment.
+///
+/// That there is no choice takes one segment, which covers everything.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct JointProof {
     /// For every outer choice, in order, why it has nothing better.
@@ -26,7 +28,8 @@ impl JointProof {
 /// Why an outer choice has nothing better.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum OuterProof {
-    /// Its offsets are those of an earlier one or, for spreads of sums, differ from them by one number in all slots.
+    /// Its offsets are those of an earlier one or, for spreads of sums, differ from them by one number in all slots; where
+    /// there is no choice of sums at all, they do not matter.
     Like(Outer),
     /// Every window is closed.
     Windows(Vec<Segment>),
@@ -69,7 +72,8 @@ pub enum Step {
         /// Which kind.
         side: Side,
     },
-    /// An item of a kind of which all are used goes to one of the slots that are open for it, ascending.
+    /// An item that has to be used, by itself or as all of its kind, goes to one of the slots that are open for it,
+    /// ascending; closed if there are none.
     Seat {
         /// Which kind.
         side: Side,

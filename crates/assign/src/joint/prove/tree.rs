@@ -76,11 +76,15 @@ impl<'t, 'b> Tree<'t, 'b> {
             self.steps.push(step);
             return Ok(());
         }
+        let unplaced = self.ground.brought_in.filter(|used| !open[0].iter().any(|items| has(items, *used)));
+        if let Some(item) = unplaced {
+            // There is no slot to go on with.
+            self.steps.push(Step::Seat { side: Side::First, item });
+            return Ok(());
+        }
         let splits = sides.into_iter().zip(&open).filter_map(|(side, open)| split(side, open));
-        let seats = sides
-            .into_iter()
-            .zip(&open)
-            .filter_map(|(side, open)| if self.items(side) == self.ground.slots { seat(side, open) } else { None });
+        let seats =
+            sides.into_iter().zip(&open).filter_map(|(side, open)| seat(side, open, |item| self.is_used(side, item)));
         // Every slot is left with one item of each kind, and they match: a choice inside the window.
         let (_, step) = splits.chain(seats).min_by_key(|&(ways, _)| ways).ok_or(NoProof::NotBest)?;
         self.steps.push(step.clone());
@@ -145,6 +149,12 @@ impl<'t, 'b> Tree<'t, 'b> {
         }
     }
 
+    /// Whether an item has to be used: by itself, or as all of its kind are.
+    fn is_used(&self, side: Side, item: u16) -> bool {
+        let is_asked_for = side == Side::First && self.ground.brought_in == Some(Item::new(u32::from(item)));
+        is_asked_for || self.items(side) == self.ground.slots
+    }
+
     fn open(&self, triples: &[Triple], side: Side) -> Open {
         let mut open = vec![BTreeSet::new(); self.ground.slots];
         for triple in triples {
@@ -185,10 +195,14 @@ fn split(side: Side, open: &Open) -> Option<(usize, Step)> {
     Some((ways, Step::Split { slot: Slot::new(slot), side }))
 }
 
-/// The item with the fewest slots that is not settled.
-fn seat(side: Side, open: &Open) -> Option<(usize, Step)> {
+fn has(items: &BTreeSet<u16>, item: Item) -> bool {
+    u16::try_from(item.number()).is_ok_and(|item| items.contains(&item))
+}
+
+/// The item with the fewest slots that has to be used and is not settled.
+fn seat(side: Side, open: &Open, is_used: impl Fn(u16) -> bool) -> Option<(usize, Step)> {
     let mut ways: BTreeMap<u16, usize> = BTreeMap::new();
-    for &item in open.iter().flatten() {
+    for &item in open.iter().flatten().filter(|&&item| is_used(item)) {
         *ways.entry(item).or_insert(0) += 1;
     }
     let unsettled = ways.into_iter().map(|(item, ways)| (ways, item)).filter(|&(ways, _)| ways > 1);

@@ -3,4 +3,5 @@
 mod against_all;
 mod all;
 mod bounds;
+mod none;
 mod proofs;

@@ -2,11 +2,12 @@
 
 use super::all::{Parts, aim, key, parts};
 use pairwright_assign::{
-    Budget, Item, JointAim, JointOutcome, JointProblem, JointSolution, NoProof, Outer, Side, Slot, prove_joint,
-    solve_joint,
+    Budget, Choice, Item, JointAim, JointChoice, JointOutcome, JointProblem, JointSolution, JointStatement, Measure,
+    NoProof, Outer, Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
 };
 use pairwright_proof::{
-    JointProof, JointProofFault, OuterProof, Segment, Step, parse_joint_proof, verify_joint, write_joint_proof,
+    JointProof, JointProofFault, OuterProof, Segment, Step, evaluate_joint, parse_joint_proof, verify_joint,
+    write_joint_proof,
 };
 use proptest::prelude::*;
 
@@ -19,7 +20,7 @@ fn verify(parts: &Parts, aim: JointAim, solution: &JointSolution, proof: &JointP
 }
 
 /// Every way to break a proof by taking out, or exchanging, one thing.
-fn broken(proof: &JointProof) -> Vec<JointProof> {
+pub(super) fn broken(proof: &JointProof) -> Vec<JointProof> {
     let mut all = Vec::new();
     let mut with = |outer: usize, changed: OuterProof| {
         let mut broken = proof.clone();
@@ -139,4 +140,34 @@ fn values_at_the_ends_are_no_panic() {
     let problem = JointProblem::new(parts.statement(), JointAim::Total).unwrap();
     assert_eq!(prove_joint(&problem, i128::MIN, &Budget::nodes(9)), Err(NoProof::Aim));
     assert_eq!(prove_joint(&problem, i128::MAX, &Budget::nodes(999)), Err(NoProof::NotBest));
+}
+
+#[test]
+fn proofs_say_nothing_of_greatest_and_least_values() {
+    let parts = super::bounds::hard();
+    let problem = JointProblem::new(parts.statement(), JointAim::Spread).unwrap();
+    let choice = solved(&problem).unwrap().choice;
+    let statement = parts.statement();
+    let nothing = JointProof { outers: Vec::new() };
+    for measure in [Measure::Greatest, Measure::Least] {
+        let value = evaluate_joint(measure, &statement, &choice).unwrap();
+        let verdict = verify_joint(&statement, measure, &choice, value, &nothing);
+        assert_eq!(verdict, Err(JointProofFault::Measure { measure }));
+    }
+    // Not even of 0, than which a greatest value may be less.
+    let zero = Table::from_cells(Shape { slots: 1, items: 1 }, &[Some(0)]).unwrap();
+    let either = Table::from_cells(Shape { slots: 1, items: 2 }, &[Some(0), Some(-5)]).unwrap();
+    let offsets = [vec![0]];
+    let statement = JointStatement {
+        first: &either,
+        second: &zero,
+        barred: &[],
+        offsets: &offsets,
+        scale: Scale::Sum,
+        beside: None,
+    };
+    let one = || Choice::new(vec![Item::new(0)]);
+    let choice = JointChoice { outer: Outer::new(0), first: one(), second: one() };
+    let verdict = verify_joint(&statement, Measure::Greatest, &choice, 0, &nothing);
+    assert_eq!(verdict, Err(JointProofFault::Measure { measure: Measure::Greatest }));
 }
