@@ -171,7 +171,10 @@ fn by_method(
             Some(Best::exact(held.key.into(), held.choice, Detail::None))
         }
         Method::Spread => {
-            let narrowest = spread::least(Pairs::of(grid, table), must, confirm, watch)?;
+            let narrowest = match confirm {
+                None => spread::least_of(grid, table, must, watch),
+                Some(_) => spread::least(Pairs::of(grid, table), must, confirm, watch),
+            }?;
             Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::Starts(narrowest.starts)))
         }
         Method::Sum(cost) => {

@@ -108,7 +108,10 @@ pub fn solve_within(problem: &Problem<'_>, budget: &Budget<'_>) -> Result<Outcom
 /// Solves a problem with all its items.
 pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome, NothingFound> {
     let whole = Region::whole(problem);
-    if let Some(shortage) = shortage::of_pairs(&whole) {
+    // Where the budget may end, that much is always known; elsewhere every method finds it out by itself.
+    if watch.is_limited()
+        && let Some(shortage) = shortage::of_pairs(&whole)
+    {
         return Ok(Outcome::Impossible(shortage));
     }
     let effort = Effort::new(problem.effort(), watch);
@@ -119,7 +122,8 @@ pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome,
     }
     let Some(stop) = watch.stopped() else {
         let Some(choice) = found else {
-            return Ok(Outcome::Impossible(shortage::of_windows(problem, &whole)));
+            let shortage = shortage::of_pairs(&whole).unwrap_or_else(|| shortage::of_windows(problem, &whole));
+            return Ok(Outcome::Impossible(shortage));
         };
         let solution = valued(problem, choice);
         return Ok(match chain.open {

@@ -39,11 +39,12 @@ fn first_by_matching(region: &Region<'_>, effort: &Effort<'_>) -> Option<Vec<Ite
     let mut matching = Matching::empty(&region.grid);
     matching.complete(&region.grid, &region.must).ok()?;
     let start = matching.choice();
+    let mut trial = matching.clone();
     let join = |grid: &Grid, slot, item| {
-        let mut trial = matching.clone();
+        trial.match_as(&matching);
         trial.join(slot, item);
         trial.complete(grid, &region.must).ok()?;
-        matching = trial;
+        std::mem::swap(&mut matching, &mut trial);
         Some(matching.choice())
     };
     Some(smallest(&region.grid, start, join, effort))
@@ -58,10 +59,11 @@ fn smallest(
     effort: &Effort<'_>,
 ) -> Vec<Item> {
     let mut grid = grid.clone();
+    let mut forced = grid.clone();
     for slot in grid.slots().take_while(|_| effort.watch().goes_on()) {
-        let smaller: Vec<Item> = grid.items_of(slot).take_while(|&item| item < choice[slot.index()]).collect();
-        let better = smaller.into_iter().find_map(|item| {
-            let mut forced = grid.clone();
+        let smaller = grid.items_of(slot).take_while(|&item| item < choice[slot.index()]);
+        let better = { smaller }.find_map(|item| {
+            forced.copy_from(&grid);
             forced.force(slot, item);
             held(&forced, slot, item)
         });

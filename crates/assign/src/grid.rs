@@ -133,6 +133,11 @@ impl Grid {
         }
     }
 
+    /// Takes over the pairs of a grid of the same shape.
+    pub(crate) fn copy_from(&mut self, other: &Self) {
+        self.words.copy_from_slice(&other.words);
+    }
+
     /// Leaves the slot no other item and the item no other slot.
     pub(crate) fn force(&mut self, slot: Slot, item: Item) {
         let kept = self.has(slot, item);

@@ -88,6 +88,14 @@ impl Matching {
         choice.extend(items);
     }
 
+    /// Matches as another matching of the same slots and items does.
+    pub(crate) fn match_as(&mut self, other: &Self) {
+        self.item_of.copy_from_slice(&other.item_of);
+        self.slot_of.copy_from_slice(&other.slot_of);
+        self.free_slots = other.free_slots;
+        self.free_items.words_mut().copy_from_slice(other.free_items.words());
+    }
+
     /// Takes the pair out, if it is matched.
     pub(crate) fn part(&mut self, slot: Slot, item: Item) {
         if self.item_of[slot.index()] == Some(item) {

@@ -10,12 +10,17 @@
 //! - S. Martello, W. R. Pulleyblank, P. Toth and D. de Werra, *Balanced optimization problems*,
 //!   Oper. Res. Lett. 3 (1984): the two moving ends.
 
+mod ahead;
+mod stretches;
+
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
 use crate::start;
 use crate::watch::Watch;
 use crate::worst::Confirm;
 use pairwright_proof::{Item, Slot, Table};
+use std::ops::RangeInclusive;
+pub(crate) use stretches::{Stretch, stretches};
 
 /// The least spread, where its windows lie, and a choice that has it.
 #[derive(Clone, Debug)]
@@ -45,10 +50,16 @@ pub(crate) struct Pairs {
 impl Pairs {
     /// The pairs of a grid with the values of a table.
     pub(crate) fn of(grid: &Grid, table: &Table) -> Self {
+        Self::within(grid, table, i64::MIN..=i64::MAX)
+    }
+
+    /// Those with a value in a range.
+    fn within(grid: &Grid, table: &Table, values: RangeInclusive<i64>) -> Self {
         let mut pairs = Vec::new();
         for slot in grid.slots() {
             let row = table.row(slot);
-            pairs.extend(grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item }));
+            let all = grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item });
+            pairs.extend(all.filter(|pair| values.contains(&pair.value)));
         }
         let slots = u32::try_from(grid.slot_count()).expect("a table has at most 2^20 slots");
         Self { slots, items: grid.item_count(), all: pairs }
@@ -70,7 +81,8 @@ struct Sweep<'a> {
 impl<'a> Sweep<'a> {
     fn new(pairs: Pairs, must: &'a Bits, confirm: Option<Confirm<'a>>) -> Self {
         let Pairs { slots, items, all: mut pairs } = pairs;
-        pairs.sort_unstable_by_key(|pair| (pair.value, pair.slot, pair.item));
+        // Pairs of one value come and go together.
+        pairs.sort_unstable_by_key(|pair| pair.value);
         let inside = Grid::none(slots, items);
         let matching = Matching::empty(&inside);
         Self { pairs, from: 0, to: 0, inside, must, matching, stuck: None, confirm }
@@ -149,6 +161,15 @@ fn given(pairs: &Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Nar
     Some(Narrowest { spread: high - low, starts: Vec::new(), choice })
 }
 
+/// The least spread over all choices of a grid that use all of `must`. Ended early, the best met, if any.
+pub(crate) fn least_of(grid: &Grid, table: &Table, must: &Bits, watch: &Watch<'_>) -> Option<Narrowest> {
+    let pairs = match ahead::values_that_matter(grid, table) {
+        Some(values) => Pairs::within(grid, table, values),
+        None => Pairs::of(grid, table),
+    };
+    least(pairs, must, None, watch)
+}
+
 /// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
 /// met, if any.
 pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
@@ -223,54 +244,4 @@ pub(crate) fn starts(pairs: Pairs, must: &Bits, width: i64, confirm: Option<Conf
         sweep.drop_low();
     }
     starts
-}
-
-/// Why some smallest values of a choice are out of the question, or that they are not.
-pub(crate) enum Stretch {
-    /// With a smallest value up to `until`, these are too few.
-    Short { until: i64, violator: Violator },
-    /// With a smallest value up to `until` there are choices, all of them among the pairs shown to `hold`.
-    Held { until: i64, held: usize },
-}
-
-/// All smallest values in stretches, ascending, for windows of this width; `hold` is shown the pairs of every window
-/// that
-/// holds a choice and has a pair that the window before has not.
-pub(crate) fn stretches(
-    pairs: Pairs,
-    must: &Bits,
-    width: i64,
-    mut hold: impl FnMut(&Grid) -> Option<()>,
-) -> Option<Vec<Stretch>> {
-    let mut sweep = Sweep::new(pairs, must, None);
-    let mut all: Vec<Stretch> = Vec::new();
-    let mut held = 0;
-    loop {
-        let low = sweep.low().or_else(|| sweep.next());
-        let before = sweep.to;
-        while let (Some(low), Some(next)) = (low, sweep.next()) {
-            if next.saturating_sub(low) > width {
-                break;
-            }
-            sweep.take();
-        }
-        let has_grown = sweep.to > before || all.is_empty();
-        let was_stuck = sweep.stuck.is_some();
-        let holds = sweep.choice().is_some();
-        let last = if sweep.next().is_none() { i64::MAX } else { low.unwrap_or(i64::MAX) };
-        match (all.last_mut(), holds) {
-            (Some(Stretch::Short { until, .. }), false) if was_stuck => *until = last,
-            (Some(Stretch::Held { until, .. }), true) if !has_grown => *until = last,
-            (_, true) => {
-                hold(&sweep.inside)?;
-                all.push(Stretch::Held { until: last, held });
-                held += 1;
-            }
-            (_, false) => all.push(Stretch::Short { until: last, violator: sweep.stuck.clone()? }),
-        }
-        if last == i64::MAX {
-            return Some(all);
-        }
-        sweep.drop_low();
-    }
 }

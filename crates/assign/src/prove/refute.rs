@@ -5,7 +5,7 @@ use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
 use crate::problem::Problem;
 use crate::region::Region;
-use crate::spread::{self, Pairs, Stretch};
+use crate::spread::{self, Stretch};
 use crate::sum;
 use pairwright_proof::{Item, Narrow, Refutation, Slot, Table, WindowRun};
 
@@ -124,7 +124,7 @@ impl<'a, 't> Refuter<'a, 't> {
             reasons.push(self.refute(Left { grid: grid.clone(), ..left.clone() })?);
             Some(())
         };
-        let stretches = spread::stretches(Pairs::of(&left.grid, table), &left.must, width, hold)?;
+        let stretches = spread::stretches(&left.grid, table, &left.must, width, hold)?;
         let run = |stretch: Stretch| match stretch {
             Stretch::Short { until, violator } => WindowRun { until, reason: short(&violator) },
             Stretch::Held { until, held } => WindowRun { until, reason: reasons[held].clone() },
