@@ -1,11 +1,12 @@
 //! The best value of one criterion over a region, and the part of the region that reaches it.
 
+use crate::effort::Effort;
 use crate::free_mean::{self, AboutMean, cost_about};
 use crate::grid::{Bits, Grid};
 use crate::outermost;
 use crate::reach;
 use crate::region::{Budget, Family, Node, Region};
-use crate::search::{self, Effort, Holds};
+use crate::search::{self, Holds};
 use crate::spread::{self, Pairs};
 use crate::sum::{self, Assigned};
 use crate::watch::Watch;

@@ -9,6 +9,7 @@
 use crate::best::{NOT_FOUND, narrow, over_region, score};
 use crate::budget::Budget;
 use crate::divide::{Leaf, explore, start};
+use crate::effort::Effort;
 use crate::first::{First, first};
 use crate::matching::Matching;
 use crate::outcome::{Bound, NothingFound, Outcome, Reason, Solution};
@@ -16,7 +17,6 @@ use crate::outermost;
 use crate::pile;
 use crate::problem::Problem;
 use crate::region::{Node, Region};
-use crate::search::Effort;
 use crate::shortage;
 use crate::watch::Watch;
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Window, evaluate};

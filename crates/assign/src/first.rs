@@ -1,10 +1,11 @@
 //! The last tie: the lexicographically smallest vector of items.
 
 use crate::best::held_by;
+use crate::effort::Effort;
 use crate::grid::Grid;
 use crate::matching::Matching;
 use crate::region::Region;
-use crate::search::{Effort, Holds};
+use crate::search::Holds;
 use pairwright_proof::{Item, Slot};
 
 /// The first choice of a region in order, and whether that is certain.

@@ -57,6 +57,7 @@ mod by_window;
 mod chain;
 mod competing;
 mod divide;
+mod effort;
 mod extract;
 mod first;
 mod free_mean;

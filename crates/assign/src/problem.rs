@@ -185,6 +185,18 @@ impl<'t> Problem<'t> {
         self
     }
 
+    /// The same problem with the chain up to a place, which gives no slack.
+    pub(crate) fn up_to(&self, place: usize) -> Option<Self> {
+        let (first, later) = self.criteria.split_at_checked(place + 1)?;
+        let mut criteria = first.to_vec();
+        criteria[place].slack = 0;
+        // Tables of later levels still forbid pairs.
+        let wide = |criterion: &Criterion<'t>| Window { table: criterion.table, width: i64::MAX };
+        let windows = self.windows.iter().copied().chain(later.iter().map(wide)).collect();
+        let shorter = Self::new(criteria, windows).ok()?;
+        Some(shorter.with_changes(self.changes.clone()).with_effort(self.effort))
+    }
+
     fn known_slot(&self, slot: Slot) -> Result<Slot, ProblemError> {
         let slots = self.shape.slots;
         if slot.index() < slots { Ok(slot) } else { Err(ProblemError::NoSlot { slot, slots }) }

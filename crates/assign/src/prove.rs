@@ -14,7 +14,7 @@ use crate::chain::solve;
 use crate::outcome::{Outcome, Solution};
 use crate::problem::Problem;
 use crate::region::Region;
-use pairwright_proof::{Criterion, Level, Proof, Refutation, Sense, Window};
+use pairwright_proof::{Level, Proof, Refutation, Sense};
 use refute::{Left, Refuter};
 
 /// What backs an outcome.
@@ -99,16 +99,9 @@ fn proof(problem: &Problem<'_>, solution: &Solution) -> Proof {
 }
 
 /// A choice with the best value of a level: the answer, unless the level gave some slack.
-fn best<'t>(problem: &Problem<'t>, solution: &Solution, place: usize) -> Option<Solution> {
+fn best(problem: &Problem<'_>, solution: &Solution, place: usize) -> Option<Solution> {
     if problem.criteria()[place].slack == 0 {
         return Some(solution.clone());
     }
-    let mut criteria: Vec<Criterion<'t>> = problem.criteria()[..=place].to_vec();
-    criteria[place].slack = 0;
-    // Tables of later levels still forbid pairs.
-    let wide = |criterion: &Criterion<'t>| Window { table: criterion.table, width: i64::MAX };
-    let windows = problem.windows().iter().copied().chain(problem.criteria()[place + 1..].iter().map(wide));
-    let shorter = Problem::new(criteria, windows.collect()).ok()?;
-    let shorter = shorter.with_changes(problem.changes().clone()).with_effort(problem.effort());
-    solve(&shorter).solution().cloned()
+    solve(&problem.up_to(place)?).solution().cloned()
 }

@@ -9,35 +9,11 @@
 //! - A. H. Land and A. G. Doig, *An automatic method of solving discrete programming problems*, Econometrica 28 (1960).
 
 use crate::best::{over_pairs, score};
+use crate::effort::Effort;
 use crate::grid::Grid;
 use crate::region::Region;
-use crate::watch::Watch;
 use pairwright_proof::{Criterion, Item, Slot};
-use std::cell::Cell;
 use std::collections::BTreeMap;
-
-/// How many partial plans may still be looked at, by the problem and by the call's budget.
-#[derive(Debug)]
-pub(crate) struct Effort<'w> {
-    left: Cell<u64>,
-    watch: &'w Watch<'w>,
-}
-
-impl<'w> Effort<'w> {
-    pub(crate) fn new(left: u64, watch: &'w Watch<'w>) -> Self {
-        Self { left: Cell::new(left), watch }
-    }
-
-    pub(crate) fn watch(&self) -> &'w Watch<'w> {
-        self.watch
-    }
-
-    fn spend(&self) -> bool {
-        let left = self.left.get();
-        self.left.set(left.saturating_sub(1));
-        left > 0 && self.watch.spend()
-    }
-}
 
 /// What a search came to.
 pub(crate) struct Found {

@@ -36,7 +36,7 @@ pub fn evaluate(measure: Measure, table: &Table, choice: &Choice) -> Result<i128
     of_values(measure, &values(table, choice)?)
 }
 
-/// The measure of these values; 0 if there are none.
+/// The measure of these values; 0 if there are none. The only fault is that squares leave the `i128`.
 pub(crate) fn of_values(measure: Measure, values: &[i128]) -> Result<i128, Fault> {
     let least = values.iter().copied().min().unwrap_or(0);
     let greatest = values.iter().copied().max().unwrap_or(0);

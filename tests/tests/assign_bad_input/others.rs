@@ -7,9 +7,12 @@ use pairwright_assign::several::{SeveralOutcome, SeveralProblem, solve_several, 
 use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided, solve_sided_within};
 use pairwright_assign::{
     Along, Budget, Choice, Couple, Item, JointAim, JointChoice, JointOutcome, JointProblem, JointStatement, Neighbour,
-    Outer, Pile, Roles, Scale, Shape, Sides, Slot, Table, TotalLimit, Worth, prove_joint, solve_joint,
+    NoProof, Outer, Pile, Roles, Scale, Shape, Sides, Slot, Table, TotalLimit, Worth, prove_joint,
+    prove_joint_impossible, solve_joint,
 };
-use pairwright_proof::{check_bundles, check_joint, check_several_impossible, check_several_proof, check_sided};
+use pairwright_proof::{
+    check_bundles, check_joint, check_joint_impossible, check_several_impossible, check_several_proof, check_sided,
+};
 use proptest::prelude::*;
 use std::time::Duration;
 
@@ -179,6 +182,14 @@ proptest! {
                     prop_assert_eq!(check_joint(&statement, aim.measure(), &found.choice, found.value), Ok(()));
                     let _ = prove_joint(problem, found.value, &budget);
                 }
+            }
+            match (solve_joint(problem, &Budget::default()), prove_joint_impossible(problem, &Budget::default())) {
+                (Ok(JointOutcome::Impossible(_)), Ok(proof)) => {
+                    prop_assert_eq!(check_joint_impossible(&statement, None, &proof), Ok(()));
+                }
+                // A kind that falls short is seen before any value is.
+                (Ok(JointOutcome::Impossible(_)), Err(error)) => prop_assert!(matches!(error, NoProof::Problem(_))),
+                (_, proof) => prop_assert!(proof.is_err()),
             }
             for value in [i128::MIN, i128::MIN + 1, -1, 0, 1, i128::MAX] {
                 let _ = prove_joint(problem, value, &Budget::nodes(0));

@@ -4,10 +4,10 @@
 
 use super::field::Chosen;
 use super::problem::SeveralProblem;
+use crate::effort::Effort;
 use crate::first::first;
 use crate::grid::{Bits, Grid};
 use crate::region::Region;
-use crate::search::Effort;
 use crate::sum;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Sense, Slot, Table};

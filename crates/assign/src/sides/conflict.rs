@@ -6,7 +6,8 @@
 use super::outcome::{Conflict, Side};
 use super::problem::SidedProblem;
 use super::rules::{Part, Rules};
-use super::search::{Decision, Effort, decide};
+use super::search::{Decision, decide};
+use crate::effort::Effort;
 use crate::watch::Watch;
 
 /// The conflict of a problem that has choices by its pairs, but none that keeps all windows and side conditions.

@@ -17,6 +17,7 @@ mod outcome;
 mod prices;
 mod problem;
 mod prove;
+mod quotient;
 mod rules;
 mod search;
 mod settle;

@@ -9,6 +9,7 @@
 //! - G. Y. Handler and I. Zang, *A dual algorithm for the constrained shortest path problem*, Networks 10 (1980): the
 //!   crossing of two lines.
 
+use super::quotient::quotient;
 use super::rules::{Limit, Part};
 use super::settle::Empty;
 use crate::best::{Cost, Method};
@@ -17,8 +18,6 @@ use pairwright_proof::{Item, Slot};
 
 /// How many prices are tried.
 const TRIES: usize = 6;
-/// Prices are quotients of numbers below 2¹⁶, rounded where need be: any price gives a bound.
-const PRICE_BITS: u32 = 16;
 /// Limits beyond 2¹⁰⁰ in magnitude are left to the plain total: products with prices stay inside an `i128`.
 const LARGEST: u128 = 1 << 100;
 
@@ -62,7 +61,7 @@ pub(crate) fn together(
     }
     let mut best = None;
     for _ in 0..TRIES {
-        let Some((p, q)) = price(kept.0 - cheap.0, cheap.1 - kept.1) else {
+        let Some((p, q)) = quotient(kept.0 - cheap.0, cheap.1 - kept.1) else {
             break;
         };
         let cost = |slot, item| q * main.cost.of(slot, item) + p * other.cost.of(slot, item);
@@ -82,15 +81,4 @@ pub(crate) fn together(
         if met.1 > other.most { cheap = met } else { kept = met }
     }
     Ok(best)
-}
-
-/// The quotient as a price p/q with small numbers; `None` if it is none, or 0.
-fn price(over: i128, under: i128) -> Option<(i128, i128)> {
-    if over <= 0 || under <= 0 {
-        return None;
-    }
-    let bits = 128 - over.max(under).leading_zeros();
-    let shift = bits.saturating_sub(PRICE_BITS);
-    let (p, q) = (over >> shift, (under >> shift).max(1));
-    (p > 0).then_some((p, q))
 }

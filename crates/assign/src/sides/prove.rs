@@ -8,11 +8,10 @@ use super::chain::solve_sided;
 use super::outcome::SidedOutcome;
 use super::problem::SidedProblem;
 use super::rules::{Limit, Part, Rules};
-use crate::Problem;
 use crate::best::{Method, score};
 use crate::outcome::Solution;
 use crate::region::Region;
-use pairwright_proof::{Criterion, Held, Sense, SidedLevel, SidedProof, SidedStep, Window};
+use pairwright_proof::{Held, Sense, SidedLevel, SidedProof, SidedStep};
 use tree::{Named, Tree};
 
 /// Solves a problem with side conditions as [`solve_sided`] does, and gives a proof that
@@ -106,20 +105,13 @@ fn admit<'t>((rules, names, part): &mut (Rules<'t>, Named, Part), limit: Limit<'
 }
 
 /// A choice with the best score of a level: the answer, unless the level gave some slack.
-fn reached<'t>(sided: &SidedProblem<'t>, solution: &Solution, place: usize) -> Option<(Solution, i128)> {
+fn reached(sided: &SidedProblem<'_>, solution: &Solution, place: usize) -> Option<(Solution, i128)> {
     let problem = sided.problem();
     let criterion = &problem.criteria()[place];
     let reached = if criterion.slack == 0 {
         solution.clone()
     } else {
-        let mut criteria: Vec<Criterion<'t>> = problem.criteria()[..=place].to_vec();
-        criteria[place].slack = 0;
-        // Tables of later levels still forbid pairs.
-        let wide = |criterion: &Criterion<'t>| Window { table: criterion.table, width: i64::MAX };
-        let windows = problem.windows().iter().copied().chain(problem.criteria()[place + 1..].iter().map(wide));
-        let shorter = Problem::new(criteria, windows.collect()).ok()?;
-        let shorter = shorter.with_changes(problem.changes().clone()).with_effort(problem.effort());
-        let shorter = SidedProblem::new(shorter, sided.sides().clone()).ok()?;
+        let shorter = SidedProblem::new(problem.up_to(place)?, sided.sides().clone()).ok()?;
         solve_sided(&shorter).solution().cloned()?
     };
     let least = score(criterion, reached.choice.items())?;

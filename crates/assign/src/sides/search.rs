@@ -4,39 +4,10 @@ use super::rules::{Limit, Part, Rules};
 use super::settle::Settled;
 use super::window::{Halves, halves};
 use crate::best::score;
-use crate::watch::Watch;
+use crate::effort::Effort;
 use pairwright_proof::{Criterion, Item, Measure, Slot};
-use std::cell::Cell;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
-
-/// How many parts may still be divided, by the problem and by the call's budget.
-#[derive(Debug)]
-pub(crate) struct Effort<'w> {
-    left: Cell<u64>,
-    watch: &'w Watch<'w>,
-}
-
-impl<'w> Effort<'w> {
-    pub(crate) fn new(parts: u64, watch: &'w Watch<'w>) -> Self {
-        Self { left: Cell::new(parts), watch }
-    }
-
-    pub(crate) fn watch(&self) -> &'w Watch<'w> {
-        self.watch
-    }
-
-    fn spend(&self) -> bool {
-        let left = self.left.get();
-        self.left.set(left.saturating_sub(1));
-        left > 0 && self.watch.spend()
-    }
-
-    /// A quarter of what is left, for a first try that is not to use up everything.
-    pub(crate) fn quarter(&self) -> Self {
-        Self::new(self.left.get() / 4, self.watch)
-    }
-}
 
 /// Whether there is a choice that keeps the rules.
 #[derive(Debug)]
@@ -60,7 +31,7 @@ pub(crate) struct Found {
 pub(crate) fn decide(rules: &Rules<'_>, part: Part, effort: &Effort<'_>) -> Decision {
     let mut open = vec![part];
     while let Some(mut part) = open.pop() {
-        if !effort.watch.goes_on() {
+        if !effort.watch().goes_on() {
             return Decision::Unknown;
         }
         let Ok(Settled { near, .. }) = rules.settle(&mut part, None) else {

@@ -1,6 +1,7 @@
 //! What a joint choice is worth as a whole.
 
 use crate::joint::check::{JointFault, Side};
+use crate::measure::of_values;
 use crate::{Couple, JointChoice, JointStatement, Measure};
 
 /// The measure of a joint choice, in ticks (squares: in ticks squared); 0 if there are no slots.
@@ -14,18 +15,7 @@ pub fn evaluate_joint(
     statement: &JointStatement<'_>,
     choice: &JointChoice,
 ) -> Result<i128, JointFault> {
-    let values = values(statement, choice)?;
-    let least = values.iter().copied().min().unwrap_or(0);
-    let greatest = values.iter().copied().max().unwrap_or(0);
-    match measure {
-        Measure::Spread => Ok(greatest - least),
-        Measure::Total => Ok(values.iter().sum()),
-        Measure::Greatest => Ok(greatest),
-        Measure::Least => Ok(least),
-        Measure::WorstFrom { target } => Ok(values.iter().map(|v| (v - i128::from(target)).abs()).max().unwrap_or(0)),
-        Measure::SquaresFrom { target } => squares(&values, i128::from(target)).ok_or(JointFault::Overflow),
-        Measure::SquaresAboutMean => about_mean(&values).ok_or(JointFault::Overflow),
-    }
+    of_values(measure, &values(statement, choice)?).map_err(|_| JointFault::Overflow)
 }
 
 fn values(statement: &JointStatement<'_>, choice: &JointChoice) -> Result<Vec<i128>, JointFault> {
@@ -48,17 +38,4 @@ fn values(statement: &JointStatement<'_>, choice: &JointChoice) -> Result<Vec<i1
         Ok(i128::from(value))
     };
     choice.triples().map(value).collect()
-}
-
-fn squares(values: &[i128], target: i128) -> Option<i128> {
-    values.iter().try_fold(0_i128, |sum, v| {
-        let away = v - target;
-        sum.checked_add(away.checked_mul(away)?)
-    })
-}
-
-fn about_mean(values: &[i128]) -> Option<i128> {
-    let count = i128::try_from(values.len()).ok()?;
-    let total: i128 = values.iter().sum();
-    count.checked_mul(squares(values, 0)?)?.checked_sub(total.checked_mul(total)?)
 }

@@ -1,14 +1,13 @@
 //! Prices that close a part, or take pairs out of it.
 
 use crate::best::{Cost, Method};
+use crate::sides::quotient::quotient;
 use crate::sides::rules::{Limit, Part};
 use crate::sum::{self, Assigned};
 use pairwright_proof::{Item, Prices, Slot};
 
 /// How many pairs of weights are tried for two sums.
 const TRIES: usize = 8;
-/// Weights are below 2¹⁶, rounded where need be: any weights give a bound.
-const WEIGHT_BITS: u32 = 16;
 /// Limits beyond 2¹⁰⁰ in magnitude are left alone: products with weights stay inside an `i128`.
 const LARGEST: u128 = 1 << 100;
 
@@ -68,7 +67,7 @@ pub(super) fn two_close(one: &Priced<'_>, other: &Priced<'_>, part: &Part) -> Op
         return None;
     }
     for _ in 0..TRIES {
-        let (p, q) = weights(kept.0 - cheap.0, cheap.1 - kept.1)?;
+        let (p, q) = quotient(kept.0 - cheap.0, cheap.1 - kept.1)?;
         let cost = |slot, item| q * one.cost.of(slot, item) + p * other.cost.of(slot, item);
         let assigned = sum::cheapest(&part.grid, &part.must, cost)?;
         if assigned.total > q * one.most + p * other.most {
@@ -82,14 +81,4 @@ pub(super) fn two_close(one: &Priced<'_>, other: &Priced<'_>, part: &Part) -> Op
         if met.1 > other.most { cheap = met } else { kept = met }
     }
     None
-}
-
-fn weights(over: i128, under: i128) -> Option<(i128, i128)> {
-    if over <= 0 || under <= 0 {
-        return None;
-    }
-    let bits = 128 - over.max(under).leading_zeros();
-    let shift = bits.saturating_sub(WEIGHT_BITS);
-    let (p, q) = (over >> shift, (under >> shift).max(1));
-    (p > 0).then_some((p, q))
 }

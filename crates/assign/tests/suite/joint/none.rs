@@ -43,7 +43,7 @@ fn uses(choice: &JointChoice, used: Option<Item>) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(800))]
+    #![proptest_config(ProptestConfig::with_cases(400))]
 
     #[test]
     fn prop_there_is_a_proof_where_there_is_no_choice(
