@@ -16,7 +16,23 @@
 //!   [`stretches`], how far single values can move while a choice stays best;
 //! - [`smallest_changes`]: where there is no choice, how far each single limit would have to give;
 //! - [`sides`] for limits on neighbours and totals and items that go together or exclude each other, [`several`] for
-//!   several items a slot, [`solve_joint`] for two kinds of items a slot.
+//!   several items a slot, [`solve_joint`] for two kinds of items a slot, [`prove_joint`] and
+//!   [`prove_joint_impossible`] for why nothing is better, or there is nothing.
+//!
+//! # Methods
+//!
+//! For n slots, m items and P pairs; more is said where each one lives.
+//!
+//! | what | how | cost | source |
+//! | --- | --- | --- | --- |
+//! | total, squares from a target | shortest augmenting paths | O(n²·m) | Kuhn 1955; Munkres 1957; Jonker & Volgenant 1987 |
+//! | worst value | thresholds over matchings | 2·log₂(range) matchings | Gross 1959; Hopcroft & Karp 1973 |
+//! | spread | two moving ends over a matching | O(P·log P) and a path for each pair that leaves | Martello, Pulleyblank, Toth & de Werra 1984 |
+//! | squares about the mean | parametric assignment | a total for each corner | Eisner & Severance 1976 |
+//! | ranking | partition | n solves a choice at most | Murty 1968; Miller, Stone & Cox 1997 |
+//! | competing sets | violators of a matching; up to 20 slots the smallest set | a matching; O(2ⁿ·n + P) | Hall 1935 |
+//! | prices of single pairs | shortest ways between slots | O(n³ + P) | Floyd 1962 |
+//! | side conditions, several items a slot, two kinds a slot | branch and bound | exponential in n at worst | Land & Doig 1960; Mackworth 1977; Geoffrion 1974; Pierskalla 1968 |
 //!
 //! ```
 //! use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Table, solve};

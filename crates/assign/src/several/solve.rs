@@ -21,6 +21,9 @@ use std::ops::RangeInclusive;
 /// tried all the same and takes up what it meets that is better; if it succeeds, the outcome is [`SeveralOutcome::Proven`] and
 /// the tie open.
 ///
+/// Listing costs C(m, k) bundles of k out of m items a slot; the search is exponential in the number of slots at worst
+/// (depth first with bounds: Land & Doig 1960).
+///
 /// Deterministic: the same problem gives the same outcome everywhere.
 pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
     solve_several_within(problem, &Budget::default())
