@@ -27,6 +27,16 @@ impl<'j> DeckFit<'j> {
     }
 }
 
+impl DeckFit<'_> {
+    /// What the clearance is the sum of, in ticks: what each part, and what the position, adds.
+    pub(super) fn shares(&self, seat: Seat) -> Option<Vec<f64>> {
+        match self {
+            Self::Read(read) => read.shares(seat),
+            Self::Made(made) => made.shares(seat),
+        }
+    }
+}
+
 impl Composed for DeckFit<'_> {
     fn fit(&self) -> FitName {
         FitName::Deck
