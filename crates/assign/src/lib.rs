@@ -110,8 +110,9 @@ mod worst;
 pub use budget::{Budget, Progress, Stop};
 pub use chain::{solve, solve_within};
 pub use joint::{
-    JointAim, JointError, JointFloors, JointOutcome, JointProblem, JointShortage, JointSolution, NoProof, Ties,
-    prove_joint, prove_joint_impossible, solve_joint,
+    FirstJoint, JointAim, JointError, JointFloors, JointOutcome, JointPrices, JointProblem, JointShortage,
+    JointSolution, NoProof, SumLimit, Ties, first_joint, joint_prices, prove_joint, prove_joint_impossible,
+    solve_joint,
 };
 pub use near_to::{MovesError, best_within_moves};
 pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};

@@ -20,7 +20,11 @@
 //! …
 //! beside neighbours            where neighbours are limited: the proof (and `best beside neighbours`,
 //! …                            `nothing beside neighbours` for other settings)
-//! both together                where two kinds are placed in every position: why no two assignments are better
+//! both together                where two kinds are placed in every position: why no two assignments are better, once for
+//! best 8421                    every criterion that the proof reaches, with the best value there is
+//! the best there is            and, where the aim gave something for what comes next, a choice that has it: heads and
+//! …                            gaskets, then parts, as above
+//! prices 0 120 …               of a total the prices of the parts of either kind, for every outer choice
 //! …
 //! ```
 //!
@@ -30,7 +34,7 @@ use std::fmt::Write as _;
 
 use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
-use pairwright_engine::plan::{Certificate, Elsewhere, Served, Setting, placed_a_position};
+use pairwright_engine::plan::{Certificate, Elsewhere, JointLevel, Served, Setting, Witness, placed_a_position};
 use pairwright_proof::{
     Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_sided_proof, write_joint_proof,
     write_proof, write_sided_proof,
@@ -39,6 +43,8 @@ use pairwright_proof::{
 const FIRST_LINE: &str = "pairwright plan 1";
 const ENGINE: &str = "engine";
 const JOINT: &str = "both together";
+const WITNESS: &str = "the best there is";
+const PRICES: &str = "prices";
 const BESIDE: &str = "beside neighbours";
 const BEST_BESIDE: &str = "best beside neighbours";
 const NOTHING_BESIDE: &str = "nothing beside neighbours";
@@ -87,23 +93,9 @@ pub fn write(job: &Job, report: &JobReport) -> String {
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
-    let positions = job.positions_of(matching)?;
     let mut text = format!("{FIRST_LINE}\nmatch {}\n", matching.name);
-    for served in &certificate.setting.served {
-        let kind = &matching.place.get(served.role)?.kind;
-        let place =
-            served.bank.map_or(Some(ENGINE.to_owned()), |bank| Some(format!("bank {}", job.banks.get(bank)?.name)))?;
-        let _ = writeln!(text, "{place}\n{kind} {}", job.stock(kind)?.parts.get(served.part)?.id);
-    }
+    text.push_str(&placed(job, matching, &certificate.setting, [&certificate.parts, &certificate.seconds])?);
     let kinds = placed_a_position(job, matching);
-    for (at, position) in positions.ids.iter().enumerate() {
-        let _ = writeln!(text, "{} {position}", positions.kind);
-        for (kind, parts) in kinds.iter().zip([&certificate.parts, &certificate.seconds]) {
-            if let (Some(kind), Some(&part)) = (kind, parts.get(at)) {
-                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
-            }
-        }
-    }
     let _ = writeln!(text, "values{}", numbers(&certificate.values));
     text.push_str(&write_proof(&certificate.proof));
     if let Some(beside) = &certificate.beside {
@@ -112,10 +104,46 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
     for other in &certificate.elsewhere {
         text.push_str(&elsewhere(job, kinds[0].as_deref()?, other)?);
     }
-    if let Some(joint) = &certificate.joint {
-        let _ = writeln!(text, "{JOINT}");
-        text.push_str(&write_joint_proof(joint));
+    for level in &certificate.joint {
+        text.push_str(&joint_level(job, matching, level)?);
     }
+    Some(text)
+}
+
+/// What serves banks or the engine, then what goes into every position.
+fn placed(job: &Job, matching: &Matching, setting: &Setting, parts: [&Vec<usize>; 2]) -> Option<String> {
+    let positions = job.positions_of(matching)?;
+    let mut text = String::new();
+    for served in &setting.served {
+        let kind = &matching.place.get(served.role)?.kind;
+        let place =
+            served.bank.map_or(Some(ENGINE.to_owned()), |bank| Some(format!("bank {}", job.banks.get(bank)?.name)))?;
+        let _ = writeln!(text, "{place}\n{kind} {}", job.stock(kind)?.parts.get(served.part)?.id);
+    }
+    let kinds = placed_a_position(job, matching);
+    for (at, position) in positions.ids.iter().enumerate() {
+        let _ = writeln!(text, "{} {position}", positions.kind);
+        for (kind, parts) in kinds.iter().zip(parts) {
+            if let (Some(kind), Some(&part)) = (kind, parts.get(at)) {
+                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
+            }
+        }
+    }
+    Some(text)
+}
+
+/// Why no two assignments are better by a criterion.
+fn joint_level(job: &Job, matching: &Matching, level: &JointLevel) -> Option<String> {
+    let mut text = format!("{JOINT}\nbest {}\n", level.best);
+    if let Some(witness) = &level.witness {
+        let _ = writeln!(text, "{WITNESS}");
+        text.push_str(&placed(job, matching, &witness.setting, [&witness.parts, &witness.seconds])?);
+    }
+    for prices in level.prices.iter().flatten() {
+        let all = prices.iter().fold(String::new(), |text, price| text + " " + &price.to_string());
+        let _ = writeln!(text, "{PRICES}{all}");
+    }
+    text.push_str(&write_joint_proof(&level.proof));
     Some(text)
 }
 
@@ -187,17 +215,7 @@ impl<'t> Lines<'t> {
         let asked = &job.matches[matching];
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
         let kinds = placed_a_position(job, asked);
-        if let Some(positions) = job.positions_of(asked) {
-            for id in &positions.ids {
-                let wanted = format!("{} {id}", positions.kind);
-                self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
-                for (kind, parts) in kinds.iter().zip([&mut certificate.parts, &mut certificate.seconds]) {
-                    if let Some(kind) = kind {
-                        parts.push(self.part(job, kind)?);
-                    }
-                }
-            }
-        }
+        [certificate.parts, certificate.seconds] = self.placed(job, asked)?;
         certificate.values = self.values()?;
         certificate.proof = self.proof()?;
         loop {
@@ -233,14 +251,52 @@ impl<'t> Lines<'t> {
                 }
                 Some(JOINT) => {
                     self.at += 1;
-                    let (start, text) = self.block();
-                    let joint = parse_joint_proof(&text);
-                    certificate.joint = Some(joint.map_err(|source| PlanFileError::Proof { line: start + 1, source })?);
+                    certificate.joint.push(self.joint_level(job, asked)?);
                 }
                 _ => break,
             }
         }
         Ok(Section { matching, certificate })
+    }
+
+    /// The parts of every position, of one role after the other.
+    fn placed(&mut self, job: &Job, asked: &Matching) -> Result<[Vec<usize>; 2], PlanFileError> {
+        let kinds = placed_a_position(job, asked);
+        let mut parts = [Vec::new(), Vec::new()];
+        for id in job.positions_of(asked).into_iter().flat_map(|positions| &positions.ids) {
+            let kind = job.positions_of(asked).map_or("", |positions| positions.kind.as_str());
+            let wanted = format!("{kind} {id}");
+            self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
+            for (kind, parts) in kinds.iter().zip(&mut parts) {
+                if let Some(kind) = kind {
+                    parts.push(self.part(job, kind)?);
+                }
+            }
+        }
+        Ok(parts)
+    }
+
+    /// Why no two assignments are better by a criterion.
+    fn joint_level(&mut self, job: &Job, asked: &Matching) -> Result<JointLevel, PlanFileError> {
+        let best = self.take("`best` and a number", |line| line.strip_prefix("best ")?.parse().ok())?;
+        let mut witness = None;
+        if self.all.get(self.at).copied() == Some(WITNESS) {
+            self.at += 1;
+            let setting = self.setting(job, asked)?;
+            let [parts, seconds] = self.placed(job, asked)?;
+            witness = Some(Witness { setting, parts, seconds });
+        }
+        let mut prices = Vec::new();
+        let row = |line: &str| -> Option<Vec<i64>> {
+            line.strip_prefix(PRICES)?.split_whitespace().map(|word| word.parse().ok()).collect()
+        };
+        while self.all.get(self.at).is_some_and(|line| line.starts_with(PRICES)) {
+            let first = self.take("prices of one kind", row)?;
+            prices.push([first, self.take("prices of the other kind", row)?]);
+        }
+        let (start, text) = self.block();
+        let proof = parse_joint_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
+        Ok(JointLevel { best, witness, prices, proof })
     }
 
     /// What serves banks, or the engine, as far as the lines go.

@@ -8,7 +8,9 @@
 use super::bar::{Bar, Key};
 use super::bits::Bits;
 use super::ground::{Ground, Triple};
+use super::limits::Metered;
 use super::meter::Meter;
+use super::near::Cost;
 use pairwright_proof::{Item, Outer};
 
 /// How the picks of a window make a key.
@@ -20,8 +22,9 @@ pub(crate) enum Rule {
     AboutMean { top: i64 },
     /// The aim is the largest cost.
     Worst,
-    /// The aim is a constant and the sum of all costs.
-    Sum { base: i128, settles_squares: bool },
+    /// The aim is `base` and the sum of what all values cost. The window's costs have the prices of items in them:
+    /// `start` and the sum of those is never more than the aim.
+    Sum { start: i128, base: i128, cost: Cost, settles_squares: bool },
 }
 
 /// What a search carries from window to window.
@@ -141,6 +144,7 @@ struct Descent<'c, 'p, 'b, 'w, B> {
     window: Window<'w>,
     columns: Vec<B>,
     picks: Vec<Triple>,
+    limits: Vec<Metered>,
     reference: i64,
 }
 
@@ -160,15 +164,18 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
             Rule::Worst | Rule::Sum { .. } => window.triples.first().map_or(0, |triple| triple.value),
         };
         let picks = Vec::with_capacity(core.ground.slots);
-        let mut descent = Self { core, window, columns, picks, reference };
+        let limits = Metered::all(core.ground, &window);
+        let mut descent = Self { core, window, columns, picks, limits, reference };
         let nothing = Partial { count: 0, sum: 0, squares: 0, low: i64::MAX, cost: 0 };
         match window.root {
             None => descent.descend(&open, nothing),
-            Some(root) => descent.take(root, 0, &open, nothing),
+            Some(root) => descent.take(root, None, &open, nothing),
         }
     }
 
-    fn take(&mut self, triple: Triple, cost: i128, open: &B, partial: Partial) {
+    /// Takes a triple, the window's with that number or the root, and goes on from there.
+    fn take(&mut self, triple: Triple, at: Option<usize>, open: &B, partial: Partial) {
+        let cost = at.and_then(|at| self.window.costs.get(at)).copied().unwrap_or(0);
         let columns = self.core.columns_of(triple);
         let mut rest = open.clone();
         for column in columns {
@@ -179,7 +186,9 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
             self.drive_out(triple, &mut rest);
         }
         self.picks.push(triple);
+        self.limits.iter_mut().for_each(|limit| limit.take(at));
         self.descend(&rest, self.with(partial, triple, cost));
+        self.limits.iter_mut().for_each(|limit| limit.give_back(at));
         self.picks.pop();
         for column in columns {
             self.core.served[column] = false;
@@ -217,12 +226,15 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
         if !self.core.meter.spend() {
             return;
         }
+        if self.limits.iter().any(|limit| limit.is_exceeded(self.core.ground.slots, open, self.window.triples)) {
+            return;
+        }
         if self.picks.len() == self.core.ground.slots {
             let missing = |item: Item| !self.core.served[self.core.ground.slots + item.index()];
             if self.core.ground.brought_in.is_some_and(missing) {
                 return;
             }
-            let key = self.key(partial, partial.cost);
+            let key = self.key(partial, self.whole_cost(partial));
             let core = &mut *self.core;
             core.bar.offer(key, self.window.outer, &self.picks, &core.ground.alike);
             return;
@@ -242,7 +254,7 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
                 break;
             }
             if !self.core.is_repeat(triple, column) {
-                self.take(triple, cost, open, partial);
+                self.take(triple, Some(at), open, partial);
             }
         }
     }
@@ -288,14 +300,24 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
         bar.is_above(self.key(partial, cost))
     }
 
+    /// What complete picks cost, in the window's terms, but without prices given for nothing.
+    fn whole_cost(&self, partial: Partial) -> i128 {
+        match self.window.rule {
+            Rule::Sum { start, base, cost, .. } => {
+                base - start + self.picks.iter().map(|pick| cost.of(pick.value)).sum::<i128>()
+            }
+            _ => partial.cost,
+        }
+    }
+
     /// The key of complete picks; of partial ones a key that none of their completions can be below.
     fn key(&self, partial: Partial, cost: i128) -> Key {
         match self.window.rule {
             Rule::Spread { top } => self.then_squares(i128::from(top - partial.low.min(top)), partial),
             Rule::AboutMean { .. } => (self.squares(partial), 0),
             Rule::Worst => self.then_squares(cost, partial),
-            Rule::Sum { base, settles_squares: true } => (base + cost, 0),
-            Rule::Sum { base, settles_squares: false } => self.then_squares(base + cost, partial),
+            Rule::Sum { start, settles_squares: true, .. } => (start + cost, 0),
+            Rule::Sum { start, settles_squares: false, .. } => self.then_squares(start + cost, partial),
         }
     }
 

@@ -6,7 +6,7 @@ use super::ground::Ground;
 use super::near::{Costs, Near};
 use super::problem::{JointAim, JointError};
 use super::sweep::Sweep;
-use pairwright_proof::Outer;
+use pairwright_proof::{Choice, Item, JointChoice, Outer};
 use std::cell::OnceCell;
 
 /// Triples kept in memory between passes; fields beyond are built anew for every pass.
@@ -105,6 +105,26 @@ impl<'p> Fields<'p> {
     /// The outer choices that hold choices as far as is known, the most promising first.
     pub(crate) fn outers(&self) -> impl Iterator<Item = Outer> + '_ {
         self.sorted.iter().map(|&(_, outer, _)| outer)
+    }
+
+    /// Choices that were met when the fields were made, as far as those are at hand, each with its field's floor.
+    pub(crate) fn met(&self) -> impl Iterator<Item = (i128, JointChoice)> + '_ {
+        let met = |(floor, outer, kept): &(i128, Outer, Kept)| {
+            let field = match kept {
+                Kept::Whole(field) => field,
+                Kept::Later(cell) => {
+                    if cell.get().is_none() && matches!(self.aim, JointAim::Total | JointAim::SquaresFrom { .. }) {
+                        let _ = cell.set(Field::new(self.ground, self.aim, *outer).ok()?);
+                    }
+                    cell.get()?
+                }
+                Kept::Anew => return None,
+            };
+            let Field::Near(Near { met: Some([first, second]), .. }) = field else { return None };
+            let kind = |items: &[u32]| Choice::new(items.iter().copied().map(Item::new).collect());
+            Some((*floor, JointChoice { outer: *outer, first: kind(first), second: kind(second) }))
+        };
+        self.sorted.iter().filter_map(met)
     }
 
     /// Looks through everything that the bar lets through.

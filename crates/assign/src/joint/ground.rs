@@ -1,6 +1,7 @@
 //! What all windows of a joint problem share.
 
 use super::alike::{Alike, barred_lists};
+use super::limits::SumLimit;
 use super::problem::{JointAim, JointError, JointProblem};
 use super::total;
 use pairwright_proof::{Couple, Filled, Item, JointStatement, Outer, Scale, Slot, Table};
@@ -55,6 +56,8 @@ pub(crate) struct Ground<'p> {
     pub(crate) outers: Vec<Outer>,
     /// An item of the first kind that has to be used.
     pub(crate) brought_in: Option<Item>,
+    /// What choices have to keep to besides.
+    pub(crate) limits: &'p [SumLimit<'p>],
 }
 
 impl<'p> Ground<'p> {
@@ -69,7 +72,7 @@ impl<'p> Ground<'p> {
             firsts,
             seconds,
             bases: first.slots().map(|slot| bases(statement, slot, &barred)).collect(),
-            alike: if tells_apart(statement) || problem.brought_in().is_some() {
+            alike: if tells_apart(statement) || problem.brought_in().is_some() || !problem.limits().is_empty() {
                 [Alike::none(firsts), Alike::none(seconds)]
             } else {
                 [Alike::of(first, &barred), Alike::of(second, &barred_seconds)]
@@ -77,6 +80,7 @@ impl<'p> Ground<'p> {
             total: total::fixed(first).zip(total::fixed(second)).map(|(first, second)| first + second),
             outers: distinct(problem),
             brought_in: problem.brought_in(),
+            limits: problem.limits(),
             barred,
         }
     }
@@ -174,7 +178,7 @@ fn distinct(problem: &JointProblem<'_>) -> Vec<Outer> {
     let statement = problem.statement();
     let no_matter =
         matches!(statement.scale, Scale::Sum) && matches!(problem.aim(), JointAim::Spread | JointAim::SquaresAboutMean);
-    if tells_apart(statement) {
+    if tells_apart(statement) || !problem.limits().is_empty() {
         return (0..).map(Outer::new).take(statement.offsets.len()).collect();
     }
     let mut seen = BTreeSet::new();

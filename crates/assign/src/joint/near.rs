@@ -2,6 +2,7 @@
 
 use super::descend::{Core, Rule, Window};
 use super::ground::{Ground, Triple};
+use super::prices::Prices;
 use super::problem::{JointAim, JointError};
 use super::thick::{self, Thick};
 use pairwright_proof::{JointStatement, Outer, Scale};
@@ -15,6 +16,8 @@ pub(crate) struct Near {
     costs: Vec<i128>,
     /// The least cost of every slot; `None` for a slot without a triple.
     least: Vec<Option<i128>>,
+    /// A choice that was met on the way to the floor, items of the first and of the second kind by slot.
+    pub(crate) met: Option<[Vec<u32>; 2]>,
     /// No choice of this outer choice has a smaller aim; `None` if some slot has no triple.
     pub(crate) floor: Option<i128>,
 }
@@ -22,10 +25,30 @@ pub(crate) struct Near {
 /// How values become costs: |factor · v − centre|, or its square.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Costs {
+    cost: Cost,
+    rule: CostRule,
+}
+
+/// What one value costs.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Cost {
     factor: i128,
     centre: i128,
-    rule: Rule,
     is_squared: bool,
+}
+
+/// What costs make together.
+#[derive(Clone, Copy, Debug)]
+enum CostRule {
+    Worst,
+    Sum { base: i128, settles_squares: bool },
+}
+
+impl Cost {
+    pub(crate) fn of(self, value: i64) -> i128 {
+        let away = (self.factor * i128::from(value) - self.centre).abs();
+        if self.is_squared { away * away } else { away }
+    }
 }
 
 impl Costs {
@@ -37,36 +60,21 @@ impl Costs {
     pub(crate) fn of(aim: JointAim, ground: &Ground<'_>, outer: Outer) -> Option<Self> {
         let slots = ground.slots as i128;
         let total = ground.total(outer).filter(|_| matches!(ground.statement.scale, Scale::Sum));
-        match (aim, total) {
-            (JointAim::Spread, _) | (JointAim::SquaresAboutMean, None) => None,
-            (JointAim::WorstFrom { target }, _) => {
-                Some(Self { factor: 1, centre: i128::from(target), rule: Rule::Worst, is_squared: false })
-            }
+        let cost = |factor, centre, is_squared| Cost { factor, centre, is_squared };
+        let sum = |base| CostRule::Sum { base, settles_squares: aim == JointAim::SquaresAboutMean };
+        let (cost, rule) = match (aim, total) {
+            (JointAim::Spread, _) | (JointAim::SquaresAboutMean, None) => return None,
+            (JointAim::WorstFrom { target }, _) => (cost(1, i128::from(target), false), CostRule::Worst),
             // From the smallest value there can be, so that no cost is negative.
-            (JointAim::Total, _) => {
-                let rule = Rule::Sum { base: 0, settles_squares: false };
-                Some(Self { factor: 1, centre: -i128::from(JointStatement::LIMIT), rule, is_squared: false })
-            }
-            (JointAim::SquaresAboutMean, Some(total)) => {
-                let rule = Rule::Sum { base: 0, settles_squares: true };
-                Some(Self { factor: slots, centre: total, rule, is_squared: true })
-            }
+            (JointAim::Total, _) => (cost(1, -i128::from(JointStatement::LIMIT), false), sum(0)),
+            (JointAim::SquaresAboutMean, Some(total)) => (cost(slots, total, true), sum(0)),
             (JointAim::SquaresFrom { target }, Some(total)) => {
                 let away = total - slots * i128::from(target);
-                let base = slots * away * away;
-                let rule = Rule::Sum { base, settles_squares: false };
-                Some(Self { factor: slots, centre: total, rule, is_squared: true })
+                (cost(slots, total, true), sum(slots * away * away))
             }
-            (JointAim::SquaresFrom { target }, None) => {
-                let rule = Rule::Sum { base: 0, settles_squares: false };
-                Some(Self { factor: 1, centre: i128::from(target), rule, is_squared: true })
-            }
-        }
-    }
-
-    fn cost(&self, value: i64) -> i128 {
-        let away = (self.factor * i128::from(value) - self.centre).abs();
-        if self.is_squared { away * away } else { away }
+            (JointAim::SquaresFrom { target }, None) => (cost(1, i128::from(target), true), sum(0)),
+        };
+        Some(Self { cost, rule })
     }
 
     /// The aim's own value of what the search calls `found`, rounded up.
@@ -82,34 +90,44 @@ impl Costs {
     }
 
     fn shift(&self, aim: JointAim, slots: usize) -> i128 {
-        if aim == JointAim::Total { -self.centre * slots as i128 } else { 0 }
+        if aim == JointAim::Total { -self.cost.centre * slots as i128 } else { 0 }
     }
 
     /// Σ (n·v − T)² is n times n·Σ v² − T²; worst costs are not squared.
     fn unit(&self, aim: JointAim, slots: usize) -> i128 {
         match aim {
             JointAim::SquaresAboutMean => slots as i128,
-            _ => self.factor * self.factor,
+            _ => self.cost.factor * self.cost.factor,
         }
     }
 }
 
 impl Near {
     pub(crate) fn new(ground: &Ground<'_>, outer: Outer, costs: &Costs) -> Result<Self, JointError> {
-        let mut priced: Vec<(i128, Triple)> =
-            ground.triples(outer)?.into_iter().map(|triple| (costs.cost(triple.value), triple)).collect();
+        let triples = ground.triples(outer)?;
+        let mut costs_of: Vec<i128> = triples.iter().map(|triple| costs.cost.of(triple.value)).collect();
+        let (mut rule, mut met, mut floor) = (Rule::Worst, None, None);
+        if let CostRule::Sum { base, settles_squares } = costs.rule {
+            rule = Rule::Sum { start: base, base, cost: costs.cost, settles_squares };
+            if let Some(prices) = Prices::of(ground, &triples, &costs_of) {
+                costs_of = triples.iter().zip(&costs_of).map(|(&triple, &cost)| prices.with(triple, cost)).collect();
+                rule = Rule::Sum { start: base - prices.all(), base, cost: costs.cost, settles_squares };
+                floor = Some(base + prices.floor);
+                met = prices.choice.map(|(_, items)| items);
+            }
+        }
+        let mut priced: Vec<(i128, Triple)> = costs_of.into_iter().zip(triples).collect();
         priced.sort_by_key(|&(cost, triple)| (cost, triple.slot));
         let mut least = vec![None; ground.slots];
         for (cost, triple) in &priced {
             least[usize::from(triple.slot)].get_or_insert(*cost);
         }
-        let all: Option<Vec<i128>> = least.iter().copied().collect();
-        let floor = all.map(|all| match costs.rule {
-            Rule::Sum { base, .. } => base + all.iter().sum::<i128>(),
-            _ => all.into_iter().max().unwrap_or(0),
-        });
+        if matches!(rule, Rule::Worst) {
+            let all: Option<Vec<i128>> = least.iter().copied().collect();
+            floor = all.map(|all| all.into_iter().max().unwrap_or(0));
+        }
         let (costs_of, triples) = priced.into_iter().unzip();
-        Ok(Self { outer, rule: costs.rule, triples, costs: costs_of, least, floor })
+        Ok(Self { outer, rule, triples, costs: costs_of, least, met, floor })
     }
 
     /// Looks through everything that the bar lets through.

@@ -1,6 +1,7 @@
 //! A joint problem: a statement, an aim, and where to start from.
 
 use super::floors::JointFloors;
+use super::limits::SumLimit;
 use pairwright_proof::{
     Couple, Item, JointChoice, JointFault, JointStatement, JointStatementError, Measure, Slot, check_joint,
     evaluate_joint,
@@ -78,6 +79,9 @@ pub enum JointError {
     /// Floors are kept for values that follow from items alone, and serve the same aim over as many outer choices.
     #[error("these floors are not of this problem")]
     Floors,
+    /// The choice to start from exceeds a limit.
+    #[error("the choice to start from exceeds a limit")]
+    Limit,
     /// The choice to start from breaks a rule.
     #[error("the choice to start from breaks a rule")]
     Start(#[source] JointFault),
@@ -91,6 +95,7 @@ pub struct JointProblem<'a> {
     start: Option<JointChoice>,
     brought_in: Option<Item>,
     floors: Option<JointFloors>,
+    limits: &'a [SumLimit<'a>],
     seed: u64,
     tie_effort: u64,
 }
@@ -124,6 +129,7 @@ impl<'a> JointProblem<'a> {
                 start: None,
                 brought_in: None,
                 floors: None,
+                limits: &[],
                 seed: 0,
                 tie_effort: Self::USUAL_TIE_EFFORT,
             }),
@@ -138,6 +144,9 @@ impl<'a> JointProblem<'a> {
     pub fn start_from(mut self, choice: JointChoice) -> Result<Self, JointError> {
         let value = evaluate_joint(self.aim.measure(), &self.statement, &choice).map_err(JointError::Start)?;
         check_joint(&self.statement, self.aim.measure(), &choice, value).map_err(JointError::Start)?;
+        if !self.limits.iter().all(|limit| limit.holds(&choice)) {
+            return Err(JointError::Limit);
+        }
         self.start = Some(choice);
         Ok(self)
     }
@@ -165,6 +174,14 @@ impl<'a> JointProblem<'a> {
         }
         self.floors = Some(floors);
         Ok(self)
+    }
+
+    /// The same problem among the choices that keep these limits. Proofs ([`prove_joint`](crate::prove_joint)) know
+    /// nothing of them.
+    #[must_use]
+    pub fn within(mut self, limits: &'a [SumLimit<'a>]) -> Self {
+        self.limits = limits;
+        self
     }
 
     /// The same problem with another seed for the first choices tried; matters only where the budget ends first.
@@ -202,6 +219,10 @@ impl<'a> JointProblem<'a> {
 
     pub(crate) fn floors(&self) -> Option<&JointFloors> {
         self.floors.as_ref()
+    }
+
+    pub(crate) fn limits(&self) -> &'a [SumLimit<'a>] {
+        self.limits
     }
 
     pub(crate) fn tie_effort(&self) -> u64 {

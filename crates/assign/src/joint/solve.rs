@@ -128,6 +128,13 @@ impl Climb<'_> {
         let mut outers = self.fields.outers().take(TRIED);
         let choice = own.or_else(|| outers.find_map(|outer| start::matched_choice(self.ground, outer, matched)));
         self.known = choice.and_then(|choice| Some((self.key(&choice).ok()?, choice)));
+        for (floor, choice) in self.fields.met() {
+            if self.known.as_ref().is_some_and(|(key, _)| key.0 < floor) {
+                break;
+            }
+            let found = self.key(&choice).ok().map(|key| (key, choice));
+            self.known = found.into_iter().chain(self.known.take()).min();
+        }
     }
 
     /// Betters the known choice by exchanges, once, unless the caller gave it.
@@ -254,6 +261,9 @@ impl Climb<'_> {
         let value = evaluate_joint(self.problem.aim().measure(), statement, choice)?;
         if let Some(item) = self.problem.brought_in().filter(|&item| choice.first.slot(item).is_none()) {
             return Err(JointFault::Unused { item });
+        }
+        if !self.ground.limits.iter().all(|limit| limit.holds(choice)) {
+            return Err(JointFault::Overflow);
         }
         if statement.beside.is_some() {
             // Exchanges do not ask who stands beside whom.

@@ -16,7 +16,8 @@ const NOBODY: u8 = u8::MAX;
 
 /// Whether this way of searching can take the problem at all.
 pub(crate) fn suits(ground: &Ground<'_>) -> bool {
-    ground.statement.beside.is_none() && ground.firsts <= MOST && ground.seconds <= MOST && ground.slots <= MOST
+    let is_free = ground.statement.beside.is_none() && ground.limits.is_empty();
+    is_free && ground.firsts <= MOST && ground.seconds <= MOST && ground.slots <= MOST
 }
 
 /// A window: for every slot and item of the first kind the items of the second that complete a triple of it.

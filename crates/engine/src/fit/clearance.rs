@@ -128,8 +128,15 @@ impl Composed for ClearanceFit<'_> {
         FitName::ClearanceVolume
     }
 
+    /// What every part adds is rounded by itself, so that the volume is exactly a sum of what each of them adds where it
+    /// stands: an arrangement of the same parts in equal bores has the same total.
     fn ticks(&self, seat: Seat) -> Option<i64> {
-        whole(self.volume(seat, self.bore(seat.position)?)?)
+        let bore = self.bore(seat.position)?;
+        let gasket = self.gaskets.volume(seat.part(self.roles.gasket)?)?;
+        let crevice = self.crevices.at(seat.position).map_or(0.0, |crevice| crevice.value);
+        let beside = [self.chamber(seat)?.value, gasket, self.dish(seat)?.value, crevice];
+        let above = self.deck.shares(seat)?.into_iter().map(|share| -cylinder(bore.area, share));
+        beside.into_iter().chain(above).map(whole).sum()
     }
 
     fn budget(&self, seat: Seat) -> Option<Budget> {

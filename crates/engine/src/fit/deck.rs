@@ -38,6 +38,19 @@ impl<'j> DeckFit<'j> {
     }
 }
 
+impl DeckFit<'_> {
+    /// What the clearance is the sum of, in ticks: what each part, and what the position, adds.
+    pub(super) fn shares(&self, seat: Seat) -> Option<Vec<f64>> {
+        let mut shares = match &self.from {
+            From::Read(read) => read.shares(seat),
+            From::Made(made) => made.shares(seat),
+        }?;
+        let cut = self.machined.shares(seat.position, seat.part(self.piston)?);
+        shares.extend(cut.into_iter().filter(|&share| share != 0).map(|share| share as f64));
+        Some(shares)
+    }
+}
+
 impl Composed for DeckFit<'_> {
     fn fit(&self) -> FitName {
         FitName::Deck

@@ -72,6 +72,10 @@ impl MadeDeck {
         whole(self.sum(seat)?.iter().map(|(given, by)| by * given.value).sum())
     }
 
+    pub(super) fn shares(&self, seat: Seat) -> Option<Vec<f64>> {
+        Some(self.sum(seat)?.iter().map(|(given, by)| by * given.value).collect())
+    }
+
     pub(super) fn budget(&self, seat: Seat) -> Option<Budget> {
         Some(self.sum(seat)?.iter().fold(Budget::default(), |budget, (given, by)| budget.with(given, *by)))
     }

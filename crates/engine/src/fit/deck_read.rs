@@ -78,6 +78,15 @@ impl<'j> ReadDeck<'j> {
         })
     }
 
+    pub(super) fn shares(&self, seat: Seat) -> Option<Vec<f64>> {
+        let pair = self.pair(seat)?;
+        let mut shares: Vec<f64> = self.reduction.shares(pair)?.into_iter().map(|share| share as f64).collect();
+        if let Rods::Other(on, read_on) = self.rods(seat, pair.part)? {
+            shares.extend([on.value, -read_on.value]);
+        }
+        Some(shares)
+    }
+
     pub(super) fn budget(&self, seat: Seat) -> Option<Budget> {
         let pair = self.pair(seat)?;
         self.reduction.value(pair)?;

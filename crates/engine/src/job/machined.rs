@@ -20,8 +20,14 @@ impl Machined {
     /// By how much deck clearance is higher than parts and block were measured to make it.
     #[must_use]
     pub fn raised(&self, cylinder: usize, piston: usize) -> i64 {
+        self.shares(cylinder, piston).into_iter().sum()
+    }
+
+    /// What of that is the cylinder's, and what the piston's.
+    #[must_use]
+    pub fn shares(&self, cylinder: usize, piston: usize) -> [i64; 2] {
         let of = |all: &[i64], index: usize| all.get(index).copied().unwrap_or(0);
-        of(&self.decks, cylinder) - of(&self.crowns, piston) + self.reach
+        [of(&self.decks, cylinder) + self.reach, -of(&self.crowns, piston)]
     }
 
     /// How much more a chamber of a head holds, both counted from 0.

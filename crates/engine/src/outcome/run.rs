@@ -94,9 +94,16 @@ pub(crate) fn decide<'q>(search: &Search<'q>) -> Result<Decision<'q>, PlanError>
     let certificate = search.certificate(&chosen)?;
     let checked = search.check(&certificate)?;
     let standing = match chosen.stopped {
-        None if layout.bound.is_some() => Standing::BestFound { reason: Stopped::WidestBand },
+        None if search.joint().is_none() && layout.bound.is_some() => {
+            Standing::BestFound { reason: Stopped::WidestBand }
+        }
         None if checked.levels == 0 => Standing::BestFound { reason: Stopped::NoProof },
-        None => Standing::Proven { levels: checked.levels, of: checked.of },
+        None => Standing::Proven {
+            levels: checked.levels,
+            of: checked.of,
+            settled: chosen.exact.max(checked.levels),
+            is_first: chosen.is_first,
+        },
         Some(Reason::EffortSpent) => Standing::BestFound { reason: Stopped::EffortSpent },
         Some(_) => Standing::BestFound { reason: Stopped::Otherwise },
     };

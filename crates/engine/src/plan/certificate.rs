@@ -2,10 +2,11 @@
 
 use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
-    Checked, Choice, Criterion, JointProof, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
+    Checked, Choice, Criterion, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
 };
 
 use super::Taken;
+use super::certificate_joint::JointLevel;
 use super::choose::{Chosen, PlanError};
 use super::roles::Roles;
 use super::search::{Layout, Search};
@@ -32,8 +33,9 @@ pub struct Certificate {
     pub beside: Option<SidedProof>,
     /// Why every other setting is no better, in the order of the settings.
     pub elsewhere: Vec<Elsewhere>,
-    /// Where two roles are placed together: why no two assignments under any setting have a better aim.
-    pub joint: Option<JointProof>,
+    /// Where two roles are placed together: why no two assignments under any setting are better, criterion after
+    /// criterion as far as proofs reach.
+    pub joint: Vec<JointLevel>,
 }
 
 /// Why a setting is no better.
@@ -105,7 +107,7 @@ impl Search<'_> {
             ..Certificate::default()
         };
         if let Some(joint) = self.joint() {
-            certificate.joint = joint.proof(chosen.values[0])?;
+            certificate.joint = joint.proofs(chosen)?;
             return Ok(certificate);
         }
         let tables = layout.proven_tables(self)?;
@@ -128,7 +130,7 @@ impl Search<'_> {
     /// [`PlanError::Refused`] with what is wrong.
     pub(crate) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
         if let Some(joint) = self.joint() {
-            return joint.check(certificate, certificate.values.len());
+            return joint.check(certificate);
         }
         let own = self.layouts().iter().position(|layout| layout.frame.setting == certificate.setting);
         let own = own.ok_or(PlanError::NoSetting)?;

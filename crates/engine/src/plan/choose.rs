@@ -38,6 +38,9 @@ pub enum PlanError {
     /// A certificate names a setting that cannot be chosen.
     #[error("the heads and gaskets of the plan are none that can be chosen")]
     NoSetting,
+    /// A certificate prices parts where no prices belong, or too low.
+    #[error("the prices of the proof are not what a proof may use")]
+    Prices,
     /// A joint choice breaks a rule.
     #[error("the checker refuses the joint plan: {0}")]
     RefusedJoint(#[from] JointFault),
@@ -62,6 +65,19 @@ pub(crate) struct Chosen {
     pub(crate) values: Vec<i128>,
     /// Why the search ended early; `None` where no better choice exists.
     pub(crate) stopped: Option<Reason>,
+    /// So many criteria, from the aim on, no other choice is better by.
+    pub(crate) exact: usize,
+    /// Of all choices equal by every criterion it is the first.
+    pub(crate) is_first: bool,
+}
+
+impl Chosen {
+    /// A choice from tables, which settle every criterion and the order unless they end early.
+    fn from_tables(parts: Vec<usize>, values: Vec<i128>, stopped: Option<Reason>) -> Self {
+        let exact = if stopped.is_none() { values.len() } else { 0 };
+        let is_first = stopped.is_none();
+        Self { parts, seconds: Vec::new(), setting: 0, values, stopped, exact, is_first }
+    }
 }
 
 /// The answer to a question.
@@ -137,7 +153,7 @@ impl Tables {
         };
         check_choice(&problem.statement(), &solution.choice, &solution.values)?;
         let parts = solution.choice.items().iter().map(|&item| self.part(item)).collect();
-        Ok(Answer::Chosen(Chosen { parts, seconds: Vec::new(), setting: 0, values: solution.values, stopped }))
+        Ok(Answer::Chosen(Chosen::from_tables(parts, solution.values, stopped)))
     }
 }
 
@@ -181,16 +197,16 @@ impl Tables {
         };
         check_sided(&problem.statement(), &sides, &solution.choice, &solution.values)?;
         let parts = solution.choice.items().iter().map(|&item| self.part(item)).collect();
-        Ok(Answer::Chosen(Chosen { parts, seconds: Vec::new(), setting: 0, values: solution.values, stopped }))
+        Ok(Answer::Chosen(Chosen::from_tables(parts, solution.values, stopped)))
     }
 }
 
-/// How much the squares may grow when their root mean square may grow by `slack` ticks.
+/// How much the squares of so many positions may grow when their root mean square may grow by `slack` ticks.
 #[expect(clippy::cast_possible_truncation, reason = "saturates; a slack that large gives everything away")]
-pub(super) fn squares_slack(tables: &Tables, best: i128, slack: i64) -> i64 {
-    let positions = tables.of_ticks[0].shape().slots as f64;
+pub(super) fn squares_slack(positions: usize, measure: Measure, best: i128, slack: i64) -> i64 {
+    let positions = positions as f64;
     // `SquaresAboutMean` is n² times the mean square, `SquaresFrom` is n times.
-    let scale = if tables.ranks[0].measure == Measure::SquaresAboutMean { positions * positions } else { positions };
+    let scale = if measure == Measure::SquaresAboutMean { positions * positions } else { positions };
     let rms = (best as f64 / scale).sqrt() + slack as f64;
     (rms * rms * scale - best as f64).max(0.0) as i64
 }

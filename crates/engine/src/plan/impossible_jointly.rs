@@ -19,6 +19,21 @@ pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
             culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough: Some(ticks), setting });
         }
     }
+    let nearest = culprits.iter().min_by_key(|culprit| culprit.enough()).and_then(|culprit| match culprit {
+        Culprit::Limit { setting, .. } => Some(setting.clone()),
+        Culprit::KeepOrBar | Culprit::Fits | Culprit::Untied => None,
+    });
+    if culprits.is_empty() && joint.would_suffice()? {
+        // Either kind goes round: it takes more than one limit to keep them from it.
+        let all = question.limits.iter();
+        let setting = Setting::default();
+        culprits.extend(all.map(|limit| Culprit::Limit {
+            fit: limit.fit,
+            kind: limit.kind,
+            enough: None,
+            setting: setting.clone(),
+        }));
+    }
     if culprits.is_empty() {
         let pinned = !question.matching.keep.is_empty() || !question.matching.bar.is_empty();
         culprits.push(if pinned { Culprit::KeepOrBar } else { Culprit::Fits });
@@ -27,7 +42,16 @@ pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
         Found::Short { positions, parts } => (positions, parts),
         Found::Choice { .. } | Found::Undecided => (Vec::new(), Vec::new()),
     };
-    Ok(Impossible { positions, parts, culprits, ..Impossible::without_setting() })
+    let none = Impossible::without_setting();
+    Ok(Impossible { setting: nearest.unwrap_or_default(), positions, parts, culprits, ..none })
+}
+
+impl Joint<'_> {
+    /// Whether there are enough parts of either role, limits and what they are worth aside.
+    fn would_suffice(&self) -> Result<bool, PlanError> {
+        let tables = self.tables(Asked::default())?;
+        Ok(!self.settings().is_empty() && tables.iter().all(super::pieces::serves))
+    }
 }
 
 /// The smallest outward change of a limit with which a plan is found, and the setting it does so with: found by bisecting over
@@ -39,7 +63,7 @@ fn enough(joint: &Joint<'_>, limit: usize) -> Result<Option<(i64, Setting)>, Pla
     let with = |ticks| -> Result<Option<Setting>, PlanError> {
         let moved = Joint::new(joint.question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
         Ok(match moved.best(Asked::default())? {
-            Found::Choice { setting, .. } => Some(moved.settings()[setting].clone()),
+            Found::Choice { pick, .. } => Some(moved.settings()[pick.setting].clone()),
             Found::Short { .. } | Found::Undecided => None,
         })
     };

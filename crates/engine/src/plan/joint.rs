@@ -3,15 +3,16 @@
 use std::collections::BTreeSet;
 
 use pairwright_assign::{
-    Beside, Budget, Couple, Filled, Item, JointAim, JointFloors, JointOutcome, JointProblem, JointShortage,
-    JointStatement, Outer, Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
+    Beside, Budget, Couple, Filled, Item, JointFloors, JointOutcome, JointProblem, JointShortage, JointStatement,
+    Outer, Scale, Shape, Side, Slot, Table, solve_joint,
 };
-use pairwright_proof::{Checked, Choice, JointChoice, JointProof, check_joint, verify_joint};
 
 use super::admission::Relaxed;
 use super::apart::{Apart, Place};
-use super::certificate::Certificate;
+use super::chain::Pick;
 use super::choose::PlanError;
+use super::levels::Level;
+use super::likeness::Likeness;
 use super::meetings::{self, Meetings};
 use super::outers::Dressed;
 use super::question::Question;
@@ -22,8 +23,6 @@ use crate::job::{Goal, Measured};
 
 /// Partial plans that one search may look at.
 const EFFORT: u64 = 30_000_000;
-/// Beyond every value of a fit, and inside what the solver calculates with.
-const FAR: i64 = 1 << 41;
 
 /// The value of the aim wherever two parts can meet, for every way to dress a bank.
 #[derive(Debug)]
@@ -36,10 +35,14 @@ pub(crate) struct Joint<'q> {
     /// One of them, settled by what parts are chosen from.
     pub(super) stretches: Option<Stretches>,
     /// The outer choices under which something may be chosen.
-    possible: Vec<Dressed>,
+    pub(super) possible: Vec<Dressed>,
+    /// Which of them come to the same by the aim.
+    likeness: Likeness,
     /// What the aim is at least under each of them.
     floors: Option<JointFloors>,
-    shape: [usize; 2],
+    pub(super) shape: [usize; 2],
+    /// The criteria, the aim first.
+    pub(super) levels: Vec<Level>,
 }
 
 /// What came of one joint search.
@@ -47,9 +50,7 @@ pub(crate) struct Joint<'q> {
 pub(crate) enum Found {
     /// Parts of both roles under a setting.
     Choice {
-        setting: usize,
-        firsts: Vec<usize>,
-        seconds: Vec<usize>,
+        pick: Pick,
         /// The aim's value, as the solver counts it: less is better.
         value: i128,
         /// The search ended before it was through.
@@ -78,8 +79,18 @@ impl<'q> Joint<'q> {
             ..Meetings::default()
         };
         let apart = Apart::all(question, relaxed);
-        let mut joint =
-            Self { question, settings, meetings, apart, stretches: None, possible: Vec::new(), floors: None, shape };
+        let mut joint = Self {
+            question,
+            settings,
+            meetings,
+            apart,
+            stretches: None,
+            possible: Vec::new(),
+            likeness: Likeness::default(),
+            floors: None,
+            shape,
+            levels: Vec::new(),
+        };
         let mut dressed: Vec<(usize, Setting)> = Vec::new();
         for at in 0..joint.settings.len() {
             let mut ways = Vec::with_capacity(question.banks());
@@ -101,7 +112,9 @@ impl<'q> Joint<'q> {
             joint.meetings.ways.push(ways);
         }
         joint.stretches = Stretches::of(&joint.apart, question.positions.len());
+        joint.levels = Level::all(&joint);
         joint.possible = joint.possible_outers()?;
+        joint.likeness = joint.likeness_of(&joint.possible);
         let floors = |problem: &JointProblem<'_>| Ok(JointFloors::new(problem)?);
         joint.floors = joint.posed(Asked::default(), &joint.possible, floors)?;
         Ok(joint)
@@ -129,8 +142,9 @@ impl<'q> Joint<'q> {
 
     /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
-        let wanted = self.possible.iter().copied().enumerate().filter(|&(_, outer)| self.wants(asked, outer));
-        let (numbers, outers): (Vec<usize>, Vec<Dressed>) = wanted.unzip();
+        let wanted = self.possible.iter().enumerate().filter(|&(_, &outer)| self.wants(asked, outer));
+        let numbers = self.likeness.fewest(&wanted.map(|(number, _)| number).collect::<Vec<_>>());
+        let outers: Vec<Dressed> = numbers.iter().map(|&number| self.possible[number]).collect();
         let solve = |problem: &JointProblem<'_>| {
             let floors = self.floors.as_ref().map(|floors| floors.of_outers(numbers.iter().copied()));
             let problem = floors.map_or_else(|| Ok(problem.clone()), |floors| problem.clone().with_floors(floors))?;
@@ -142,9 +156,11 @@ impl<'q> Joint<'q> {
         let stopped = matches!(outcome, JointOutcome::BestFound { .. });
         Ok(match outcome {
             JointOutcome::Proven(solution) | JointOutcome::BestFound { solution, .. } => Found::Choice {
-                setting: outers[solution.choice.outer.index()].setting,
-                firsts: indices(solution.choice.first.items()),
-                seconds: indices(solution.choice.second.items()),
+                pick: Pick {
+                    setting: outers[solution.choice.outer.index()].setting,
+                    firsts: indices(solution.choice.first.items()),
+                    seconds: indices(solution.choice.second.items()),
+                },
                 value: solution.value,
                 stopped,
             },
@@ -161,7 +177,7 @@ impl<'q> Joint<'q> {
     }
 
     /// Puts the question to the solver, over these outer choices; `None` where there is none.
-    fn posed<R>(
+    pub(super) fn posed<R>(
         &self,
         asked: Asked<'_>,
         outers: &[Dressed],
@@ -186,15 +202,9 @@ impl<'q> Joint<'q> {
         };
         let may_stand = |outer: Outer, one: Filled, other: Filled| {
             let (Some(one), Some(other)) = (place(outer, one), place(outer, other)) else { return false };
-            match &self.stretches {
-                Some(stretches) => stretches.hold_beside(&self.apart, one, other),
-                None => self.apart.iter().all(|apart| apart.holds(one, other)),
-            }
+            self.hold_beside(one, other)
         };
-        let is_settled = match &self.stretches {
-            Some(stretches) => stretches.settle_all(&self.apart),
-            None => self.apart.is_empty(),
-        };
+        let is_settled = self.is_settled();
         let statement = JointStatement {
             first: &first,
             second: &second,
@@ -203,59 +213,12 @@ impl<'q> Joint<'q> {
             scale: Scale::Free(&free),
             beside: (!is_settled).then_some(Beside(&may_stand)),
         };
-        // What explains a plan is told by its price; only the plan itself is settled among its equals.
-        let ties = u64::from(asked.is_nothing());
-        let mut problem = JointProblem::new(statement, self.aim())?.with_tie_effort(ties);
+        // What is equally good by the aim is told apart by the criteria that come after it.
+        let mut problem = JointProblem::new(statement, self.levels[0].aim)?.with_tie_effort(0);
         if let Some(part) = asked.bring_in.and_then(|part| u32::try_from(part).ok()) {
             problem = problem.bring_in(Item::new(part))?;
         }
         answer(&problem).map(Some)
-    }
-
-    /// Why no choice of both roles has a better aim than `value`, as the criteria count it; `None` where no proof
-    /// is found.
-    pub(super) fn proof(&self, value: i128) -> Result<Option<JointProof>, PlanError> {
-        let value = self.searched(value);
-        let prove = |problem: &JointProblem<'_>| Ok(prove_joint(problem, value, &Budget::nodes(EFFORT)).ok());
-        Ok(self.posed(Asked::default(), &self.every_outer(), prove)?.flatten())
-    }
-
-    /// Goes over a certificate: the aim is proven, or nothing.
-    pub(super) fn check(&self, certificate: &Certificate, of: usize) -> Result<Checked, PlanError> {
-        let outer = self.outer_of(certificate).ok_or(PlanError::NoSetting)?;
-        let items = |parts: &[usize]| {
-            Choice::new(parts.iter().map(|&part| Item::new(u32::try_from(part).unwrap_or(u32::MAX))).collect())
-        };
-        let choice = JointChoice {
-            outer: Outer::new(outer),
-            first: items(&certificate.parts),
-            second: items(&certificate.seconds),
-        };
-        let value = self.searched(certificate.values.first().copied().unwrap_or(0));
-        let verify = |problem: &JointProblem<'_>| {
-            let (statement, measure) = (problem.statement(), problem.aim().measure());
-            match &certificate.joint {
-                Some(proof) => verify_joint(statement, measure, &choice, value, proof)?,
-                None => check_joint(statement, measure, &choice, value)?,
-            }
-            Ok(usize::from(certificate.joint.is_some()))
-        };
-        let levels = self.posed(Asked::default(), &self.every_outer(), verify)?.unwrap_or(0);
-        Ok(Checked { levels, of })
-    }
-
-    /// The first outer choice that a plan belongs to.
-    fn outer_of(&self, certificate: &Certificate) -> Option<u32> {
-        let setting = self.settings.iter().position(|setting| *setting == certificate.setting)?;
-        let number = |part: usize| u32::try_from(part).ok().map(Item::new);
-        let place = |(slot, (&first, &second)): (u32, (&usize, &usize))| {
-            let items = Couple { first: number(first)?, second: number(second)? };
-            self.meetings.place(setting, Slot::new(slot), items)
-        };
-        let parts = (0..).zip(certificate.parts.iter().zip(&certificate.seconds));
-        let places: Vec<(usize, usize)> = parts.map(place).collect::<Option<_>>()?;
-        let holds = |outer: &Dressed| outer.setting == setting && places.iter().all(|&at| self.is_within(*outer, at));
-        self.every_outer().iter().position(holds).and_then(|outer| u32::try_from(outer).ok())
     }
 
     /// By how many ticks parts that could meet miss the limit with this index: ascending, each distance once.
@@ -303,28 +266,19 @@ impl<'q> Joint<'q> {
         Ok([table(0)?, table(1)?])
     }
 
-    /// The aim as the solver takes it.
-    fn aim(&self) -> JointAim {
-        let aim = &self.question.matching.aim;
-        match (aim.goal, aim.by) {
-            (Goal::Even, Measured::Squares) => JointAim::SquaresAboutMean,
-            (Goal::Even, _) => JointAim::Spread,
-            (Goal::Near(target), Measured::Squares) => JointAim::SquaresFrom { target: target.ticks() },
-            (Goal::Near(target), _) => JointAim::WorstFrom { target: target.ticks() },
-            (Goal::Highest, Measured::Extreme) => JointAim::WorstFrom { target: FAR },
-            (Goal::Lowest, Measured::Extreme) => JointAim::WorstFrom { target: -FAR },
-            (Goal::Highest | Goal::Lowest, _) => JointAim::Total,
+    /// Whether no two positions are left to compare.
+    pub(super) fn is_settled(&self) -> bool {
+        match &self.stretches {
+            Some(stretches) => stretches.settle_all(&self.apart),
+            None => self.apart.is_empty(),
         }
     }
 
-    /// What the solver calls a value of the aim as the criteria count it.
-    pub(super) fn searched(&self, value: i128) -> i128 {
-        let aim = &self.question.matching.aim;
-        match (aim.goal, aim.by) {
-            (Goal::Highest, Measured::Extreme) => i128::from(FAR) - value,
-            (Goal::Lowest, Measured::Extreme) => value + i128::from(FAR),
-            (Goal::Highest, _) => -value,
-            _ => value,
+    /// Whether two positions keep what limits on two at once ask of them.
+    pub(super) fn hold_beside(&self, one: Place<'_>, other: Place<'_>) -> bool {
+        match &self.stretches {
+            Some(stretches) => stretches.hold_beside(&self.apart, one, other),
+            None => self.apart.iter().all(|apart| apart.holds(one, other)),
         }
     }
 }

@@ -33,7 +33,7 @@ impl Meetings {
     /// The value in a place, turned so that less is better where the aim wants much.
     pub(super) fn value(&self, (cell, at): (usize, usize)) -> Option<i64> {
         let value = *self.cells.get(cell)?.get(at)?;
-        (value != NONE).then_some(if self.turned { -value } else { value })
+        (value != NONE).then(|| if self.turned { -value } else { value })
     }
 }
 

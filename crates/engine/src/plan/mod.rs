@@ -5,15 +5,21 @@ mod alike;
 mod apart;
 mod certificate;
 mod certificate_beside;
+mod certificate_joint;
+mod chain;
 mod choose;
+mod criteria;
 mod draws;
 mod frame;
 mod impossible;
 mod impossible_jointly;
 mod joint;
 mod layer;
+mod levels;
+mod likeness;
 mod meetings;
 mod outers;
+mod pieces;
 mod question;
 mod report;
 mod result;
@@ -27,6 +33,7 @@ mod taken;
 mod too_coarse;
 
 pub use certificate::{Certificate, Elsewhere, placed_a_position};
+pub use certificate_joint::{JointLevel, Witness};
 pub use choose::PlanError;
 pub use report::{
     BankSummary, Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState,

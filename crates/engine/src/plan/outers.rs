@@ -8,6 +8,7 @@ use pairwright_assign::{
 
 use super::choose::PlanError;
 use super::joint::Joint;
+use super::likeness::Likeness;
 use super::setting::Setting;
 use super::stretch::Stretches;
 
@@ -31,6 +32,22 @@ impl Joint<'_> {
         let stretched =
             |setting| stretches.bottoms().iter().map(move |&bottom| Dressed { setting, bottom: Some(bottom) });
         settings.flat_map(stretched).collect()
+    }
+
+    /// Which outer choices come to the same by the aim.
+    pub(super) fn likeness_of(&self, outers: &[Dressed]) -> Likeness {
+        if !self.is_settled() {
+            return Likeness::all_different(outers.len());
+        }
+        let [firsts, seconds] = self.shape;
+        let value = |outer: usize, at: usize| {
+            let number = |part: usize| u32::try_from(part).ok().map(Item::new);
+            let items = Couple { first: number(at / seconds % firsts)?, second: number(at % seconds)? };
+            let slot = Slot::new(u32::try_from(at / (firsts * seconds)).ok()?);
+            let place = self.meetings.place(outers[outer].setting, slot, items)?;
+            if self.is_within(outers[outer], place) { self.meetings.value(place) } else { None }
+        };
+        Likeness::of(outers.len(), self.question.positions.len() * firsts * seconds, value)
     }
 
     /// The outer choices under which anything can be chosen, as far as is easily found out; those that allow the same

@@ -12,6 +12,11 @@ pub enum Standing {
         levels: usize,
         /// The number of criteria.
         of: usize,
+        /// So many, from the aim on, no other choice is better by: those beyond the proof by the word of a search
+        /// that went through everything.
+        settled: usize,
+        /// By that word, too, the plan is the first of those equal by every criterion.
+        is_first: bool,
     },
     /// Better plans are not excluded.
     BestFound {

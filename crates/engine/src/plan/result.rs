@@ -2,7 +2,8 @@
 
 use super::draws::{DrawnFits, spread_interval};
 use super::frame::{Frame, Framed};
-use super::setting::stands;
+use super::question::Question;
+use super::setting::{Setting, stands};
 use super::spread_band::band_between;
 use crate::limit::Limit;
 use crate::plan::{BankSummary, FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
@@ -212,14 +213,22 @@ pub(crate) fn moves(frame: &Frame<'_>, pairs: &[Pair]) -> usize {
 /// Parts of the setting and of the second role that stand elsewhere; a kind of which no part is said to stand
 /// anywhere is not counted.
 pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
-    let stock = |role: usize| frame.question.stocks[role];
-    let known = |role: usize| stock(role).parts.iter().any(|part| part.at.is_some());
-    let served = frame.setting.served.iter().filter(|served| known(served.role));
-    let moved = served.filter(|served| !stands(&stock(served.role).parts[served.part], served.bank));
-    let seconds = frame.question.second_role().filter(|&role| known(role)).map_or(0, |role| {
+    let question = frame.question;
+    let seconds = question.second_role().filter(|&role| is_known_to_stand(question, role)).map_or(0, |role| {
         let stays =
-            |(position, &part): (usize, &usize)| frame.question.stands(&stock(role).parts[part]) == Some(position);
+            |(position, &part): (usize, &usize)| question.stands(&question.stocks[role].parts[part]) == Some(position);
         frame.seconds.iter().enumerate().filter(|&placed| !stays(placed)).count()
     });
-    moved.count() + seconds
+    served_moves(question, &frame.setting) + seconds
+}
+
+/// Parts of a setting alone that stand elsewhere.
+pub(super) fn served_moves(question: &Question<'_>, setting: &Setting) -> usize {
+    let served = setting.served.iter().filter(|served| is_known_to_stand(question, served.role));
+    served.filter(|served| !stands(&question.stocks[served.role].parts[served.part], served.bank)).count()
+}
+
+/// Whether the stock of a role says of any part where it stands.
+pub(super) fn is_known_to_stand(question: &Question<'_>, role: usize) -> bool {
+    question.stocks[role].parts.iter().any(|part| part.at.is_some())
 }

@@ -3,9 +3,10 @@
 use std::rc::Rc;
 
 use pairwright_assign::{Cause, Problem, Reason};
-use pairwright_proof::{Sense, evaluate};
+use pairwright_proof::Sense;
 
 use super::admission::Relaxed;
+use super::chain::{Pick, Settled};
 use super::choose::{Answer, Chosen, PlanError, Short, slot, squares_slack};
 use super::frame::Frame;
 use super::joint::{Found, Joint};
@@ -123,7 +124,7 @@ impl<'q> Search<'q> {
     pub(crate) fn best(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
         match &self.ways {
             Ways::Layouts(layouts) => self.best_of(layouts, asked),
-            Ways::Joint(joint) => self.best_jointly(joint, asked),
+            Ways::Joint(joint) => Self::best_jointly(joint, asked),
         }
     }
 
@@ -172,29 +173,19 @@ impl<'q> Search<'q> {
         Ok(Answer::Chosen(chosen))
     }
 
-    /// The aim over both roles at once; what comes after it is settled among the parts of the first role, those of
-    /// the second and the setting staying as they are.
-    fn best_jointly(&self, joint: &Joint<'q>, asked: Asked<'_>) -> Result<Answer, PlanError> {
-        let (setting, firsts, seconds, value, ended) = match joint.best(asked)? {
-            Found::Choice { setting, firsts, seconds, value, stopped } => (setting, firsts, seconds, value, stopped),
+    /// All criteria over both roles at once.
+    fn best_jointly(joint: &Joint<'q>, asked: Asked<'_>) -> Result<Answer, PlanError> {
+        let (pick, value, ended) = match joint.best(asked)? {
+            Found::Choice { pick, value, stopped } => (pick, value, stopped),
             Found::Short { positions, parts } => {
                 return Ok(Answer::Short(Short { positions, parts, cause: Cause::Pairs }));
             }
             Found::Undecided => return Ok(Answer::Undecided),
         };
-        let layout = self.joint_layout(joint, setting, &seconds)?;
+        let Settled { pick, values, exact, is_first } = joint.settled(asked, pick, value, !ended)?;
+        let Pick { setting, firsts, seconds } = pick;
         let stopped = ended.then_some(Reason::EffortSpent);
-        let answer = layout.tables.clone().giving_what_it_may(self.question)?.changed(asked)?;
-        if let Answer::Chosen(mut chosen) = answer.at(setting, &seconds) {
-            let as_good = joint.searched(chosen.values[0]) == value || self.question.matching.aim.slack.is_some();
-            if as_good && result::holds(&layout.frame, &chosen.parts) {
-                chosen.stopped = stopped;
-                return Ok(Answer::Chosen(chosen));
-            }
-        }
-        // A guard band taken at its widest stands in the way of what comes after the aim.
-        let values = layout.tables.values(&firsts)?;
-        Ok(Answer::Chosen(Chosen { parts: firsts, seconds, setting, values, stopped }))
+        Ok(Answer::Chosen(Chosen { parts: firsts, seconds, setting, values, stopped, exact, is_first }))
     }
 }
 
@@ -203,9 +194,13 @@ fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
     let aim = &question.matching.aim;
     match (aim.by, aim.slack) {
         (_, None) => 0,
-        (Measured::Squares, Some(slack)) => squares_slack(tables, best, slack.ticks()),
+        (Measured::Squares, Some(slack)) => squares_slack_of(tables, best, slack.ticks()),
         (_, Some(slack)) => slack.ticks(),
     }
+}
+
+fn squares_slack_of(tables: &Tables, best: i128, slack: i64) -> i64 {
+    squares_slack(tables.of_ticks[0].shape().slots, tables.ranks[0].measure, best, slack)
 }
 
 impl<'q> Layout<'q> {
@@ -254,18 +249,17 @@ impl Frame<'_> {
         };
         match next {
             Some(Next::Moves) => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
-            Some(Next::Price) => i128::from(setting_price(self)),
+            Some(Next::Price) => i128::from(setting_price(question, &self.setting)),
             Some(Next::Spread(_)) | None => 0,
         }
     }
 }
 
 /// The price of the parts of a setting, in ticks of money; a gasket for the engine is bought once a bank.
-fn setting_price(frame: &Frame<'_>) -> i64 {
-    let question = frame.question;
+pub(super) fn setting_price(question: &Question<'_>, setting: &Setting) -> i64 {
     let pieces = |bank: Option<usize>| if bank.is_some() { 1 } else { i64::try_from(question.banks()).unwrap_or(1) };
     let price = |role: usize, part| question.stocks[role].columns.value("price", part).map_or(0, Amount::ticks);
-    frame.setting.served.iter().map(|served| price(served.role, served.part) * pieces(served.bank)).sum()
+    setting.served.iter().map(|served| price(served.role, served.part) * pieces(served.bank)).sum()
 }
 
 impl Rank {
@@ -298,14 +292,6 @@ impl Tables {
         Ok(answer)
     }
 
-    /// What parts are worth by every criterion.
-    fn values(&self, parts: &[usize]) -> Result<Vec<i128>, PlanError> {
-        let choice = self.choice(parts);
-        let problem = self.problem()?;
-        let criteria = problem.statement().criteria;
-        Ok(criteria.iter().map(|one| evaluate(one.measure, one.table, &choice)).collect::<Result<_, _>>()?)
-    }
-
     /// The same tables with the aim as the only criterion.
     pub(crate) fn aim_alone(&self) -> Self {
         let mut alone = Self { ranks: self.ranks[..1].to_vec(), ..self.clone() };
@@ -328,7 +314,7 @@ impl Tables {
         }
         let alone = self.aim_alone();
         let Answer::Chosen(best) = alone.answer(&alone.problem()?)? else { return Ok(self) };
-        let slack = squares_slack(&self, best.values[0], slack.ticks());
+        let slack = squares_slack_of(&self, best.values[0], slack.ticks());
         Ok(self.giving(slack.into()))
     }
 }

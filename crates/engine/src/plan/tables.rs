@@ -4,10 +4,12 @@ use pairwright_proof::{Item, Measure, Sense, Shape, Slot, Table, TableError};
 
 use super::admission::Relaxed;
 use super::alike::Kept;
+use super::criteria::{criteria, layer_of};
 use super::frame::Frame;
 use super::layer::Layer;
+use super::question::Question;
 use super::spread_band::{SpreadBands, spread_bands};
-use crate::job::{Aim, FitName, Goal, Measured, Next};
+use crate::job::{FitName, Measured};
 use crate::plan::LimitKind;
 use crate::quantity::Amount;
 use crate::reduction::Pair;
@@ -80,8 +82,7 @@ impl Tables {
             apart: Vec::new(),
             uneven: false,
         };
-        outline.rank_aim(&frame.question.matching.aim);
-        outline.rank_the_rest(frame);
+        outline.rank(frame.question);
         outline.limit_differences(frame, relaxed);
         let kept = Kept::of(frame, relaxed, &outline.layers);
         let of_ticks =
@@ -123,34 +124,14 @@ impl Tables {
 }
 
 impl Outline {
-    fn rank_aim(&mut self, aim: &Aim) {
-        let (measure, sense) = criterion(aim);
-        // A slack on squares is a root mean square; it becomes ticks once the best squares are known.
-        let slack = if aim.by == Measured::Squares { 0 } else { aim.slack.map_or(0, Amount::ticks) };
-        self.ranks.push(Rank { table: 0, measure, sense, slack });
-    }
-
-    /// What decides after the aim: `then`, else least spread, least squares, fewest moves.
-    fn rank_the_rest(&mut self, frame: &Frame<'_>) {
-        let Some(then) = &frame.question.matching.then else {
-            for measure in [Measure::Spread, Measure::SquaresAboutMean] {
-                if self.ranks[0].measure != measure {
-                    self.ranks.push(Rank::least(0, measure));
-                }
-            }
-            if frame.question.knows_where_parts_stand() {
-                let moves = self.layer(Layer::Moves);
-                self.ranks.push(Rank::least(moves, Measure::Total));
-            }
-            return;
-        };
-        for next in then {
-            let rank = match *next {
-                Next::Spread(fit) => Rank::least(self.fit(frame, fit), Measure::Spread),
-                Next::Moves => Rank::least(self.layer(Layer::Moves), Measure::Total),
-                Next::Price => Rank::least(self.layer(Layer::Price), Measure::Total),
-            };
-            self.ranks.push(rank);
+    fn rank(&mut self, question: &Question<'_>) {
+        for (at, criterion) in criteria(question).into_iter().enumerate() {
+            let aim = &question.matching.aim;
+            // A slack on squares is a root mean square; it becomes ticks once the best squares are known.
+            let may_give = at == 0 && aim.by != Measured::Squares;
+            let slack = aim.slack.filter(|_| may_give).map_or(0, Amount::ticks);
+            let table = self.layer(criterion.layer);
+            self.ranks.push(Rank { table, measure: criterion.measure, sense: criterion.sense, slack });
         }
     }
 
@@ -170,7 +151,7 @@ impl Outline {
 
     /// The index of the table of a fit.
     fn fit(&mut self, frame: &Frame<'_>, name: FitName) -> usize {
-        if name == frame.question.matching.aim.fit { 0 } else { self.layer(Layer::Fit(name)) }
+        self.layer(layer_of(frame.question, name))
     }
 
     fn layer(&mut self, layer: Layer) -> usize {
@@ -178,20 +159,6 @@ impl Outline {
             self.layers.push(layer);
             self.layers.len() - 1
         })
-    }
-}
-
-/// The measure that judges an aim.
-fn criterion(aim: &Aim) -> (Measure, Sense) {
-    match (aim.goal, aim.by) {
-        (Goal::Even, Measured::Squares) => (Measure::SquaresAboutMean, Sense::Least),
-        (Goal::Even, _) => (Measure::Spread, Sense::Least),
-        (Goal::Near(target), Measured::Squares) => (Measure::SquaresFrom { target: target.ticks() }, Sense::Least),
-        (Goal::Near(target), _) => (Measure::WorstFrom { target: target.ticks() }, Sense::Least),
-        (Goal::Highest, Measured::Extreme) => (Measure::Least, Sense::Most),
-        (Goal::Highest, _) => (Measure::Total, Sense::Most),
-        (Goal::Lowest, Measured::Extreme) => (Measure::Greatest, Sense::Least),
-        (Goal::Lowest, _) => (Measure::Total, Sense::Least),
     }
 }
 

@@ -62,9 +62,15 @@ impl Reduction {
     /// same in every cylinder. `None` where no readings tie the two together.
     #[must_use]
     pub fn value(&self, pair: Pair) -> Option<i64> {
+        self.shares(pair).map(|[piston, cylinder]| piston + cylinder)
+    }
+
+    /// What the part and what the position adds to that, in ticks.
+    #[must_use]
+    pub fn shares(&self, pair: Pair) -> Option<[i64; 2]> {
         let piston = self.pistons.get(pair.part).copied()??;
         let cylinder = self.cylinders.get(pair.position).copied()??;
-        (piston.component == cylinder.component).then_some(piston.ticks + cylinder.ticks)
+        (piston.component == cylinder.component).then_some([piston.ticks, cylinder.ticks])
     }
 
     /// The effect of a cylinder in ticks, and the component of tied readings it belongs to: effects of one component

@@ -5,11 +5,11 @@ use pairwright_engine::quantity::{Dimension, Unit};
 use pairwright_engine::what_if::{Judged, Row, RowOutcome, RowPlan};
 
 use super::compare_document::{Changed, CompareDocument, Found, WhatIfRow};
-use super::document::{JobEcho, OutcomeWord, ProofReach, Quantity};
+use super::document::{JobEcho, OutcomeWord, Quantity};
 use super::no_plan::missing;
 use super::placed::plan;
 use super::values::quantity;
-use super::whole::aim;
+use super::whole::{aim, proof};
 use crate::render::compare::CompareView;
 use crate::render::stopped;
 use crate::render::view::{View, number};
@@ -91,7 +91,7 @@ fn one(compare: CompareView<'_>, row: &Row) -> Option<WhatIfRow> {
 
 fn of_plan(view: View<'_>, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
     let (outcome, reason, proof) = match &planned.standing {
-        Standing::Proven { levels, of } => (OutcomeWord::Proven, None, Some(ProofReach { levels: *levels, of: *of })),
+        Standing::Proven { .. } => (OutcomeWord::Proven, None, proof(&planned.standing)),
         Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned()), None),
     };
     let gain = planned.gained.zip(planned.judged);

@@ -145,6 +145,9 @@ pub(crate) struct ProofReach {
     pub(crate) levels: usize,
     /// The number of criteria.
     pub(crate) of: usize,
+    /// So many no other choice is better by: those beyond the proof by the word of a search that went through
+    /// everything.
+    pub(crate) settled: usize,
 }
 
 /// What was asked for.

@@ -83,9 +83,9 @@ fn placed_role(view: View<'_>, kind: &str) -> Role {
 }
 
 /// How far the checked proof reaches.
-fn proof(standing: &Standing) -> Option<ProofReach> {
+pub(super) fn proof(standing: &Standing) -> Option<ProofReach> {
     match *standing {
-        Standing::Proven { levels, of } => Some(ProofReach { levels, of }),
+        Standing::Proven { levels, of, settled, .. } => Some(ProofReach { levels, of, settled }),
         Standing::BestFound { .. } => None,
     }
 }

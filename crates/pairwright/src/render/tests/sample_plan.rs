@@ -185,7 +185,7 @@ fn step(part: usize, from: Option<usize>, to: Option<usize>) -> Step {
 /// A proven plan with everything said about it.
 pub(super) fn planned() -> Planned {
     Planned {
-        standing: Standing::Proven { levels: 2, of: 3 },
+        standing: Standing::Proven { levels: 2, of: 3, settled: 3, is_first: true },
         plan: plan(),
         certificate: Certificate::default(),
         explanation: explanation(),

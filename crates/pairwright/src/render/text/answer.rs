@@ -17,9 +17,9 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
     let held = limits(&planned.plan.limits);
     let spread = spread(words, planned);
     match &planned.standing {
-        &Standing::Proven { levels, of } => {
+        &Standing::Proven { levels, of, settled, is_first } => {
             let left = after(before);
-            let proof = proof(levels, of);
+            let proof = proof(levels, of, settled) + if is_first { "" } else { NOT_FIRST };
             let said = format!("no other choice{left} {}. {held} {spread} {proof}", better(words));
             page.verdict(Tone::Good, "Proven", &said);
         }
@@ -35,12 +35,20 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
     }
 }
 
-/// How far the proof reaches that was checked.
-fn proof(levels: usize, of: usize) -> String {
+/// Said where the search for the first of equal plans ended early.
+const NOT_FIRST: &str = " Of plans equally good by all that, another may come first in the order of the files.";
+
+/// How far the proof reaches that was checked, and the search beyond it.
+fn proof(levels: usize, of: usize, settled: usize) -> String {
     if levels == of {
         return "The proof was checked and covers every criterion.".to_owned();
     }
-    format!("The proof was checked and covers {levels} of {of} criteria, the aim first.")
+    let beyond = match of - settled {
+        0 => "the search went through all that is as good so far to settle the rest".to_owned(),
+        1 => "by one of the others a better plan is not ruled out".to_owned(),
+        open => format!("by {open} of the others a better plan is not ruled out"),
+    };
+    format!("The proof was checked and covers {levels} of {of} criteria, the aim first; {beyond}.")
 }
 
 fn after(before: &[&str]) -> String {

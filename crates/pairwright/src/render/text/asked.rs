@@ -11,10 +11,7 @@ pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     let matching = words.view.matching;
     let place = placed(words);
     page.plain(&format!("Asked: {place}, {}{}.", aim(words), slack(words)));
-    let among = words.view.second_kind().map_or_else(String::new, |_| {
-        format!(" (settled among the {}, all else staying as it is)", english::plural(words.view.first_kind()))
-    });
-    page.plain(&format!("Between plans equally good by that: {}{among}.", next(words)));
+    page.plain(&format!("Between plans equally good by that: {}.", next(words)));
     if let Some(kept) = pins(words, &matching.keep) {
         page.plain(&format!("Kept: {kept}."));
     }
