@@ -3,7 +3,7 @@
 use super::fields::Field;
 use super::ground::Ground;
 use super::problem::{JointAim, JointError, JointProblem};
-use pairwright_proof::Scale;
+use pairwright_proof::{JointStatement, Scale};
 
 /// What the aim is at least under every outer choice of a problem.
 ///
@@ -14,6 +14,8 @@ pub struct JointFloors {
     aim: JointAim,
     /// In the unit of the search; `None` where nothing can be chosen.
     floors: Vec<Option<i128>>,
+    /// What the search adds to a value of the aim.
+    shift: i128,
 }
 
 impl JointFloors {
@@ -30,14 +32,23 @@ impl JointFloors {
         }
         let (ground, aim) = (Ground::new(problem), problem.aim());
         let floor = |&outer| Ok(Field::new(&ground, aim, outer)?.floor(ground.slots));
-        Ok(Self { aim, floors: ground.outers.iter().map(floor).collect::<Result<_, JointError>>()? })
+        // Values follow from items alone: only totals are counted from elsewhere.
+        let lowest = i128::from(JointStatement::LIMIT) * ground.slots as i128;
+        let shift = if aim == JointAim::Total { lowest } else { 0 };
+        Ok(Self { aim, shift, floors: ground.outers.iter().map(floor).collect::<Result<_, JointError>>()? })
     }
 
     /// The floors of these outer choices only, in this order; those that there are not are left out.
     #[must_use]
     pub fn of_outers(&self, outers: impl Iterator<Item = usize>) -> Self {
         let floors = outers.filter_map(|outer| self.floors.get(outer).copied());
-        Self { aim: self.aim, floors: floors.collect() }
+        Self { aim: self.aim, shift: self.shift, floors: floors.collect() }
+    }
+
+    /// Whether anything may be chosen under an outer choice that is worth `value` or less by the aim.
+    #[must_use]
+    pub fn may_reach(&self, outer: usize, value: i128) -> bool {
+        self.get(outer).is_some_and(|floor| floor <= value.saturating_add(self.shift))
     }
 
     /// Whether nothing can be chosen under any outer choice.

@@ -61,7 +61,7 @@ impl<'q> Joint<'q> {
             });
             proofs.push(JointLevel { best: level.plain(best), witness, prices, proof });
             let slack = if at == 0 { self.slack(best) } else { 0 };
-            left.hold(at, best + slack);
+            left.hold(at, best + slack)?;
         }
         Ok(proofs)
     }
@@ -98,7 +98,7 @@ impl<'q> Joint<'q> {
                 None => own.clone(),
             };
             left.check(at, &witness, best, proven)?;
-            left.hold(at, best + slack);
+            left.hold(at, best + slack)?;
         }
         Ok(Checked { levels: certificate.joint.len().min(of), of })
     }

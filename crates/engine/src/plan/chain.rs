@@ -4,7 +4,7 @@ use pairwright_assign::{
     Beside, Budget, Couple, Filled, Item, JointAim, JointOutcome, JointProblem, JointSolution, JointStatement, Outer,
     Scale, Slot, SumLimit, first_joint, solve_joint,
 };
-use pairwright_proof::{Choice, JointChoice};
+use pairwright_proof::{Choice, JointChoice, Measure};
 
 use super::apart::Place;
 use super::choose::{PlanError, squares_slack};
@@ -50,19 +50,22 @@ impl Joint<'_> {
         best: i128,
         is_best: bool,
     ) -> Result<Settled, PlanError> {
-        let outers = self.possible.iter().copied().filter(|&outer| self.wants(asked, outer));
+        let mut bound = best + self.slack(best);
+        let may_reach = |at: usize| self.floors.as_ref().is_none_or(|floors| floors.may_reach(at, bound));
+        let numbered = self.possible.iter().copied().enumerate();
+        let outers = numbered.filter(|&(at, outer)| self.wants(asked, outer) && may_reach(at));
+        let outers = outers.map(|(_, outer)| outer);
         let mut left = Left::new(self, &self.levels, self.tables(asked)?, outers);
         let mut settled = Settled { pick, values: Vec::new(), exact: usize::from(is_best), is_first: false };
         let effort = if asked.is_nothing() { EFFORT } else { LITTLE };
-        let mut bound = best + self.slack(best);
         for at in 1..self.levels.len() {
-            left.hold(at - 1, bound);
+            left.hold(at - 1, bound)?;
             let (is_best, value) = left.better(at, asked, &mut settled.pick, effort)?;
             settled.exact += usize::from(is_best && settled.exact == at);
             bound = value;
         }
         if asked.is_nothing() {
-            left.hold(self.levels.len() - 1, bound);
+            left.hold(self.levels.len() - 1, bound)?;
             settled.is_first = left.first(&mut settled.pick)?;
         }
         settled.values = (0..self.levels.len()).map(|at| self.plain_worth(at, &settled.pick)).collect();
@@ -224,11 +227,17 @@ impl Left<'_, '_> {
         };
         let worths: Vec<_> = self
             .sums()
-            .map(|(held, measure, most)| {
-                let worth = move |outer: Outer, slot: Slot, items: Couple| {
-                    self.levels[held].value(joint, pieces[outer.index()].dressed.setting, slot, items)
-                };
-                (worth, measure, most)
+            .flat_map(|(held, measure, most)| {
+                // The prices of a total close branches far sooner; what it comes to without them has the last word.
+                let ways: &[bool] = if measure == Measure::Total { &[true, false] } else { &[false] };
+                ways.iter().map(move |&is_priced| {
+                    let worth = move |outer: Outer, slot: Slot, items: Couple| {
+                        let piece = &pieces[outer.index()];
+                        let value = self.levels[held].value(joint, piece.dressed.setting, slot, items)?;
+                        Some(if is_priced { piece.priced_value(held, value, slot, items) } else { value })
+                    };
+                    (worth, measure, most)
+                })
             })
             .collect();
         let limits: Vec<SumLimit<'_>> =

@@ -39,7 +39,7 @@ pub(crate) struct Joint<'q> {
     /// Which of them come to the same by the aim.
     likeness: Likeness,
     /// What the aim is at least under each of them.
-    floors: Option<JointFloors>,
+    pub(super) floors: Option<JointFloors>,
     pub(super) shape: [usize; 2],
     /// The criteria, the aim first.
     pub(super) levels: Vec<Level>,

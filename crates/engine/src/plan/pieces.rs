@@ -5,10 +5,12 @@
 //! squares stay as limits on sums; squares about the mean q of n positions also leave no spread above √(2q/n).
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
-use pairwright_assign::{Couple, Item, JointAim, Outer, Slot, Table};
+use pairwright_assign::{Couple, Item, JointAim, JointPrices, Outer, Slot, Table, joint_prices};
 use pairwright_proof::Measure;
 
+use super::choose::PlanError;
 use super::joint::Joint;
 use super::levels::Level;
 use super::likeness::Likeness;
@@ -22,6 +24,41 @@ const MOST: usize = 1 << 12;
 pub(super) struct Piece {
     pub(super) dressed: Dressed,
     pub(super) bottoms: Vec<i64>,
+    /// For every total settled before, what it leaves here.
+    pub(super) priced: Vec<Arc<Priced>>,
+}
+
+/// What a settled total leaves of a piece, by prices of the parts.
+///
+/// With prices of at least 0 no choice has a smaller total than the least of value and prices in every position, less all
+/// prices: a triple that is dearer than the least of its position by more than the total may still give is part of none.
+/// So it is for any prices.
+#[derive(Debug)]
+pub(super) struct Priced {
+    level: usize,
+    parts: [Vec<i64>; 2],
+    /// All prices together.
+    all: i64,
+    /// The least of value and prices in every position.
+    least: Vec<i64>,
+    /// How much more than that all positions together may come to.
+    spare: i128,
+}
+
+impl Priced {
+    /// A value with the prices of the parts.
+    pub(super) fn with(&self, value: i64, items: Couple) -> i64 {
+        let price = |kind: usize, item: Item| self.parts[kind].get(item.index()).copied().unwrap_or(0);
+        value + price(0, items.first) + price(1, items.second)
+    }
+}
+
+impl Piece {
+    /// A value of a settled total with the prices of the parts, all prices taken off in the first position.
+    pub(super) fn priced_value(&self, level: usize, value: i64, slot: Slot, items: Couple) -> i64 {
+        let Some(priced) = self.priced.iter().find(|priced| priced.level == level) else { return value };
+        priced.with(value, items) - if slot.index() == 0 { priced.all } else { 0 }
+    }
 }
 
 /// What a settled criterion asks of those after it.
@@ -65,7 +102,7 @@ impl<'j, 'q> Left<'j, 'q> {
         tables: [Table; 2],
         outers: impl Iterator<Item = Dressed>,
     ) -> Self {
-        let pieces = outers.map(|dressed| Piece { dressed, bottoms: Vec::new() }).collect();
+        let pieces = outers.map(|dressed| Piece { dressed, bottoms: Vec::new(), priced: Vec::new() }).collect();
         Self { joint, levels, tables, held: Vec::new(), pieces, without_sums: false }
     }
 
@@ -75,7 +112,7 @@ impl<'j, 'q> Left<'j, 'q> {
     }
 
     /// Keeps to choices whose criterion `level` is at most `bound`, as the solver counts.
-    pub(super) fn hold(&mut self, level: usize, bound: i128) {
+    pub(super) fn hold(&mut self, level: usize, bound: i128) -> Result<(), PlanError> {
         let bounded = i64::try_from(bound).unwrap_or(i64::MAX / 4).min(i64::MAX / 4);
         let measure = self.levels[level].aim.measure();
         match self.levels[level].aim {
@@ -90,10 +127,57 @@ impl<'j, 'q> Left<'j, 'q> {
                 self.window(level, i64::try_from(width.isqrt()).unwrap_or(i64::MAX / 4));
                 self.hold_sum(level, measure, bound);
             }
-            JointAim::SquaresFrom { .. } | JointAim::Total => {
-                self.hold_sum(level, measure, bound);
+            JointAim::SquaresFrom { .. } => self.hold_sum(level, measure, bound),
+            JointAim::Total => {
+                if !self.price(level, bound)? {
+                    self.hold_sum(level, measure, bound);
+                }
             }
         }
+        Ok(())
+    }
+
+    /// Leaves what prices of parts let through of a total of at most `most`; whether nothing else has that total.
+    fn price(&mut self, level: usize, most: i128) -> Result<bool, PlanError> {
+        let all = self.posed(level, |problem| Ok(joint_prices(&problem)?))?.unwrap_or_default();
+        let pieces = std::mem::take(&mut self.pieces);
+        let mut is_whole = true;
+        for (mut piece, prices) in pieces.into_iter().zip(all) {
+            let Some(priced) = prices.and_then(|prices| self.priced(&piece, level, &prices, most)) else { continue };
+            let priced = Arc::new(priced);
+            piece.priced.push(Arc::clone(&priced));
+            let triples = self.triples(&piece, |_, _| Some(0));
+            // Where every part that is left has to be used, and no other has a price, none is given for nothing.
+            let slots = self.tables[0].shape().slots;
+            let kinds = [|items: Couple| items.first, |items: Couple| items.second];
+            let are_used = kinds.into_iter().zip(&priced.parts).all(|(item, prices)| {
+                let open: BTreeSet<usize> = triples.iter().map(|&(_, _, items)| item(items).index()).collect();
+                open.len() == slots
+                    && prices.iter().enumerate().all(|(part, &price)| price == 0 || open.contains(&part))
+            });
+            is_whole &= priced.spare == 0 && are_used;
+            if serve(&triples, slots) {
+                self.pieces.push(piece);
+            }
+        }
+        Ok(is_whole)
+    }
+
+    fn priced(&self, piece: &Piece, level: usize, prices: &JointPrices, most: i128) -> Option<Priced> {
+        let joint = self.joint;
+        let narrow = |prices: &Vec<i128>| -> Option<Vec<i64>> {
+            prices.iter().map(|&price| i64::try_from(price).ok().filter(|&price| price < 1 << 50)).collect()
+        };
+        let parts = [narrow(&prices.items[0])?, narrow(&prices.items[1])?];
+        let all = parts.iter().flatten().sum();
+        let mut priced = Priced { level, parts, all, least: vec![i64::MAX; self.tables[0].shape().slots], spare: 0 };
+        let value = |slot, items| self.levels[level].value(joint, piece.dressed.setting, slot, items);
+        for (value, slot, items) in self.triples(piece, value) {
+            priced.least[slot] = priced.least[slot].min(priced.with(value, items));
+        }
+        let least: i128 = priced.least.iter().map(|&least| i128::from(least)).sum();
+        priced.spare = most + i128::from(all) - least;
+        (priced.spare >= 0).then_some(priced)
     }
 
     fn hold_sum(&mut self, level: usize, measure: Measure, most: i128) {
@@ -108,9 +192,8 @@ impl<'j, 'q> Left<'j, 'q> {
         let mut pieces = Vec::new();
         for piece in &self.pieces {
             for bottom in self.bottoms(piece, level, width) {
-                let mut bottoms = piece.bottoms.clone();
-                bottoms.push(bottom);
-                pieces.push(Piece { dressed: piece.dressed, bottoms });
+                let bottoms = piece.bottoms.iter().copied().chain([bottom]).collect();
+                pieces.push(Piece { bottoms, ..piece.clone() });
             }
             if pieces.len() > MOST {
                 self.held.push(Held { level, asks: Asks::Apart { width } });
@@ -185,6 +268,16 @@ impl<'j, 'q> Left<'j, 'q> {
         let setting = piece.dressed.setting;
         let Some(place) = joint.meetings.place(setting, slot, items) else { return false };
         if joint.meetings.value(place).is_none() || !joint.is_within(piece.dressed, place) {
+            return false;
+        }
+        let is_cheap = |priced: &Arc<Priced>| {
+            let value = self.levels[priced.level].value(joint, setting, slot, items);
+            let least = priced.least.get(slot.index()).copied();
+            value
+                .zip(least)
+                .is_some_and(|(value, least)| i128::from(priced.with(value, items)) - i128::from(least) <= priced.spare)
+        };
+        if !piece.priced.iter().all(is_cheap) {
             return false;
         }
         self.held.iter().all(|held| {
