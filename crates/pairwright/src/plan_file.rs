@@ -22,6 +22,8 @@
 //! …                            `nothing beside neighbours` for other settings)
 //! both together                where two kinds are placed in every position: why no two assignments are better
 //! …
+//! several of one kind          where a position takes several parts of one kind, each below it by its own name (`upper S4`):
+//! …                            why no choice from the pile is better
 //! ```
 //!
 //! A file holds one such section for every match that has a plan.
@@ -32,13 +34,14 @@ use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{Certificate, Elsewhere, Served, Setting, placed_a_position};
 use pairwright_proof::{
-    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_sided_proof, write_joint_proof,
-    write_proof, write_sided_proof,
+    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_several_proof, parse_sided_proof,
+    write_joint_proof, write_proof, write_several_proof, write_sided_proof,
 };
 
 const FIRST_LINE: &str = "pairwright plan 1";
 const ENGINE: &str = "engine";
 const JOINT: &str = "both together";
+const SEVERAL: &str = "several of one kind";
 const BESIDE: &str = "beside neighbours";
 const BEST_BESIDE: &str = "best beside neighbours";
 const NOTHING_BESIDE: &str = "nothing beside neighbours";
@@ -95,13 +98,11 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
             served.bank.map_or(Some(ENGINE.to_owned()), |bank| Some(format!("bank {}", job.banks.get(bank)?.name)))?;
         let _ = writeln!(text, "{place}\n{kind} {}", job.stock(kind)?.parts.get(served.part)?.id);
     }
-    let kinds = placed_a_position(job, matching);
+    let roles = placed_a_position(job, matching);
     for (at, position) in positions.ids.iter().enumerate() {
         let _ = writeln!(text, "{} {position}", positions.kind);
-        for (kind, parts) in kinds.iter().zip([&certificate.parts, &certificate.seconds]) {
-            if let (Some(kind), Some(&part)) = (kind, parts.get(at)) {
-                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
-            }
+        for (role, part) in roles.iter().zip(certificate.at(at, roles.len())) {
+            let _ = writeln!(text, "{} {}", role.name, job.stock(&role.kind)?.parts.get(part)?.id);
         }
     }
     let _ = writeln!(text, "values{}", numbers(&certificate.values));
@@ -110,11 +111,14 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
         let _ = write!(text, "{BESIDE}\n{}", write_sided_proof(beside));
     }
     for other in &certificate.elsewhere {
-        text.push_str(&elsewhere(job, kinds[0].as_deref()?, other)?);
+        text.push_str(&elsewhere(job, &roles.first()?.kind, other)?);
     }
     if let Some(joint) = &certificate.joint {
         let _ = writeln!(text, "{JOINT}");
         text.push_str(&write_joint_proof(joint));
+    }
+    if let Some(several) = &certificate.several {
+        let _ = write!(text, "{SEVERAL}\n{}", write_several_proof(several));
     }
     Some(text)
 }
@@ -186,15 +190,14 @@ impl<'t> Lines<'t> {
         let matching = self.take("the name of a match of the job", named)?;
         let asked = &job.matches[matching];
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
-        let kinds = placed_a_position(job, asked);
+        let roles = placed_a_position(job, asked);
         if let Some(positions) = job.positions_of(asked) {
             for id in &positions.ids {
                 let wanted = format!("{} {id}", positions.kind);
                 self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
-                for (kind, parts) in kinds.iter().zip([&mut certificate.parts, &mut certificate.seconds]) {
-                    if let Some(kind) = kind {
-                        parts.push(self.part(job, kind)?);
-                    }
+                for (at, role) in roles.iter().enumerate() {
+                    let part = self.part(job, (&role.name, &role.kind))?;
+                    if at == 0 { certificate.parts.push(part) } else { certificate.seconds.push(part) }
                 }
             }
         }
@@ -222,8 +225,8 @@ impl<'t> Lines<'t> {
                 Some(best @ ("best" | BEST_BESIDE)) => {
                     self.at += 1;
                     let count = job.positions_of(asked).map_or(0, Positions::len);
-                    let kind = kinds[0].as_deref().unwrap_or_default();
-                    let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
+                    let kind = roles.first().map_or("", |role| &role.kind);
+                    let parts = (0..count).map(|_| self.part(job, (kind, kind))).collect::<Result<_, _>>()?;
                     let values = self.values()?;
                     certificate.elsewhere.push(if best == BEST_BESIDE {
                         Elsewhere::BestBeside { parts, values, proof: self.sided_proof()? }
@@ -236,6 +239,13 @@ impl<'t> Lines<'t> {
                     let (start, text) = self.block();
                     let joint = parse_joint_proof(&text);
                     certificate.joint = Some(joint.map_err(|source| PlanFileError::Proof { line: start + 1, source })?);
+                }
+                Some(SEVERAL) => {
+                    self.at += 1;
+                    let (start, text) = self.block();
+                    let several = parse_several_proof(&text);
+                    let several = several.map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
+                    certificate.several = Some(several);
                 }
                 _ => break,
             }
@@ -272,12 +282,14 @@ impl<'t> Lines<'t> {
         }
     }
 
-    fn part(&mut self, job: &Job, kind: &str) -> Result<usize, PlanFileError> {
+    /// A part by what it is called in its place, and its kind.
+    fn part(&mut self, job: &Job, (name, kind): (&str, &str)) -> Result<usize, PlanFileError> {
         let known = |line: &str| {
-            let id = line.strip_prefix(kind)?.strip_prefix(' ')?;
+            let id = line.strip_prefix(name)?.strip_prefix(' ')?;
             job.stock(kind)?.parts.iter().position(|part| part.id == id)
         };
-        self.take(&format!("a {kind} of the stock"), known)
+        let called = if name == kind { String::new() } else { format!("`{name}` and ") };
+        self.take(&format!("{called}a {kind} of the stock"), known)
     }
 
     fn values(&mut self) -> Result<Vec<i128>, PlanFileError> {
@@ -301,7 +313,8 @@ impl<'t> Lines<'t> {
     fn block(&mut self) -> (usize, String) {
         let start = self.at;
         let begins = |line: &&str| {
-            [FIRST_LINE, JOINT, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"].contains(line)
+            [FIRST_LINE, JOINT, SEVERAL, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"]
+                .contains(line)
         };
         let end = self.all[start..].iter().position(begins).map_or(self.all.len(), |more| start + more);
         self.at = end;

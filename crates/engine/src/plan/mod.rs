@@ -20,6 +20,7 @@ mod result;
 mod roles;
 mod search;
 mod setting;
+mod several;
 mod spread_band;
 mod stretch;
 mod tables;

@@ -176,7 +176,8 @@ fn neighbours_margin(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &
 /// Usable parts that the choice does not use.
 pub(crate) fn left_out(frame: &Frame<'_>, parts: &[usize]) -> Vec<usize> {
     let mut used = vec![false; frame.stock().parts.len()];
-    for &part in parts {
+    let beside: &[usize] = if frame.question.beside().is_empty() { &[] } else { &frame.seconds };
+    for &part in parts.iter().chain(beside) {
         used[part] = true;
     }
     (0..used.len()).filter(|&part| !used[part] && frame.usable(part)).collect()
@@ -188,6 +189,9 @@ fn others_left_out(frame: &Frame<'_>) -> Vec<(usize, usize)> {
     let question = frame.question;
     let mut left = Vec::new();
     for role in (0..question.matching.place.len()).filter(|&role| role != question.first_role()) {
+        if question.beside().contains(&role) {
+            continue;
+        }
         let stock = question.stocks[role];
         let stands = |part: usize| {
             let serves = frame.setting.of_role(role).any(|served| served.part == part);
@@ -221,5 +225,15 @@ pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
             |(position, &part): (usize, &usize)| frame.question.stands(&stock(role).parts[part]) == Some(position);
         frame.seconds.iter().enumerate().filter(|&placed| !stays(placed)).count()
     });
-    moved.count() + seconds
+    moved.count() + seconds + moves_beside(frame)
+}
+
+/// Parts of the roles beside the first that do not stand in their position already, in whichever role.
+fn moves_beside(frame: &Frame<'_>) -> usize {
+    let beside = frame.question.beside().len();
+    if beside == 0 {
+        return 0;
+    }
+    let stands = |part: usize| frame.question.stands(&frame.stock().parts[part]);
+    frame.seconds.iter().enumerate().filter(|&(at, &part)| stands(part) != Some(at / beside)).count()
 }

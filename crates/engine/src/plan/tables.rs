@@ -182,7 +182,7 @@ impl Outline {
 }
 
 /// The measure that judges an aim.
-fn criterion(aim: &Aim) -> (Measure, Sense) {
+pub(super) fn criterion(aim: &Aim) -> (Measure, Sense) {
     match (aim.goal, aim.by) {
         (Goal::Even, Measured::Squares) => (Measure::SquaresAboutMean, Sense::Least),
         (Goal::Even, _) => (Measure::Spread, Sense::Least),
