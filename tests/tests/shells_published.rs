@@ -38,11 +38,10 @@ fn planned(files: &[(&str, &str)], fit: &str) -> Vec<(Value, f64)> {
 fn every_reground_journal_gets_two_shells_of_its_grade() {
     let table = &outside("bearing_shells.json")["bearing_shell_thickness"];
     let grades = [3_usize, 0, 2, 4, 1, 2];
-    let journals: String = grades
-        .iter()
-        .enumerate()
-        .map(|(at, &grade)| format!("{},2.7510,{}\n", at + 1, text(&table["rod_journal_in"][grade][1])))
-        .collect();
+    let mut journals = String::from("journal,housing,diameter\n");
+    for (at, &grade) in grades.iter().enumerate() {
+        journals += &format!("{},2.7510,{}\n", at + 1, text(&table["rod_journal_in"][grade][1]));
+    }
     let mut shells = String::from("id,wall\n");
     for (at, &grade) in grades.iter().enumerate() {
         for (end, size) in table["new_shell_in"][grade].as_array().expect("two ends").iter().enumerate() {
@@ -54,7 +53,6 @@ fn every_reground_journal_gets_two_shells_of_its_grade() {
                minus = [\"journal.diameter\", \"upper.wall\", \"lower.wall\"]\n\
                [[match]]\nplace = [{ kind = \"shell\", as = \"upper\" }, { kind = \"shell\", as = \"lower\" }]\n\
                even = \"clearance\"\nlimits = { clearance = { min = 0.001, max = 0.003, guard = false } }\n";
-    let journals = format!("journal,housing,diameter\n{journals}");
     let plan = planned(&[("job.toml", job), ("journals.csv", &journals), ("shells.csv", &shells)], "clearance");
     let mut used = Vec::new();
     for ((parts, value), grade) in plan.iter().zip(grades) {
@@ -86,8 +84,8 @@ fn the_button_of_the_manuals_is_chosen() {
     }
     let sizes = table["size_in"].as_object().expect("sizes");
     assert_eq!(sizes.len(), 16);
-    let rows: String = sizes.iter().map(|(letter, size)| format!("{letter},{}\n", text(size))).collect();
-    let buttons = format!("id,size\n{rows}");
+    let rows: Vec<String> = sizes.iter().map(|(letter, size)| format!("{letter},{}\n", text(size))).collect();
+    let buttons = format!("id,size\n{}", rows.concat());
     let job = "units = \"in\"\n[stock]\nbutton = \"buttons.csv\"\n[positions]\npump = \"pumps.csv\"\n\
                [fit.off]\nplus = [\"pump.old_closing\", \"pump.old_button\"]\n\
                minus = [\"pump.new_closing\", \"new_button.size\"]\n\

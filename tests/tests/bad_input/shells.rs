@@ -105,7 +105,7 @@ fn too_many() -> JobFolder {
     let many: Vec<String> =
         ["a", "b", "c", "d", "e"].iter().map(|name| format!("{{ kind = \"shell\", as = \"{name}\" }}")).collect();
     let terms: Vec<String> = ["a", "b", "c", "d", "e"].iter().map(|name| format!("\"{name}.thickness\"")).collect();
-    let rows: String = (6..=10).map(|at| format!("S{at},1.985,\n")).collect();
+    let rows = (6..=10).map(|at| format!("S{at},1.985,\n")).collect::<Vec<_>>().concat();
     toml(&format!("{UPPER}, {LOWER}"), &many.join(", "))
         .change("job.toml", "\"upper.thickness\", \"lower.thickness\"", &terms.join(", "))
         .change("job.toml", KEEP, "")

@@ -121,7 +121,7 @@ impl Search<'_> {
             return Ok(certificate);
         }
         if let Some(several) = self.several() {
-            certificate.several = several.proof(chosen.values[0])?;
+            certificate.several = several.proof(chosen)?;
             return Ok(certificate);
         }
         let tables = layout.proven_tables(self)?;

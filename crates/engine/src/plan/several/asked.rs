@@ -16,11 +16,13 @@ pub(super) struct Wanted<'a> {
     pub(super) high: i64,
     /// The spread is at most this, in ticks; counts for squares alone.
     pub(super) spread: i64,
+    /// Only these items, one bit each.
+    pub(super) set: u128,
 }
 
 impl<'a> Wanted<'a> {
     pub(super) fn of(asked: Asked<'a>) -> Self {
-        Self { asked, brought_to: None, low: i64::MIN, high: i64::MAX, spread: i64::MAX }
+        Self { asked, brought_to: None, low: i64::MIN, high: i64::MAX, spread: i64::MAX, set: u128::MAX }
     }
 }
 
@@ -33,6 +35,9 @@ impl Several<'_> {
 
     fn is_wanted(&self, wanted: &Wanted<'_>, position: usize, items: &[Item]) -> bool {
         let asked = &wanted.asked;
+        if !items.iter().all(|item| wanted.set & (1 << item.index()) != 0) {
+            return false;
+        }
         let has = |part: usize| self.item(part).is_some_and(|item| items.contains(&item));
         let leads = |part: usize| self.item(part) == items.first().copied();
         let forbidden = asked.forbid.is_some_and(|(at, part)| {

@@ -10,6 +10,7 @@ use super::super::choose::{Chosen, PlanError};
 use super::super::question::Question;
 use super::super::setting::pinned_out;
 use super::alike::alike;
+use super::totals::Additive;
 use crate::fit::Seat;
 
 /// No value: the bundle must not stand there.
@@ -30,6 +31,8 @@ pub(crate) struct Several<'q> {
     values: Vec<Vec<i64>>,
     /// The proof of the best value, once it is found.
     pub(super) proof: OnceCell<(i128, SeveralProof)>,
+    /// The aim taken apart, once it is asked for.
+    pub(super) additive: OnceCell<Option<Additive>>,
     /// The plan, once it is found, with what orders choices.
     pub(super) plan: OnceCell<(Vec<i128>, Chosen)>,
 }
@@ -49,8 +52,16 @@ impl<'q> Several<'q> {
         if pile.items > SeveralProblem::MOST_ITEMS {
             return Err(SeveralError::TooLarge { pile }.into());
         }
-        let mut several =
-            Self { question, relaxed, parts, pile, values: Vec::new(), proof: OnceCell::new(), plan: OnceCell::new() };
+        let mut several = Self {
+            question,
+            relaxed,
+            parts,
+            pile,
+            values: Vec::new(),
+            proof: OnceCell::new(),
+            additive: OnceCell::new(),
+            plan: OnceCell::new(),
+        };
         several.keep_values();
         Ok(several)
     }

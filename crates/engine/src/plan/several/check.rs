@@ -8,22 +8,33 @@ use pairwright_proof::{
 };
 
 use super::super::certificate::Certificate;
-use super::super::choose::PlanError;
+use super::super::choose::{Chosen, PlanError};
 use super::super::tables::criterion;
 use super::bundles::Several;
 
 /// Bundles that the making of a proof may look at.
-const EFFORT: u64 = 1_000_000_000;
+const EFFORT: u64 = 400_000_000;
 
 impl Several<'_> {
-    /// Why no bundles have a better aim than `value`; `None` where no proof is found.
-    pub(in crate::plan) fn proof(&self, value: i128) -> Result<Option<SeveralProof>, PlanError> {
+    /// Why no bundles have a better aim than a choice; `None` where no proof is found.
+    pub(in crate::plan) fn proof(&self, chosen: &Chosen) -> Result<Option<SeveralProof>, PlanError> {
+        let value = chosen.values[0];
         if let Some((_, proof)) = self.proof.get().filter(|(known, _)| *known == value) {
             return Ok(Some(proof.clone()));
         }
         let (measure, sense) = criterion(&self.question.matching.aim);
         let worth = |slot, items: &[Item]| self.value(slot, items);
         let worth = Worth::Function(&worth);
+        let bundles = self.together(&chosen.parts, &chosen.seconds);
+        let holds = |proof: &SeveralProof| {
+            let known = bundles.as_ref();
+            known.is_some_and(|known| {
+                check_several_proof(self.pile, &worth, (measure, sense), known, value, proof).is_ok()
+            })
+        };
+        if let Some(proof) = self.proof_by_sum(value)?.filter(holds) {
+            return Ok(Some(proof));
+        }
         let problem = SeveralProblem::new(self.pile, &worth, measure, sense)?.with_effort(EFFORT);
         Ok(prove_several(&problem, value, &Budget::default()).ok())
     }

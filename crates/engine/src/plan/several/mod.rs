@@ -5,7 +5,8 @@
 //! one of the roles) it matters. What a bundle is worth comes from the fits as they are, so that anything they count is
 //! counted; bundles that break a limit at their position are not there.
 //!
-//! The aim is solved exactly over all bundles and proven (`pairwright_assign::several`). Of what comes after it least spread
+//! The aim is solved exactly over all bundles and proven (`pairwright_assign::several`); a total that only hangs on which parts
+//! are used, set by set (`totals`). Of what comes after it least spread
 //! and least squares are searched over all bundles, too, wherever the aim leaves a range of values (`stages`); everything
 //! else (moves, prices, other fits) is settled among the parts of one role at a time, those of the others staying where they
 //! are (`settle`).
@@ -18,6 +19,7 @@ mod impossible;
 mod near_by;
 mod settle;
 mod stages;
+mod totals;
 
 pub(super) use alike::alike;
 pub(crate) use bundles::Several;

@@ -13,9 +13,9 @@ use crate::job::{Goal, Measured};
 use crate::quantity::Amount;
 
 /// Bundles that the search for the plan, and as many again that its proof, may look at.
-const EFFORT: u64 = 1_000_000_000;
+const EFFORT: u64 = 400_000_000;
 /// The same for a search that only explains the plan, or that comes after the aim.
-const LESS_EFFORT: u64 = 60_000_000;
+const LESS_EFFORT: u64 = 40_000_000;
 
 /// What the search over all bundles comes to.
 pub(super) struct Staged {
@@ -47,8 +47,11 @@ enum Wish {
 impl Several<'_> {
     /// The best bundles by the aim, and among those by least spread and least squares where that can be searched.
     pub(super) fn staged(&self, wanted: Wanted<'_>) -> Result<Found, PlanError> {
-        let aim = &self.question.matching.aim;
-        let (measure, sense) = criterion(aim);
+        let by_sets = if wanted.brought_to.is_none() { self.by_sets(&wanted)? } else { None };
+        if let Some(staged) = by_sets {
+            return Ok(Found::Staged(staged));
+        }
+        let (measure, sense) = criterion(&self.question.matching.aim);
         let for_plan = wanted.asked.is_nothing() && wanted.brought_to.is_none();
         let outcome = self.solved(&wanted, (measure, sense), if for_plan { Wish::Proof } else { Wish::Value })?;
         let (best, stopped) = match outcome {
@@ -131,8 +134,20 @@ impl Several<'_> {
         Ok(solve_several(&if wish == Wish::Value { problem.for_value_alone() } else { problem }))
     }
 
+    /// The best value, and any bundles that have it.
+    pub(super) fn solved_for_value(
+        &self,
+        wanted: &Wanted<'_>,
+        criterion: (Measure, Sense),
+    ) -> Result<SeveralOutcome, PlanError> {
+        self.solved(wanted, criterion, Wish::Value)
+    }
+
     /// The best bundles with a part brought in, position by position.
     pub(super) fn brought_in(&self, asked: Asked<'_>) -> Result<Vec<Found>, PlanError> {
+        if let Some(staged) = self.by_sets(&Wanted::of(asked))? {
+            return Ok(vec![Found::Staged(staged)]);
+        }
         let to = |position| self.staged(Wanted { brought_to: Some(position), ..Wanted::of(asked) });
         (0..self.pile.slots).map(to).collect()
     }
@@ -157,7 +172,7 @@ impl Several<'_> {
 }
 
 /// What a search found that came to its end.
-fn searched(outcome: &SeveralOutcome) -> Option<&Arrangement> {
+pub(super) fn searched(outcome: &SeveralOutcome) -> Option<&Arrangement> {
     match outcome {
         SeveralOutcome::Proven { arrangement, .. }
         | SeveralOutcome::Searched { arrangement: Some(arrangement), .. } => Some(arrangement),
