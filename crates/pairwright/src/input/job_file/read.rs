@@ -6,9 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{
-    Draft, Section, banks, files, fits, matching, misplaced, once, place, readings, syntax, what_if,
-};
+use super::{Draft, Section, banks, files, fits, matching, misplaced, once, place, readings, syntax, what_if};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 use crate::input::sheet::Sheet;
 
