@@ -1,6 +1,7 @@
 //! Roles by name, with figures of manuals (`datasets/outside/limits`): grades and answers are printed, the parts within a grade
 //! are invented.
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
@@ -40,12 +41,12 @@ fn every_reground_journal_gets_two_shells_of_its_grade() {
     let grades = [3_usize, 0, 2, 4, 1, 2];
     let mut journals = String::from("journal,housing,diameter\n");
     for (at, &grade) in grades.iter().enumerate() {
-        journals += &format!("{},2.7510,{}\n", at + 1, text(&table["rod_journal_in"][grade][1]));
+        writeln!(journals, "{},2.7510,{}", at + 1, text(&table["rod_journal_in"][grade][1])).expect("text");
     }
     let mut shells = String::from("id,wall\n");
     for (at, &grade) in grades.iter().enumerate() {
         for (end, size) in table["new_shell_in"][grade].as_array().expect("two ends").iter().enumerate() {
-            shells += &format!("G{grade}-{at}{end},{}\n", text(size));
+            writeln!(shells, "G{grade}-{at}{end},{}", text(size)).expect("text");
         }
     }
     let job = "units = \"in\"\n[stock]\nshell = \"shells.csv\"\n[positions]\njournal = \"journals.csv\"\n\
@@ -80,7 +81,8 @@ fn the_button_of_the_manuals_is_chosen() {
     let examples = table["examples"].as_array().expect("examples");
     let mut pumps = String::from("pump,old_closing,old_button,new_closing\n");
     for (at, one) in examples.iter().enumerate() {
-        pumps += &format!("{},{},{},{}\n", at + 1, one["old_port_closing"], one["old_button"], one["new_port_closing"]);
+        writeln!(pumps, "{},{},{},{}", at + 1, one["old_port_closing"], one["old_button"], one["new_port_closing"])
+            .expect("text");
     }
     let sizes = table["size_in"].as_object().expect("sizes");
     assert_eq!(sizes.len(), 16);
