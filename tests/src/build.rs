@@ -74,7 +74,7 @@ pub fn most_even(fit: FitName) -> Matching {
         positions: 0,
         gasket_per_bank: false,
         name: "match 1".to_owned(),
-        place: vec![Role { kind: "piston".to_owned() }],
+        place: vec![Role::of("piston")],
         aim: Aim { fit, goal: Goal::Even, by: Measured::Spread, slack: None },
         then: None,
         limits: Vec::new(),

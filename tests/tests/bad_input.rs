@@ -13,6 +13,8 @@ mod folder;
 mod heads;
 #[path = "bad_input/rockers.rs"]
 mod rockers;
+#[path = "bad_input/shells.rs"]
+mod shells;
 #[path = "bad_input/slips.rs"]
 mod slips;
 #[path = "bad_input/what_ifs.rs"]
@@ -87,6 +89,19 @@ fn the_job_with_what_ifs_that_is_changed_is_sound() {
 }
 
 #[test]
+fn the_job_with_shells_that_is_changed_is_sound() {
+    let loaded = load(shells::sound().path()).expect("sound");
+    assert_eq!((loaded.notes.len(), loaded.missing.len()), (0, 0));
+    let mains = &loaded.job.matches[0];
+    let roles: Vec<_> = mains.place.iter().map(|role| (role.kind.as_str(), role.name.as_str())).collect();
+    assert_eq!(roles, [("shell", "upper"), ("shell", "lower")]);
+    assert_eq!(mains.keep.iter().map(|pin| (pin.position, pin.part, pin.role)).collect::<Vec<_>>(), [(0, 1, 0)]);
+    let (_, fit) = loaded.job.fits.declared().next().expect("declared");
+    let owners: Vec<_> = fit.terms.iter().map(|term| term.owner.as_str()).collect();
+    assert_eq!(owners, ["journal", "journal", "upper", "lower"]);
+}
+
+#[test]
 fn every_mistake_is_shown_with_its_place_and_a_remedy() {
     for (name, folder) in cases() {
         insta::assert_snapshot!(name, folder.shown());
@@ -131,6 +146,7 @@ fn one_mistake_is_reported_once() {
         "match_same_name",
         "note_decimals",
         "fit_name_twice",
+        "role_beside_another_kind",
     ];
     for (name, folder) in cases() {
         let findings = folder.findings();

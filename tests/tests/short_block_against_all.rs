@@ -123,7 +123,7 @@ impl Block {
         let kinds: &[&str] =
             if self.with_rods { &["piston", "rod", "head", "gasket"] } else { &["piston", "head", "gasket"] };
         let matching = &mut job.matches[0];
-        matching.place = kinds.iter().map(|&kind| Role { kind: kind.to_owned() }).collect();
+        matching.place = kinds.iter().map(|&kind| Role::of(kind)).collect();
         matching.gasket_per_bank = self.per_bank;
         matching.aim.fit = FitName::Compression;
         matching.aim.by = self.by;

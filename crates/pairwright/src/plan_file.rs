@@ -26,6 +26,8 @@
 //! …                            gaskets, then parts, as above
 //! prices 0 120 …               of a total the prices of the parts of either kind, for every outer choice
 //! …
+//! several of one kind          where a position takes several parts of one kind, each below it by its own name (`upper S4`):
+//! …                            why no choice from the pile is better
 //! ```
 //!
 //! A file holds one such section for every match that has a plan.
@@ -36,8 +38,8 @@ use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{Certificate, Elsewhere, JointLevel, Served, Setting, Witness, placed_a_position};
 use pairwright_proof::{
-    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_sided_proof, write_joint_proof,
-    write_proof, write_sided_proof,
+    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_several_proof, parse_sided_proof,
+    write_joint_proof, write_proof, write_several_proof, write_sided_proof,
 };
 
 const FIRST_LINE: &str = "pairwright plan 1";
@@ -45,6 +47,7 @@ const ENGINE: &str = "engine";
 const JOINT: &str = "both together";
 const WITNESS: &str = "the best there is";
 const PRICES: &str = "prices";
+const SEVERAL: &str = "several of one kind";
 const BESIDE: &str = "beside neighbours";
 const BEST_BESIDE: &str = "best beside neighbours";
 const NOTHING_BESIDE: &str = "nothing beside neighbours";
@@ -95,17 +98,20 @@ pub fn write(job: &Job, report: &JobReport) -> String {
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
     let mut text = format!("{FIRST_LINE}\nmatch {}\n", matching.name);
     text.push_str(&placed(job, matching, &certificate.setting, [&certificate.parts, &certificate.seconds])?);
-    let kinds = placed_a_position(job, matching);
+    let roles = placed_a_position(job, matching);
     let _ = writeln!(text, "values{}", numbers(&certificate.values));
     text.push_str(&write_proof(&certificate.proof));
     if let Some(beside) = &certificate.beside {
         let _ = write!(text, "{BESIDE}\n{}", write_sided_proof(beside));
     }
     for other in &certificate.elsewhere {
-        text.push_str(&elsewhere(job, kinds[0].as_deref()?, other)?);
+        text.push_str(&elsewhere(job, &roles.first()?.kind, other)?);
     }
     for level in &certificate.joint {
         text.push_str(&joint_level(job, matching, level)?);
+    }
+    if let Some(several) = &certificate.several {
+        let _ = write!(text, "{SEVERAL}\n{}", write_several_proof(several));
     }
     Some(text)
 }
@@ -120,16 +126,21 @@ fn placed(job: &Job, matching: &Matching, setting: &Setting, parts: [&Vec<usize>
             served.bank.map_or(Some(ENGINE.to_owned()), |bank| Some(format!("bank {}", job.banks.get(bank)?.name)))?;
         let _ = writeln!(text, "{place}\n{kind} {}", job.stock(kind)?.parts.get(served.part)?.id);
     }
-    let kinds = placed_a_position(job, matching);
+    let roles = placed_a_position(job, matching);
     for (at, position) in positions.ids.iter().enumerate() {
         let _ = writeln!(text, "{} {position}", positions.kind);
-        for (kind, parts) in kinds.iter().zip(parts) {
-            if let (Some(kind), Some(&part)) = (kind, parts.get(at)) {
-                let _ = writeln!(text, "{kind} {}", job.stock(kind)?.parts.get(part)?.id);
-            }
+        for (role, part) in roles.iter().zip(parts_at(parts, at, roles.len())) {
+            let _ = writeln!(text, "{} {}", role.name, job.stock(&role.kind)?.parts.get(part)?.id);
         }
     }
     Some(text)
+}
+
+/// The parts of a position, of so many roles: the first role's, then those of the roles beside it.
+fn parts_at([parts, seconds]: [&Vec<usize>; 2], position: usize, roles: usize) -> impl Iterator<Item = usize> {
+    let beside = roles.saturating_sub(1);
+    let others = seconds.iter().skip(position * beside).take(beside);
+    parts.get(position).into_iter().chain(others).copied()
 }
 
 /// Why no two assignments are better by a criterion.
@@ -214,7 +225,7 @@ impl<'t> Lines<'t> {
         let matching = self.take("the name of a match of the job", named)?;
         let asked = &job.matches[matching];
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
-        let kinds = placed_a_position(job, asked);
+        let roles = placed_a_position(job, asked);
         [certificate.parts, certificate.seconds] = self.placed(job, asked)?;
         certificate.values = self.values()?;
         certificate.proof = self.proof()?;
@@ -240,8 +251,8 @@ impl<'t> Lines<'t> {
                 Some(best @ ("best" | BEST_BESIDE)) => {
                     self.at += 1;
                     let count = job.positions_of(asked).map_or(0, Positions::len);
-                    let kind = kinds[0].as_deref().unwrap_or_default();
-                    let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
+                    let kind = roles.first().map_or("", |role| &role.kind);
+                    let parts = (0..count).map(|_| self.part(job, (kind, kind))).collect::<Result<_, _>>()?;
                     let values = self.values()?;
                     certificate.elsewhere.push(if best == BEST_BESIDE {
                         Elsewhere::BestBeside { parts, values, proof: self.sided_proof()? }
@@ -253,6 +264,13 @@ impl<'t> Lines<'t> {
                     self.at += 1;
                     certificate.joint.push(self.joint_level(job, asked)?);
                 }
+                Some(SEVERAL) => {
+                    self.at += 1;
+                    let (start, text) = self.block();
+                    let several = parse_several_proof(&text);
+                    let several = several.map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
+                    certificate.several = Some(several);
+                }
                 _ => break,
             }
         }
@@ -261,19 +279,18 @@ impl<'t> Lines<'t> {
 
     /// The parts of every position, of one role after the other.
     fn placed(&mut self, job: &Job, asked: &Matching) -> Result<[Vec<usize>; 2], PlanFileError> {
-        let kinds = placed_a_position(job, asked);
-        let mut parts = [Vec::new(), Vec::new()];
+        let roles = placed_a_position(job, asked);
+        let [mut parts, mut seconds] = [Vec::new(), Vec::new()];
         for id in job.positions_of(asked).into_iter().flat_map(|positions| &positions.ids) {
             let kind = job.positions_of(asked).map_or("", |positions| positions.kind.as_str());
             let wanted = format!("{kind} {id}");
             self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
-            for (kind, parts) in kinds.iter().zip(&mut parts) {
-                if let Some(kind) = kind {
-                    parts.push(self.part(job, kind)?);
-                }
+            for (at, role) in roles.iter().enumerate() {
+                let part = self.part(job, (&role.name, &role.kind))?;
+                if at == 0 { parts.push(part) } else { seconds.push(part) }
             }
         }
-        Ok(parts)
+        Ok([parts, seconds])
     }
 
     /// Why no two assignments are better by a criterion.
@@ -328,12 +345,14 @@ impl<'t> Lines<'t> {
         }
     }
 
-    fn part(&mut self, job: &Job, kind: &str) -> Result<usize, PlanFileError> {
+    /// A part by what it is called in its place, and its kind.
+    fn part(&mut self, job: &Job, (name, kind): (&str, &str)) -> Result<usize, PlanFileError> {
         let known = |line: &str| {
-            let id = line.strip_prefix(kind)?.strip_prefix(' ')?;
+            let id = line.strip_prefix(name)?.strip_prefix(' ')?;
             job.stock(kind)?.parts.iter().position(|part| part.id == id)
         };
-        self.take(&format!("a {kind} of the stock"), known)
+        let called = if name == kind { String::new() } else { format!("`{name}` and ") };
+        self.take(&format!("{called}a {kind} of the stock"), known)
     }
 
     fn values(&mut self) -> Result<Vec<i128>, PlanFileError> {
@@ -357,7 +376,8 @@ impl<'t> Lines<'t> {
     fn block(&mut self) -> (usize, String) {
         let start = self.at;
         let begins = |line: &&str| {
-            [FIRST_LINE, JOINT, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"].contains(line)
+            [FIRST_LINE, JOINT, SEVERAL, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"]
+                .contains(line)
         };
         let end = self.all[start..].iter().position(begins).map_or(self.all.len(), |more| start + more);
         self.at = end;

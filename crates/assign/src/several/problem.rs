@@ -30,6 +30,10 @@ pub struct SeveralProblem<'t> {
     pub(super) sense: Sense,
     pub(super) field: Field,
     pub(super) effort: u64,
+    /// Squares about the mean are wanted of arrangements with at most this spread.
+    pub(super) spread: i64,
+    /// Neither a proof nor the first of equals is wanted.
+    pub(super) value_alone: bool,
 }
 
 /// Why numbers do not make a problem whose slots take several items.
@@ -110,13 +114,42 @@ impl<'t> SeveralProblem<'t> {
             }
         }
         let field = Field::of(pile, worth)?;
-        Ok(Self { pile, worth, measure, sense, field, effort: Self::USUAL_EFFORT })
+        Ok(Self {
+            pile,
+            worth,
+            measure,
+            sense,
+            field,
+            effort: Self::USUAL_EFFORT,
+            spread: i64::MAX,
+            value_alone: false,
+        })
     }
 
     /// The same problem, with so many bundles to look at, and as many again for the proof.
     #[must_use]
     pub fn with_effort(mut self, bundles: u64) -> Self {
         self.effort = bundles;
+        self
+    }
+
+    /// The same problem among arrangements whose spread is at most this many ticks, for [`Measure::SquaresAboutMean`]; another
+    /// measure takes no notice. No proof speaks of both: the outcome is [`SeveralOutcome::Searched`] at best.
+    ///
+    /// [`SeveralOutcome::Searched`]: super::SeveralOutcome::Searched
+    #[must_use]
+    pub fn with_spread_at_most(mut self, ticks: i64) -> Self {
+        self.spread = if self.measure == Measure::SquaresAboutMean { ticks } else { i64::MAX };
+        self
+    }
+
+    /// The same problem, asked for the best value alone: any arrangement that has it, and no proof, which takes most of the
+    /// time. The outcome is [`SeveralOutcome::Searched`] at best.
+    ///
+    /// [`SeveralOutcome::Searched`]: super::SeveralOutcome::Searched
+    #[must_use]
+    pub fn for_value_alone(mut self) -> Self {
+        self.value_alone = true;
         self
     }
 }

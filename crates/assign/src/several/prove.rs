@@ -28,6 +28,12 @@ pub enum Unproven {
     /// [`SeveralProof::MOST_HELD`] servings.
     #[error("the proof would be too long")]
     TooLong,
+    /// Only the value was asked for.
+    #[error("no proof was asked for")]
+    NotWanted,
+    /// Squares about the mean among arrangements of a limited spread.
+    #[error("no proof speaks of squares and a spread at once")]
+    SpreadToo,
     /// There is a better arrangement than the one claimed, or there is one where there should be none.
     #[error("there is such an arrangement")]
     NotBest,

@@ -4,6 +4,7 @@ use super::decide::{Effort, Free, Spent, decide};
 use super::field::{Bundle, Chosen};
 use super::outcome::{Arrangement, SeveralOutcome, SeveralShortage, Tie};
 use super::problem::SeveralProblem;
+use super::prove::Unproven;
 use super::windows::{self, Width};
 use super::{prove, sums, total};
 use crate::best::Key;
@@ -36,6 +37,14 @@ pub fn solve_several(problem: &SeveralProblem<'_>) -> SeveralOutcome {
 pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -> SeveralOutcome {
     let watch = Watch::over(budget);
     let found = search(problem, &watch);
+    let unwanted = match (problem.value_alone, problem.spread) {
+        (true, _) => Some(Unproven::NotWanted),
+        (false, i64::MAX) => None,
+        (false, _) => Some(Unproven::SpreadToo),
+    };
+    if let Some(why) = unwanted {
+        return unproven(found, why, watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped));
+    }
     let reason = watch.stopped().map_or(Reason::EffortSpent, Reason::Stopped);
     let mut effort = Effort { left: problem.effort, watch: &watch };
     match found {
@@ -59,6 +68,16 @@ pub fn solve_several_within(problem: &SeveralProblem<'_>, budget: &Budget<'_>) -
             Ok(proof) => SeveralOutcome::Impossible { shortage: SeveralShortage::Competing, proof },
             Err(_) => SeveralOutcome::Undecided { bound, reason },
         },
+    }
+}
+
+/// What the search says, nothing of it proven.
+fn unproven(found: Found, why: Unproven, reason: Reason) -> SeveralOutcome {
+    match found {
+        Found::Best(arrangement) => SeveralOutcome::Searched { arrangement: Some(arrangement), why },
+        Found::None(_) => SeveralOutcome::Searched { arrangement: None, why },
+        Found::Some { arrangement, bound } => SeveralOutcome::BestFound { arrangement, bound, reason },
+        Found::Nothing { bound } => SeveralOutcome::Undecided { bound, reason },
     }
 }
 
@@ -130,6 +149,9 @@ fn search(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Found {
     watch.tell(0, Some(goal.value(score)), goal.value(if ended.is_ok() { score } else { bound }));
     if ended.is_ok() || score <= bound {
         bound = score;
+        if problem.value_alone {
+            return Found::Best(arrangement(score, &chosen));
+        }
         ended = first(problem, goal, score, &mut chosen, &mut effort);
     }
     let arrangement = arrangement(score, &chosen);
@@ -189,7 +211,7 @@ impl Goal {
     fn of(problem: &SeveralProblem<'_>) -> Self {
         match problem.measure {
             Measure::Spread => Self::Width(Width::Spread),
-            Measure::SquaresAboutMean => Self::Width(Width::Squares),
+            Measure::SquaresAboutMean => Self::Width(Width::Squares { within: problem.spread }),
             Measure::Greatest => Self::Worst(Key::Value),
             Measure::Least => Self::Worst(Key::Negative),
             Measure::WorstFrom { target } => Self::Worst(Key::Away(target)),
@@ -246,14 +268,15 @@ impl Goal {
     ) -> Result<(), Spent> {
         match self {
             Self::Width(Width::Spread) => windows::sweep(Width::Spread, lists, best, None, effort),
-            Self::Width(Width::Squares) => {
+            Self::Width(width @ Width::Squares { within }) => {
                 // The least spread is a good start.
                 let ended = windows::sweep(Width::Spread, lists, best, None, effort);
+                best.take_if(|(spread, _)| *spread > within.into());
                 if let Some((score, chosen)) = best {
-                    *score = Width::Squares.score(chosen);
+                    *score = width.score(chosen);
                 }
                 ended?;
-                windows::sweep(Width::Squares, lists, best, None, effort)
+                windows::sweep(width, lists, best, None, effort)
             }
             Self::Worst(_) => self.bisect(lists, best, bound, effort),
             Self::Total(_) | Self::Squares(_) => sums::cheapest(lists, |bundle| self.cost(bundle), best, None, effort),

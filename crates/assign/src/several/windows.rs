@@ -11,8 +11,10 @@ use super::field::{Bundle, Chosen};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Width {
     Spread,
-    /// n·Σv² − (Σv)².
-    Squares,
+    /// n·Σv² − (Σv)², the spread being at most this.
+    Squares {
+        within: i64,
+    },
 }
 
 impl Width {
@@ -20,7 +22,7 @@ impl Width {
         let values = || chosen.iter().map(|bundle| i128::from(bundle.value));
         match self {
             Self::Spread => values().max().unwrap_or(0) - values().min().unwrap_or(0),
-            Self::Squares => {
+            Self::Squares { .. } => {
                 let (count, total) = (chosen.len() as i128, values().sum::<i128>());
                 count * values().map(|v| v * v).sum::<i128>() - total * total
             }
@@ -31,7 +33,7 @@ impl Width {
     pub(crate) fn window(self, slots: usize, score: i128) -> i64 {
         let width = match self {
             Self::Spread => score,
-            Self::Squares => (score.saturating_mul(2) / (slots.max(1) as i128)).isqrt(),
+            Self::Squares { within } => (score.saturating_mul(2) / (slots.max(1) as i128)).isqrt().min(within.into()),
         };
         i64::try_from(width).unwrap_or(i64::MAX)
     }
@@ -41,7 +43,7 @@ impl Width {
         match self {
             Self::Spread => spread,
             // n/2 · spread², rounded up.
-            Self::Squares => (slots as i128 * spread * spread + 1) / 2,
+            Self::Squares { .. } => (slots as i128 * spread * spread + 1) / 2,
         }
     }
 }
@@ -107,7 +109,7 @@ pub(crate) fn sweep(
             let near = Near { slots: lists.len() as i128, most, from: top, count: 0, total: 0, squares: 0 };
             let found = match width {
                 Width::Spread => decide(&windows, super::decide::Free, effort)?,
-                Width::Squares => decide(&windows, near, effort)?,
+                Width::Squares { .. } => decide(&windows, near, effort)?,
             };
             let Some(chosen) = found else { break };
             *best = Some((width.score(&chosen), chosen));

@@ -190,6 +190,44 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2_000))]
+
+    /// The value by itself is the same, and squares under a limit on the spread are the least, of equals the first.
+    #[test]
+    fn prop_the_value_alone_and_squares_within_a_spread(case in case(), within in 0_i64..20) {
+        let function = |slot: Slot, items: &[Item]| odd(slot, items, case.odd.unwrap());
+        let worth = match case.odd {
+            Some(_) => Worth::Function(&function),
+            None => Worth::Sum { base: &case.base, table: &case.table },
+        };
+        let sign = if case.sense == Sense::Least { 1 } else { -1 };
+        let mut all = arrangements(case.pile, &worth);
+        let value = |(_, values): &(Vec<Vec<Item>>, Vec<i128>)| measured(case.measure, values);
+        let best = all.iter().map(|one| sign * value(one)).min();
+        let problem = || SeveralProblem::new(case.pile, &worth, case.measure, case.sense).unwrap();
+        let SeveralOutcome::Searched { arrangement, why: Unproven::NotWanted } =
+            solve_several(&problem().for_value_alone())
+        else {
+            panic!("only the value is wanted");
+        };
+        prop_assert_eq!(arrangement.as_ref().map(|found| sign * found.value), best);
+        if let Some(found) = arrangement {
+            prop_assert_eq!(check_bundles(case.pile, &worth, case.measure, &found.bundles, found.value), Ok(()));
+        }
+        if case.measure == Measure::SquaresAboutMean {
+            all.retain(|(_, values)| measured(Measure::Spread, values) <= i128::from(within));
+            let first = all.iter().min_by_key(|one| value(one));
+            let outcome = solve_several(&problem().with_spread_at_most(within));
+            let SeveralOutcome::Searched { arrangement, why: Unproven::SpreadToo } = outcome else {
+                panic!("no proof speaks of both: {outcome:?}");
+            };
+            let found = arrangement.map(|found| (found.bundles.0, found.value));
+            prop_assert_eq!(found, first.map(|one| (one.0.clone(), value(one))));
+        }
+    }
+}
+
 #[test]
 fn what_does_not_fit_is_refused() {
     let table = Table::from_fn(Shape { slots: 2, items: 5 }, |_, _| Some(Table::LIMIT)).unwrap();

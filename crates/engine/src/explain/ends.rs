@@ -32,6 +32,13 @@ pub(super) fn ends(scene: &Scene<'_, '_>) -> Result<Option<SpreadEnds>, PlanErro
 
 /// Why no plan has all its values between `low` and `high`.
 fn immovable(scene: &Scene<'_, '_>, low: i64, high: i64) -> Result<Immovable, PlanError> {
+    if let Some(several) = scene.search.several() {
+        return Ok(match several.between(low, high)? {
+            Answer::Chosen(_) => Immovable::Outranked,
+            Answer::Short(_) => Immovable::Competing { positions: Vec::new(), parts: Vec::new() },
+            Answer::Undecided => Immovable::Undecided,
+        });
+    }
     let mut tables: Tables = scene.tables().clone();
     let aim = &mut tables.of_ticks[0];
     for slot in aim.slots() {

@@ -8,8 +8,9 @@ use crate::reduction::Pair;
 /// parts whose values come nearest to the plan's own are priced.
 pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanError> {
     let mut forced = Vec::new();
+    let alone = scene.question().beside().is_empty();
     for part in nearest(scene) {
-        let plan = match scene.tables().used_like(part, &scene.chosen.parts) {
+        let plan = match scene.tables().used_like(part, &scene.chosen.parts).filter(|_| alone) {
             Some(like_it) => scene.exchanged(like_it, part),
             None => brought_in(scene, part)?,
         };

@@ -40,6 +40,18 @@ impl<'q> Scene<'_, 'q> {
     fn tables(&self) -> &Tables {
         &self.layout.tables
     }
+
+    /// The parts of the first role's kind in a position, of every role that takes one.
+    fn parts_at(&self, position: usize) -> Vec<usize> {
+        let beside = self.question().beside().len();
+        let others = self.chosen.seconds.iter().skip(position * beside).take(beside);
+        self.chosen.parts.get(position).into_iter().chain(others).copied().collect()
+    }
+
+    /// All parts of the first role's kind that the plan uses, position after position.
+    fn used(&self) -> Vec<usize> {
+        (0..self.chosen.parts.len()).flat_map(|position| self.parts_at(position)).collect()
+    }
 }
 
 /// Explains a plan.

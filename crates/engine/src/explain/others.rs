@@ -21,14 +21,15 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     if scene.plan.left_out.is_empty() {
         return Ok(None);
     }
-    let used = &scene.chosen.parts;
-    let alike = used.iter().find_map(|&part| Some((part, scene.tables().spare_like(part, used)?)));
+    let used = &scene.used();
+    let alone = scene.question().beside().is_empty();
+    let alike = used.iter().filter(|_| alone).find_map(|&part| Some((part, scene.tables().spare_like(part, used)?)));
     if let Some((without, spare)) = alike {
         return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
     let mut best: Option<(usize, Chosen)> = None;
     let mut none = Alternative::NoPlan;
-    for &part in &scene.chosen.parts {
+    for &part in used {
         let asked = Asked { leave_out: Some(part), ..Asked::default() };
         let chosen = match scene.search.best(asked)? {
             Answer::Chosen(chosen) => chosen,
@@ -45,7 +46,7 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     }
     Ok(Some(match best {
         Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen))? },
-        None => OtherPlan::OtherParts { without: scene.chosen.parts[0], plan: none },
+        None => OtherPlan::OtherParts { without: used[0], plan: none },
     }))
 }
 

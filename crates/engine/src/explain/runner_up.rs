@@ -6,6 +6,9 @@ use crate::plan::{Asked, PlanError};
 /// For every position the best plan that puts another part there: a part like the chosen one where
 /// there is a spare one, else a re-solve.
 pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanError> {
+    if !scene.question().beside().is_empty() {
+        return (0..scene.chosen.parts.len()).map(|position| other_bundle(scene, position)).collect();
+    }
     let used = &scene.chosen.parts;
     let without = |(position, &part): (usize, &usize)| -> Result<RunnerUp, PlanError> {
         if let Some(spare) = scene.tables().spare_like(part, used) {
@@ -15,4 +18,11 @@ pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanErr
         Ok(RunnerUp { position, plan: scene.alternative(scene.search.best(asked)?)? })
     };
     scene.chosen.parts.iter().enumerate().map(without).collect()
+}
+
+/// The best plan that puts other parts there, one of them at least, where a position takes several of one kind.
+fn other_bundle(scene: &Scene<'_, '_>, position: usize) -> Result<RunnerUp, PlanError> {
+    let parts = scene.parts_at(position);
+    let asked = Asked { instead: Some((position, &parts)), ..Asked::default() };
+    Ok(RunnerUp { position, plan: scene.alternative(scene.search.best(asked)?)? })
 }

@@ -12,7 +12,9 @@ pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
     }
     let stands: Vec<Option<usize>> =
         scene.frame().stock().parts.iter().map(|part| scene.question().stands(part)).collect();
-    chains(&stands, &scene.chosen.parts)
+    let positions = scene.chosen.parts.len();
+    let goes = (0..positions).flat_map(|at| scene.parts_at(at).into_iter().map(move |part| (at, part)));
+    chains(&stands, positions, &goes.collect::<Vec<_>>())
 }
 
 /// The same of every role but the one that varies; a gasket for the whole engine is a type, and is fetched.
@@ -21,6 +23,9 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
     let first = question.first_role();
     let mut all = Vec::new();
     for (role, asked) in question.matching.place.iter().enumerate().filter(|&(role, _)| role != first) {
+        if question.beside().contains(&role) {
+            continue;
+        }
         let Some(stock) = question.job.stock(&asked.kind) else { continue };
         let scope = question.matching.scope(&asked.kind);
         let at = |part: &Part| if scope == Scope::Position { question.stands(part) } else { part.at };
@@ -39,7 +44,8 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
         // Of a type any number may lie about: no piece of it is the one that stands somewhere.
         let is_known =
             stands.iter().any(Option::is_some) && !goes.iter().enumerate().any(|(at, part)| goes[..at].contains(part));
-        let steps = if is_known { chains(&stands, &goes) } else { Vec::new() };
+        let goes: Vec<(usize, usize)> = goes.into_iter().enumerate().collect();
+        let steps = if is_known { chains(&stands, goes.len(), &goes) } else { Vec::new() };
         if !steps.is_empty() {
             all.push(RoleSteps { role, steps });
         }
@@ -47,12 +53,14 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
     all
 }
 
-/// `stands[part]` is the position where a part stands, `goes[position]` the part that goes there.
-fn chains(stands: &[Option<usize>], goes: &[usize]) -> Vec<Vec<Step>> {
+/// `stands[part]` is the position where a part stands; `goes` are the positions with the parts that go there, of which a
+/// position may take several.
+fn chains(stands: &[Option<usize>], positions: usize, goes: &[(usize, usize)]) -> Vec<Vec<Step>> {
     // A part that stands beyond the places to be filled stays there unless it is wanted.
-    let mut target: Vec<Option<usize>> = stands.iter().map(|at| at.filter(|&at| at >= goes.len())).collect();
-    goes.iter().enumerate().for_each(|(position, &part)| target[part] = Some(position));
-    let stander = |position: usize| stands.iter().position(|&at| at == Some(position));
+    let mut target: Vec<Option<usize>> = stands.iter().map(|at| at.filter(|&at| at >= positions)).collect();
+    for &(position, part) in goes {
+        target[part] = Some(position);
+    }
     let moves = |part: usize| stands[part] != target[part];
     let mut done = vec![false; stands.len()];
     let mut chains = Vec::new();
@@ -65,7 +73,9 @@ fn chains(stands: &[Option<usize>], goes: &[usize]) -> Vec<Vec<Step>> {
         while let Some(part) = next.filter(|&part| moves(part) && !done[part]) {
             done[part] = true;
             chain.push(Step { part, from: stands[part], to: target[part] });
-            next = target[part].and_then(stander);
+            next = target[part].and_then(|position| {
+                (0..stands.len()).find(|&part| stands[part] == Some(position) && moves(part) && !done[part])
+            });
         }
         if !chain.is_empty() {
             chains.push(chain);
@@ -82,7 +92,7 @@ mod tests {
     fn a_spare_pushes_a_chain_and_two_parts_change_places() {
         // Parts 0..4 stand at 0..4, part 4 on the shelf; the plan: 4 to 0, 0 to 1, 1 to the shelf, 2 and 3 swap.
         let stands = [Some(0), Some(1), Some(2), Some(3), None];
-        let chains = chains(&stands, &[4, 0, 3, 2]);
+        let chains = chains(&stands, 4, &[(0, 4), (1, 0), (2, 3), (3, 2)]);
         let step = |part, from, to| Step { part, from, to };
         assert_eq!(
             chains,
@@ -95,6 +105,23 @@ mod tests {
 
     #[test]
     fn a_part_that_stays_is_no_step() {
-        assert!(chains(&[Some(0), Some(1), None], &[0, 1]).is_empty());
+        assert!(chains(&[Some(0), Some(1), None], 2, &[(0, 0), (1, 1)]).is_empty());
+    }
+
+    #[test]
+    fn a_position_may_take_several_parts() {
+        // Parts 0 and 1 stand at 0, 2 and 3 at 1, 4 on the shelf; 1 and 2 change places, 4 comes for 3.
+        let stands = [Some(0), Some(0), Some(1), Some(1), None];
+        let chains = chains(&stands, 2, &[(0, 0), (0, 2), (1, 1), (1, 4)]);
+        let step = |part, from, to| Step { part, from, to };
+        assert_eq!(
+            chains,
+            vec![vec![
+                step(4, None, Some(1)),
+                step(2, Some(1), Some(0)),
+                step(1, Some(0), Some(1)),
+                step(3, Some(1), None)
+            ],]
+        );
     }
 }

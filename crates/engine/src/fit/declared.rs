@@ -86,15 +86,15 @@ fn owner<'j>(job: &'j Job, cast: &Cast, name: &str) -> Option<(Of, Owner, &'j Co
         };
         return Some((Of::Position, owner, &positions.columns));
     }
-    let role = cast.role(name)?;
-    let stock = job.stock(name)?;
+    let role = cast.called(name)?;
+    let stock = job.stock(cast.kinds().nth(role)?)?;
     let owner = match stock.kind.as_str() {
         "piston" => Owner::Piston,
         "rod" => Owner::Rod,
         "head" => Owner::Head,
         "gasket" => Owner::Gasket,
         "rocker" => Owner::Rocker,
-        _ => Owner::Part(u8::try_from(role).unwrap_or(u8::MAX)),
+        kind => Owner::part(job, kind)?,
     };
     Some((Of::Role(role), owner, &stock.columns))
 }

@@ -9,20 +9,20 @@ use crate::job::{FitName, Job};
 use crate::plan::Lack;
 
 /// Whose mass it is; heads and gaskets do not move.
-fn owner(kind: &str, role: usize) -> Option<Owner> {
+fn owner(job: &Job, kind: &str) -> Option<Owner> {
     match kind {
         "piston" => Some(Owner::Piston),
         "rod" => Some(Owner::Rod),
         "rocker" => Some(Owner::Rocker),
         "head" | "gasket" => None,
-        _ => u8::try_from(role).ok().map(Owner::Part),
+        _ => Owner::part(job, kind),
     }
 }
 
 /// The sum of the masses of the parts in a seat, of every kind whose stock has masses.
 #[derive(Clone, Debug)]
 pub(super) struct MassFit {
-    /// Role and masses of each such kind.
+    /// Masses of each role with such a kind.
     kinds: Vec<(usize, Sizes)>,
 }
 
@@ -31,13 +31,13 @@ impl MassFit {
     /// [`Lack`] when no mass is given at all.
     pub(super) fn new(job: &Job, cast: &Cast) -> Result<Self, Lack> {
         let masses = |(role, kind): (usize, &str)| {
-            let masses = of_stock(job, kind, owner(kind, role)?, Size::Mass, "mass");
+            let masses = of_stock(job, kind, owner(job, kind)?, Size::Mass, "mass");
             (!masses.is_empty()).then_some((role, masses))
         };
         let kinds: Vec<_> = cast.kinds().enumerate().filter_map(masses).collect();
         if kinds.is_empty() {
-            let moving = cast.kinds().enumerate().find(|(role, kind)| owner(kind, *role).is_some());
-            let kind = moving.map_or("piston", |(_, kind)| kind);
+            let moving = cast.kinds().find(|kind| owner(job, kind).is_some());
+            let kind = moving.unwrap_or("piston");
             return Err(Lack { fit: FitName::Mass, what: format!("a `mass_g` column in the {kind} stock") });
         }
         Ok(Self { kinds })

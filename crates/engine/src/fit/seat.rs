@@ -1,5 +1,7 @@
 //! What stands at a position, all kinds together.
 
+use crate::job::Role;
+
 /// The parts that meet at one position, each by its index in the stock of its role.
 ///
 /// Roles are numbered as in [`Cast`]: those that a match places and those that stand as they are. A head or a
@@ -46,26 +48,48 @@ impl Seat {
 }
 
 /// The roles of a match, numbered: first those it places, then every other kind that the job has a stock of.
+///
+/// Several of the roles placed may be of one kind; what tells them apart is their name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Cast {
-    /// The kinds, a role each.
-    kinds: Vec<String>,
+    roles: Vec<Role>,
 }
 
 impl Cast {
-    /// The roles of `place` in order, then `others`; no more than [`Seat::ROLES`] are kept.
+    /// A role of each kind of `place` in order, then of `others`; no more than [`Seat::ROLES`] are kept.
     #[must_use]
     pub fn new<'k>(place: impl IntoIterator<Item = &'k str>, others: impl IntoIterator<Item = &'k str>) -> Self {
-        let mut kinds: Vec<String> = Vec::new();
-        for kind in place.into_iter().chain(others).map(str::to_owned) {
-            if !kinds.contains(&kind) && kinds.len() < Seat::ROLES {
-                kinds.push(kind);
-            }
+        let mut cast = Self::default();
+        for kind in place.into_iter().chain(others) {
+            cast.join(Role::of(kind));
         }
-        Self { kinds }
+        cast
     }
 
-    /// The number of the role that takes parts of `kind`.
+    /// The roles of `place` in order, then one of each of the `others` that `place` does not name.
+    ///
+    /// ```
+    /// use pairwright_engine::{fit::Cast, job::Role};
+    /// let cast = Cast::of(&[Role::called("shell", "upper"), Role::called("shell", "lower")], ["shell", "cap"]);
+    /// assert_eq!(cast.kinds().collect::<Vec<_>>(), ["shell", "shell", "cap"]);
+    /// assert_eq!([cast.called("lower"), cast.called("cap"), cast.called("shell")], [Some(1), Some(2), None]);
+    /// ```
+    #[must_use]
+    pub fn of<'k>(place: &[Role], others: impl IntoIterator<Item = &'k str>) -> Self {
+        let mut cast = Self { roles: place.iter().take(Seat::ROLES).cloned().collect() };
+        for kind in others {
+            cast.join(Role::of(kind));
+        }
+        cast
+    }
+
+    fn join(&mut self, role: Role) {
+        if self.role(&role.kind).is_none() && self.roles.len() < Seat::ROLES {
+            self.roles.push(role);
+        }
+    }
+
+    /// The number of the role that takes parts of `kind`, the first where several do.
     ///
     /// ```
     /// use pairwright_engine::fit::Cast;
@@ -74,11 +98,17 @@ impl Cast {
     /// ```
     #[must_use]
     pub fn role(&self, kind: &str) -> Option<usize> {
-        self.kinds.iter().position(|known| known == kind)
+        self.roles.iter().position(|role| role.kind == kind)
+    }
+
+    /// The number of the role with this name.
+    #[must_use]
+    pub fn called(&self, name: &str) -> Option<usize> {
+        self.roles.iter().position(|role| role.name == name)
     }
 
     /// The kinds, a role each.
     pub fn kinds(&self) -> impl Iterator<Item = &str> {
-        self.kinds.iter().map(String::as_str)
+        self.roles.iter().map(|role| role.kind.as_str())
     }
 }

@@ -1,5 +1,7 @@
 //! Where an error comes from, so that seats which share it can be told from seats which do not.
 
+use crate::job::Job;
+
 /// Whose size it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Owner {
@@ -14,10 +16,18 @@ pub(super) enum Owner {
     /// The lobe over which the lift of rockers was read, by the first of them: an error common to all of those.
     ReferenceLobe,
     Valve,
-    /// Any other part of a position, by the role it has in a match.
-    Part(u8),
+    /// Any other part of a position, by the place of its stock in the job: in whichever role it stands, it is one part.
+    Part(u16),
     /// A position of another kind, by the place of its kind in the job.
     Position(u16),
+}
+
+impl Owner {
+    /// The parts of the stock of `kind`, one of the job's own.
+    pub(super) fn part(job: &Job, kind: &str) -> Option<Self> {
+        let stock = job.stocks.iter().position(|stock| stock.kind == kind)?;
+        u16::try_from(stock).ok().map(Self::Part)
+    }
 }
 
 /// Which size.

@@ -33,6 +33,22 @@ pub struct Matching {
 pub struct Role {
     /// The stock's kind.
     pub kind: String,
+    /// What the part is called where it stands (`as`), such as `upper`; the kind unless the match says otherwise.
+    pub name: String,
+}
+
+impl Role {
+    /// A part of `kind`, called by its kind.
+    #[must_use]
+    pub fn of(kind: &str) -> Self {
+        Self::called(kind, kind)
+    }
+
+    /// A part of `kind`, called `name` in its place.
+    #[must_use]
+    pub fn called(kind: &str, name: &str) -> Self {
+        Self { kind: kind.to_owned(), name: name.to_owned() }
+    }
 }
 
 /// Which places take a part of a role.
@@ -59,10 +75,26 @@ impl Matching {
         }
     }
 
-    /// The place in `place` of the role that takes parts of `kind`.
+    /// The place in `place` of the role that takes parts of `kind`, the first where several do.
     #[must_use]
     pub fn role(&self, kind: &str) -> Option<usize> {
         self.place.iter().position(|role| role.kind == kind)
+    }
+
+    /// The place in `place` of the role with this name.
+    #[must_use]
+    pub fn role_called(&self, name: &str) -> Option<usize> {
+        self.place.iter().position(|role| role.name == name)
+    }
+
+    /// The roles that take a part of one kind in every position, where several do: an upper and a lower shell. Empty
+    /// where every role has a kind of its own.
+    #[must_use]
+    pub fn of_one_kind(&self) -> Vec<usize> {
+        let like = |role: &Role| -> Vec<usize> {
+            (0..self.place.len()).filter(|&at| self.place[at].kind == role.kind).collect()
+        };
+        self.place.iter().map(like).find(|roles| roles.len() > 1).unwrap_or_default()
     }
 }
 

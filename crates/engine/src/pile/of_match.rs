@@ -43,6 +43,8 @@ pub enum NotReady {
     Missing(Vec<Lack>),
     /// It places two kinds a position, which are chosen together: what one more part of one of them does hangs on the other.
     TwoKinds,
+    /// It places several parts of one kind a position: what one more does hangs on all the others that it may go with.
+    SeveralAPosition,
     /// It places nothing a position.
     NothingAPosition,
     /// There are several ways to set heads and gaskets, and none of them gives a plan yet.
@@ -84,6 +86,9 @@ pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken) -> Result<MatchPi
 }
 
 fn refusal(question: &Question<'_>) -> Option<NotReady> {
+    if !question.beside().is_empty() {
+        return Some(NotReady::SeveralAPosition);
+    }
     if question.second_role().is_some() {
         return Some(NotReady::TwoKinds);
     }

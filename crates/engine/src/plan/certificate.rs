@@ -2,7 +2,7 @@
 
 use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
-    Checked, Choice, Criterion, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
+    Checked, Choice, Criterion, Proof, Refutation, SeveralProof, SidedProof, Statement, check_impossible, check_proof,
 };
 
 use super::Taken;
@@ -12,7 +12,7 @@ use super::roles::Roles;
 use super::search::{Layout, Search};
 use super::setting::Setting;
 use super::tables::Tables;
-use crate::job::{Job, Matching};
+use crate::job::{Job, Matching, Role};
 
 /// What it takes to check a plan without solving anything: the choice, what it is worth, and why
 /// nothing is better.
@@ -22,7 +22,8 @@ pub struct Certificate {
     pub setting: Setting,
     /// The part of the first role at every position, by index.
     pub parts: Vec<usize>,
-    /// The part of the second role at every position, where two are placed.
+    /// The part of the second role at every position, where two are placed; of several roles beside the first, all those of
+    /// a position before those of the next.
     pub seconds: Vec<usize>,
     /// The value of every criterion, in order.
     pub values: Vec<i128>,
@@ -36,6 +37,8 @@ pub struct Certificate {
     /// Where two roles are placed together: why no two assignments under any setting are better, criterion after
     /// criterion as far as proofs reach.
     pub joint: Vec<JointLevel>,
+    /// Where a position takes several parts of one kind: why no choice from the pile has a better aim.
+    pub several: Option<SeveralProof>,
 }
 
 /// Why a setting is no better.
@@ -68,14 +71,20 @@ pub enum Elsewhere {
 }
 
 impl Certificate {
+    /// The parts of a position, of so many roles: the first role's, then those of the roles beside it.
+    pub fn at(&self, position: usize, roles: usize) -> impl Iterator<Item = usize> {
+        let beside = roles.saturating_sub(1);
+        let others = self.seconds.iter().skip(position * beside).take(beside);
+        self.parts.get(position).into_iter().chain(others).copied()
+    }
+
     /// Takes what the plan uses: the parts of positions one by one, those of banks once.
     pub fn take(&self, job: &Job, matching: usize, taken: &mut Taken) {
         let Some(asked) = job.matches.get(matching) else { return };
-        let [first, second] = placed_a_position(job, asked);
-        let of_positions = [(first, &self.parts), (second, &self.seconds)];
-        for (kind, parts) in of_positions.into_iter().filter_map(|(kind, parts)| Some((kind?, parts))) {
-            for &part in parts {
-                taken.take(&kind, part);
+        let roles = placed_a_position(job, asked);
+        for position in 0..self.parts.len() {
+            for (role, part) in roles.iter().zip(self.at(position, roles.len())) {
+                taken.take(&role.kind, part);
             }
         }
         for served in &self.setting.served {
@@ -86,13 +95,15 @@ impl Certificate {
     }
 }
 
-/// The kinds of which a part is chosen for every position: the one that varies in the tables and the one that is
-/// chosen with it, where there is one.
+/// The roles of which a part is chosen for every position: the one that varies in the tables and those that are chosen
+/// with it, where there are any.
 #[must_use]
-pub fn placed_a_position(job: &Job, matching: &Matching) -> [Option<String>; 2] {
-    let Ok(roles) = Roles::new(job, matching) else { return [None, None] };
-    let kind = |role: usize| roles.cast.kinds().nth(role).map(str::to_owned);
-    [kind(roles.first), roles.second.and_then(kind)]
+pub fn placed_a_position(job: &Job, matching: &Matching) -> Vec<Role> {
+    let Ok(roles) = Roles::new(job, matching) else { return Vec::new() };
+    // A role that the match does not place stands as it is, and is called by its kind.
+    let standing = |role: usize| roles.cast.kinds().nth(role).map(Role::of);
+    let role = |role: usize| matching.place.get(role).cloned().or_else(|| standing(role));
+    std::iter::once(roles.first).chain(roles.second).chain(roles.beside).filter_map(role).collect()
 }
 
 impl Search<'_> {
@@ -108,6 +119,10 @@ impl Search<'_> {
         };
         if let Some(joint) = self.joint() {
             certificate.joint = joint.proofs(chosen)?;
+            return Ok(certificate);
+        }
+        if let Some(several) = self.several() {
+            certificate.several = several.proof(chosen)?;
             return Ok(certificate);
         }
         let tables = layout.proven_tables(self)?;
@@ -131,6 +146,9 @@ impl Search<'_> {
     pub(crate) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
         if let Some(joint) = self.joint() {
             return joint.check(certificate);
+        }
+        if let Some(several) = self.several() {
+            return several.check(certificate);
         }
         let own = self.layouts().iter().position(|layout| layout.frame.setting == certificate.setting);
         let own = own.ok_or(PlanError::NoSetting)?;

@@ -1,10 +1,11 @@
 //! The choice: a question's tables to the solver and back, every answer checked.
 
+use pairwright_assign::several::SeveralError;
 use pairwright_assign::sides::{SidedOutcome, SidedProblem, SidesError, Standstill, solve_sided};
 use pairwright_assign::{Cause, JointError, Outcome, Problem, ProblemError, Reason, solve};
 use pairwright_proof::{
-    Criterion, Fault, JointFault, JointProofFault, Measure, Neighbour, Sides, Slot, TableError, Window, check_choice,
-    check_sided,
+    Criterion, Fault, JointFault, JointProofFault, Measure, Neighbour, SeveralFault, SeveralProofFault, Sides, Slot,
+    TableError, Window, check_choice, check_sided,
 };
 
 use super::tables::Tables;
@@ -29,6 +30,15 @@ pub enum PlanError {
     /// Two roles a position are more than the solver takes.
     #[error("the job is larger than the solver takes: {0}")]
     Joint(#[from] JointError),
+    /// Several parts of one kind a position are more than the solver takes.
+    #[error("the job is larger than the solver takes: {0}")]
+    Several(#[from] SeveralError),
+    /// A choice of several parts of one kind a position breaks a rule.
+    #[error("the checker refuses the plan: {0}")]
+    RefusedBundles(#[from] SeveralFault),
+    /// The proof of such a choice does not hold.
+    #[error("the checker refuses the proof of the plan: {0}")]
+    RefusedSeveral(SeveralProofFault),
     /// Side conditions and tables do not go together.
     #[error("the solver refused the side conditions: {0}")]
     Sides(#[from] SidesError),
@@ -57,7 +67,8 @@ pub enum PlanError {
 pub(crate) struct Chosen {
     /// The part of every position, by index.
     pub(crate) parts: Vec<usize>,
-    /// The parts of the second role, in position order; empty without such a role.
+    /// The parts of the second role, in position order; of several roles beside the first, all those of a position before
+    /// those of the next. Empty without such a role.
     pub(crate) seconds: Vec<usize>,
     /// Number of its setting.
     pub(crate) setting: usize,

@@ -41,7 +41,7 @@ pub(super) fn layer_of(question: &Question<'_>, fit: FitName) -> Layer {
 }
 
 /// The measure that judges an aim.
-fn of_aim(aim: &Aim) -> (Measure, Sense) {
+pub(super) fn of_aim(aim: &Aim) -> (Measure, Sense) {
     match (aim.goal, aim.by) {
         (Goal::Even, Measured::Squares) => (Measure::SquaresAboutMean, Sense::Least),
         (Goal::Even, _) => (Measure::Spread, Sense::Least),

@@ -15,7 +15,8 @@ use crate::reduction::Pair;
 pub(crate) struct Frame<'q> {
     pub(crate) question: &'q Question<'q>,
     pub(crate) setting: Setting,
-    /// The parts of the second role that is chosen a position, in position order; empty without such a role.
+    /// The parts of the second role that is chosen a position, in position order; of several roles beside the first,
+    /// all those of a position before those of the next. Empty without such a role.
     pub(crate) seconds: Vec<usize>,
     /// The role whose parts vary.
     role: usize,
@@ -33,7 +34,11 @@ pub(crate) struct Framed<'f> {
 impl<'q> Frame<'q> {
     /// The frame in which the parts of the first role vary, `seconds` being those of the second in position order.
     pub(crate) fn new(question: &'q Question<'q>, setting: Setting, seconds: Vec<usize>) -> Self {
-        let seat = |position: usize| question.seat(position, &setting, seconds.get(position).copied());
+        let beside = question.beside().len();
+        let seat = |position: usize| match beside {
+            0 => question.seat(position, &setting, seconds.get(position).copied()),
+            _ => question.seat_beside(position, seconds.iter().copied().skip(position * beside).take(beside)),
+        };
         let seats = (0..question.positions.len()).map(seat).collect();
         Self { question, setting, seconds, role: question.first_role(), seats }
     }
@@ -66,9 +71,12 @@ impl<'q> Frame<'q> {
 
     /// Whether the stock lets the part into the position and no earlier match has taken it.
     pub(crate) fn may_go(&self, pair: Pair) -> bool {
-        let barred_mate =
-            self.seconds.get(pair.position).is_some_and(|&second| !self.question.may_meet(pair.part, second));
-        !barred_mate && self.question.may_go(self.role, pair.position, pair.part)
+        let excluded = if self.question.beside().is_empty() {
+            self.seconds.get(pair.position).is_some_and(|&second| !self.question.may_meet(pair.part, second))
+        } else {
+            self.seconds.contains(&pair.part)
+        };
+        !excluded && self.question.may_go(self.role, pair.position, pair.part)
     }
 
     /// Whether the part may be used at all: a control part may not.

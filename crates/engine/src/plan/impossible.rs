@@ -12,6 +12,7 @@ use super::impossible_jointly::jointly;
 use super::result;
 use super::search::{Asked, Layout, Search};
 use super::setting::Setting;
+use super::several::severally;
 use super::tables::{Rank, Tables};
 use super::too_coarse::too_coarse;
 use crate::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
@@ -26,6 +27,10 @@ pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
     if let Some(joint) = search.joint() {
         let nominal = nominal(search)?.map(Box::new);
         return Ok(Impossible { nominal, ..jointly(joint)? });
+    }
+    if let Some(several) = search.several() {
+        let nominal = nominal(search)?.map(Box::new);
+        return Ok(Impossible { nominal, ..severally(several)? });
     }
     let mut nearest: Option<(i64, Impossible)> = None;
     let mut least: Vec<(Culprit, i64)> = Vec::new();

@@ -26,6 +26,7 @@ mod result;
 mod roles;
 mod search;
 mod setting;
+mod several;
 mod spread_band;
 mod stretch;
 mod tables;

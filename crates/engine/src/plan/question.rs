@@ -2,7 +2,8 @@
 
 use super::roles::{Mates, Roles, standing};
 use super::setting::{self, Setting};
-use super::{Lack, Taken};
+use super::several::alike;
+use super::{Lack, LimitKind, Taken};
 use crate::fit::{Fit, Seat, fits};
 use crate::job::{FitName, Goal, Job, Matching, Next, Part, Positions, Stock};
 use crate::limit::{Factor, Limit, gather};
@@ -67,6 +68,12 @@ impl<'j> Question<'j> {
         let aim = aim.ok_or_else(|| lack("what the aim's fit is made of"))?;
         let taken = stocks.iter().map(|stock| earlier.pieces_of(stock)).collect();
         let limits = gather(matching, positions);
+        let apart = limits.iter().find(|limit| !matches!(limit.kind, LimitKind::Side(_)));
+        if let Some(limit) = apart.filter(|_| !roles.beside.is_empty()) {
+            let what = "a limit on every position by itself: spreads and neighbours are not served with several parts of one \
+                        kind a position";
+            return Err(vec![Lack { fit: limit.fit, what: what.to_owned() }]);
+        }
         let guard = Factor::new(Risk::new(job.risk).unwrap_or(Risk::ONE_IN_40));
         Ok(Self {
             job,
@@ -113,9 +120,34 @@ impl<'j> Question<'j> {
     /// Heads, gaskets and parts of the second role as they stand now; `None` unless all of them are known.
     pub(crate) fn as_found(&self) -> Option<(Setting, Vec<usize>)> {
         let setting = setting::as_found(self)?;
+        if !self.roles.beside.is_empty() {
+            return Some((setting, self.beside_as_found()?));
+        }
         let Some(role) = self.roles.second else { return Some((setting, Vec::new())) };
         let at = |position| self.stocks[role].parts.iter().position(|part| self.stands(part) == Some(position));
         Some((setting, (0..self.positions.len()).map(at).collect::<Option<_>>()?))
+    }
+
+    /// The parts of the roles beside the first as they stand now, those of a position in the order of the file; `None` where
+    /// another number stands anywhere than the position takes, and where it matters which part plays which role: the stock
+    /// does not say that.
+    fn beside_as_found(&self) -> Option<Vec<usize>> {
+        if !alike(self) {
+            return None;
+        }
+        let stock = self.stocks[self.roles.first];
+        let mut beside = Vec::new();
+        for position in 0..self.positions.len() {
+            let stands = |part: &usize| self.stands(&stock.parts[*part]) == Some(position);
+            let mut there = (0..stock.parts.len()).filter(stands);
+            there.next()?;
+            let before = beside.len();
+            beside.extend(there);
+            if beside.len() - before != self.roles.beside.len() {
+                return None;
+            }
+        }
+        Some(beside)
     }
 
     /// Positions that stand side by side, front to back.
@@ -135,7 +167,12 @@ impl<'j> Question<'j> {
         self.roles.first
     }
 
-    /// The second role whose parts are chosen a position.
+    /// Further roles of the first one's kind, their parts chosen from the same pile.
+    pub(crate) fn beside(&self) -> &[usize] {
+        &self.roles.beside
+    }
+
+    /// The second role, of another kind, whose parts are chosen a position.
     pub(crate) fn second_role(&self) -> Option<usize> {
         self.roles.second
     }
@@ -169,6 +206,13 @@ impl<'j> Question<'j> {
             seat = part.map_or(seat, |part| seat.with(role, part));
         }
         seat
+    }
+
+    /// The seat of a match that places several parts of one kind a position, these being the parts of the roles beside
+    /// the first, in their order.
+    pub(crate) fn seat_beside(&self, position: usize, parts: impl IntoIterator<Item = usize>) -> Seat {
+        let seat = self.seat(position, &Setting::default(), None);
+        self.roles.beside.iter().zip(parts).fold(seat, |seat, (&role, part)| seat.with(role, part))
     }
 
     /// The seat with the mate of its part of the first role, where mates follow.

@@ -177,7 +177,8 @@ fn neighbours_margin(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &
 /// Usable parts that the choice does not use.
 pub(crate) fn left_out(frame: &Frame<'_>, parts: &[usize]) -> Vec<usize> {
     let mut used = vec![false; frame.stock().parts.len()];
-    for &part in parts {
+    let beside: &[usize] = if frame.question.beside().is_empty() { &[] } else { &frame.seconds };
+    for &part in parts.iter().chain(beside) {
         used[part] = true;
     }
     (0..used.len()).filter(|&part| !used[part] && frame.usable(part)).collect()
@@ -189,6 +190,9 @@ fn others_left_out(frame: &Frame<'_>) -> Vec<(usize, usize)> {
     let question = frame.question;
     let mut left = Vec::new();
     for role in (0..question.matching.place.len()).filter(|&role| role != question.first_role()) {
+        if question.beside().contains(&role) {
+            continue;
+        }
         let stock = question.stocks[role];
         let stands = |part: usize| {
             let serves = frame.setting.of_role(role).any(|served| served.part == part);
@@ -219,7 +223,7 @@ pub(crate) fn setting_moves(frame: &Frame<'_>) -> usize {
             |(position, &part): (usize, &usize)| question.stands(&question.stocks[role].parts[part]) == Some(position);
         frame.seconds.iter().enumerate().filter(|&placed| !stays(placed)).count()
     });
-    served_moves(question, &frame.setting) + seconds
+    served_moves(question, &frame.setting) + seconds + moves_beside(frame)
 }
 
 /// Parts of a setting alone that stand elsewhere.
@@ -231,4 +235,14 @@ pub(super) fn served_moves(question: &Question<'_>, setting: &Setting) -> usize 
 /// Whether the stock of a role says of any part where it stands.
 pub(super) fn is_known_to_stand(question: &Question<'_>, role: usize) -> bool {
     question.stocks[role].parts.iter().any(|part| part.at.is_some())
+}
+
+/// Parts of the roles beside the first that do not stand in their position already, in whichever role.
+fn moves_beside(frame: &Frame<'_>) -> usize {
+    let beside = frame.question.beside().len();
+    if beside == 0 {
+        return 0;
+    }
+    let stands = |part: usize| frame.question.stands(&frame.stock().parts[part]);
+    frame.seconds.iter().enumerate().filter(|&(at, &part)| stands(part) != Some(at / beside)).count()
 }

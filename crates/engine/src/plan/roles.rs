@@ -11,8 +11,10 @@ pub(super) struct Roles {
     placed: usize,
     /// The role that varies in tables. One that the match does not place stays where it stands.
     pub(super) first: usize,
-    /// A second role with a choice of its own for every position.
+    /// A second role of another kind, with a choice of its own for every position.
     pub(super) second: Option<usize>,
+    /// Further roles that take parts of the first one's kind, from the same pile: the lower shell beside the upper.
+    pub(super) beside: Vec<usize>,
     /// Which part of another role goes with each part of the first.
     pub(super) mates: Option<Mates>,
 }
@@ -42,11 +44,11 @@ impl Roles {
     /// # Errors
     /// What the job would have to have, in plain words.
     pub(super) fn new(job: &Job, matching: &Matching) -> Result<Self, String> {
-        let place = matching.place.iter().map(|role| role.kind.as_str());
+        let mut place = matching.place.iter().map(|role| role.kind.as_str());
         let positions = job.positions_of(matching).map_or("", |positions| positions.kind.as_str());
         let here = job.stocks.iter().filter(|stock| stock.goes_to() == positions);
-        let cast = Cast::new(place.clone(), here.map(|stock| stock.kind.as_str()));
-        if let Some(kind) = place.clone().find(|kind| job.stock(kind).is_none()) {
+        let cast = Cast::of(&matching.place, here.map(|stock| stock.kind.as_str()));
+        if let Some(kind) = place.find(|kind| job.stock(kind).is_none()) {
             return Err(format!("a stock of {kind}s"));
         }
         let placed = matching.place.len();
@@ -60,11 +62,17 @@ impl Roles {
         };
         let kinds: Vec<&str> = cast.kinds().collect();
         let mates = mates(job, &cast, kinds[first]);
-        let second = inner.get(1).copied().filter(|&second| {
+        let mut beside = matching.of_one_kind();
+        beside.retain(|&role| role != first);
+        if !beside.is_empty() && beside.len() + 1 != matching.place.len() {
+            return Err("a match of its own for the kind of which a position takes several".to_owned());
+        }
+        let others = inner.get(1).copied().filter(|_| beside.is_empty());
+        let second = others.filter(|&second| {
             let follows = |mates: &Mates| mates.role == second && mates.follow;
             !mates.as_ref().is_some_and(follows)
         });
-        Ok(Self { cast, placed, first, second, mates })
+        Ok(Self { cast, placed, first, second, beside, mates })
     }
 
     pub(super) fn is_placed(&self, role: usize) -> bool {

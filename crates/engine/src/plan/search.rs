@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use pairwright_assign::{Cause, Problem, Reason};
 use pairwright_proof::Sense;
+use pairwright_proof::evaluate;
 
 use super::admission::Relaxed;
 use super::chain::{Pick, Settled};
@@ -13,6 +14,7 @@ use super::joint::{Found, Joint};
 use super::question::Question;
 use super::result;
 use super::setting::Setting;
+use super::several::Several;
 use super::tables::{Rank, Tables};
 use crate::job::{Measured, Next};
 use crate::quantity::Amount;
@@ -32,8 +34,10 @@ pub(crate) struct Layout<'q> {
 /// A change to the question that an explanation asks about.
 #[derive(Clone, Copy, Default)]
 pub(crate) struct Asked<'a> {
-    /// This part must not stand in this position.
+    /// This part must not stand in this position; where a position takes several of one kind, in none of their roles.
     pub(crate) forbid: Option<(usize, usize)>,
+    /// These parts, one for each role of one kind, must not stand in this position together.
+    pub(crate) instead: Option<(usize, &'a [usize])>,
     /// This part stays on the shelf.
     pub(crate) leave_out: Option<usize>,
     /// This part is used.
@@ -45,7 +49,11 @@ pub(crate) struct Asked<'a> {
 impl Asked<'_> {
     /// Whether the question is asked as it stands.
     pub(crate) fn is_nothing(&self) -> bool {
-        self.forbid.is_none() && self.leave_out.is_none() && self.bring_in.is_none() && self.settings.is_none()
+        self.forbid.is_none()
+            && self.instead.is_none()
+            && self.leave_out.is_none()
+            && self.bring_in.is_none()
+            && self.settings.is_none()
     }
 }
 
@@ -57,11 +65,12 @@ pub(crate) struct Search<'q> {
     ways: Ways<'q>,
 }
 
-/// One role a position needs a table for every setting; two are searched together.
+/// One role a position needs a table for every setting; two are searched together, and so are several of one kind.
 #[derive(Debug)]
 enum Ways<'q> {
     Layouts(Vec<Rc<Layout<'q>>>),
     Joint(Box<Joint<'q>>),
+    Several(Box<Several<'q>>),
 }
 
 impl<'q> Search<'q> {
@@ -70,7 +79,9 @@ impl<'q> Search<'q> {
     /// # Errors
     /// [`PlanError`] for more settings, positions or parts than can be gone through.
     pub(crate) fn new(question: &'q Question<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
-        let ways = if question.second_role().is_some() {
+        let ways = if !question.beside().is_empty() {
+            Ways::Several(Box::new(Several::new(question, relaxed)?))
+        } else if question.second_role().is_some() {
             Ways::Joint(Box::new(Joint::new(question, relaxed)?))
         } else {
             let settings = question.settings().ok_or(PlanError::TooManySettings)?;
@@ -84,7 +95,7 @@ impl<'q> Search<'q> {
     pub(crate) fn layouts(&self) -> &[Rc<Layout<'q>>] {
         match &self.ways {
             Ways::Layouts(layouts) => layouts,
-            Ways::Joint(_) => &[],
+            Ways::Joint(_) | Ways::Several(_) => &[],
         }
     }
 
@@ -93,14 +104,23 @@ impl<'q> Search<'q> {
         match &self.ways {
             Ways::Layouts(layouts) => layouts.iter().map(|layout| layout.frame.setting.clone()).collect(),
             Ways::Joint(joint) => joint.settings().to_vec(),
+            Ways::Several(_) => vec![Setting::default()],
         }
     }
 
     /// The joint search of two roles, where there is one.
     pub(crate) fn joint(&self) -> Option<&Joint<'q>> {
         match &self.ways {
-            Ways::Layouts(_) => None,
             Ways::Joint(joint) => Some(joint),
+            Ways::Layouts(_) | Ways::Several(_) => None,
+        }
+    }
+
+    /// The search of several parts of one kind a position, where there is one.
+    pub(crate) fn several(&self) -> Option<&Several<'q>> {
+        match &self.ways {
+            Ways::Several(several) => Some(several),
+            Ways::Layouts(_) | Ways::Joint(_) => None,
         }
     }
 
@@ -112,6 +132,7 @@ impl<'q> Search<'q> {
         match &self.ways {
             Ways::Layouts(layouts) => Ok(Rc::clone(&layouts[chosen.setting])),
             Ways::Joint(joint) => self.joint_layout(joint, chosen.setting, &chosen.seconds).map(Rc::new),
+            Ways::Several(several) => several.layout(&chosen.seconds).map(Rc::new),
         }
     }
 
@@ -125,6 +146,7 @@ impl<'q> Search<'q> {
         match &self.ways {
             Ways::Layouts(layouts) => self.best_of(layouts, asked),
             Ways::Joint(joint) => Self::best_jointly(joint, asked),
+            Ways::Several(several) => several.best(asked),
         }
     }
 
@@ -210,7 +232,7 @@ impl<'q> Layout<'q> {
     /// choice. Where bands differ, the choice is first made with the narrowest of them, which excludes nothing
     /// that could hold the limit: if that plan holds it by its own band, it is the best of all. Else the widest
     /// band makes every plan hold it, at the price of some that would, too.
-    fn new(frame: Frame<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
+    pub(super) fn new(frame: Frame<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
         let (tables, bound) = guarded_tables(&frame, relaxed)?;
         let adds = tables.ranks.iter().enumerate().map(|(at, _)| frame.adds(at)).collect();
         Ok(Self { frame, tables, bound, adds })
@@ -290,6 +312,14 @@ impl Tables {
             }
         }
         Ok(answer)
+    }
+
+    /// What parts are worth by every criterion.
+    pub(super) fn values(&self, parts: &[usize]) -> Result<Vec<i128>, PlanError> {
+        let choice = self.choice(parts);
+        let problem = self.problem()?;
+        let criteria = problem.statement().criteria;
+        Ok(criteria.iter().map(|one| evaluate(one.measure, one.table, &choice)).collect::<Result<_, _>>()?)
     }
 
     /// The same tables with the aim as the only criterion.

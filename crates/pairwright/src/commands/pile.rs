@@ -115,6 +115,11 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
         NotReady::TwoKinds => "the match places two kinds in every position, which are chosen together: what one more \
                                part of one kind does hangs on the other. Ask with a match that places one of them"
             .to_owned(),
+        NotReady::SeveralAPosition => {
+            "the match places several parts of one kind in every position, for which a pile is not \
+                                       judged yet. Ask with a match that places one of them"
+                .to_owned()
+        }
         NotReady::NothingAPosition => "the match places no kind position by position".to_owned(),
         NotReady::NoPlanYet => {
             "no way to set heads and gaskets gives a plan yet: `match` says what would give one".to_owned()

@@ -91,6 +91,7 @@ codes! {
     MatchSameParts = "match-same-parts", "Two matches that place the same kind in the same positions.";
     MatchAim = "match-aim", "Two aims, or none.";
     MatchKind = "match-kind", "A kind to place that has no stock, or is named twice.";
+    MatchRole = "match-role", "Names of several parts of one kind a position that do not go together.";
     MatchPositions = "match-positions", "It is not certain which positions a match serves.";
     MatchOnly = "match-only", "A match that serves only positions that are not there.";
     MatchKeptTwice = "match-kept-twice", "A part kept in two positions, or two parts in one.";

@@ -188,7 +188,8 @@ fn read_stocks(
         let home = homes::of_stock(draft, kind).and_then(|home| sets.of(home));
         let places = home.map_or(&nowhere, |read| &read.places);
         let (units, declared) = (draft.units, &draft.declared);
-        stocks.push(stock::read(kind, name, source.as_ref(), units, places, declared, &mut reading.found));
+        let sort = (kind.as_str(), name.as_str(), draft.a_position(kind));
+        stocks.push(stock::read(sort, source.as_ref(), units, places, declared, &mut reading.found));
     }
     stocks
 }

@@ -41,6 +41,7 @@ mod pins;
 mod positions;
 mod readings;
 mod resolve;
+mod roles;
 mod served;
 mod sheet;
 mod stock;

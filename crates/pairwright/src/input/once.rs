@@ -1,27 +1,17 @@
-//! Each kind once: in one match, and over matches in one and the same position.
+//! Each kind once over matches in one and the same position.
 
 use crate::diagnostic::{Code, Diagnostic};
 
-use super::job_file::MatchDraft;
 use super::load::Reading;
 use super::resolve::{Names, Resolved};
-
-/// Reports a kind that a match names twice.
-pub(super) fn check_place(names: &Names<'_>, draft: &MatchDraft, reading: &mut Reading) {
-    for (at, kind) in draft.place.iter().enumerate() {
-        let Some(first) = draft.place[..at].iter().find(|first| first.value == kind.value) else { continue };
-        let item = Diagnostic::wrong(Code::MatchKind, format!("`{}` is named twice", kind.value))
-            .at(names.place(kind), "again here")
-            .at(names.place(first), "first here")
-            .help("name each kind once");
-        reading.found.push(item);
-    }
-}
 
 /// Reports matches that place parts of one kind in the same positions.
 pub(super) fn check(names: &Names<'_>, resolved: &[Resolved<'_>], reading: &mut Reading) {
     for (index, one) in resolved.iter().enumerate() {
-        for kind in &one.draft.place {
+        for (at, kind) in one.draft.place.iter().enumerate() {
+            if one.draft.place[..at].iter().any(|other| other.value == kind.value) {
+                continue;
+            }
             let earlier = resolved[..index].iter().find_map(|earlier| {
                 let same = earlier.draft.place.iter().find(|other| other.value == kind.value)?;
                 earlier.shares(one).then_some((earlier, same))

@@ -132,28 +132,36 @@ impl Pins<'_> {
 
     fn role(&self, pin: &PinDraft, reading: &mut Reading) -> Option<usize> {
         let place = &self.matching.place;
-        let whole = place.len() == self.draft.place.len();
+        let whole = place.len() == self.draft.place.len() && !self.names.draft.aliases_hidden;
         let Some(kind) = &pin.kind else {
             if place.len() > 1 && whole {
-                let kind = &place[0].kind;
+                let kind = &place[0].name;
                 let at = pin.position.as_ref().unwrap_or(&pin.part);
-                let item = Diagnostic::wrong(Code::MatchKind, "this match places several kinds")
-                    .at(self.names.place(at), "a part of which kind?")
-                    .help(format!(
-                        "name the kind, as in `{{ {kind} = {{ \"{}\" = \"{}\" }} }}`",
-                        at.value, pin.part.value
-                    ));
+                let (message, which, name) = if self.matching.of_one_kind().is_empty() {
+                    ("this match places several kinds", "a part of which kind?", "kind")
+                } else {
+                    ("this match places several parts a position", "in the place of which of them?", "part's place")
+                };
+                let item = Diagnostic::wrong(Code::MatchKind, message).at(self.names.place(at), which).help(format!(
+                    "name the {name}, as in `{{ {kind} = {{ \"{}\" = \"{}\" }} }}`",
+                    at.value, pin.part.value
+                ));
                 reading.found.push(item);
             }
             return (place.len() == 1 && whole).then_some(0);
         };
-        let known = self.matching.role(&kind.value);
+        let known = self.matching.role_called(&kind.value);
         if known.is_none() && whole {
-            let kinds: Vec<_> = place.iter().map(|role| role.kind.as_str()).collect();
-            let item = Diagnostic::wrong(Code::MatchKind, format!("this match does not place `{}`", kind.value))
-                .at(self.names.place(kind), "")
-                .help(remedy(&kind.value, &kinds, "it places"));
-            reading.found.push(item);
+            let names: Vec<_> = place.iter().map(|role| role.name.as_str()).collect();
+            let item =
+                if self.matching.role(&kind.value).is_some() {
+                    Diagnostic::wrong(Code::MatchRole, format!("this match calls a `{}` otherwise", kind.value))
+                        .help(format!("name the place that the part is kept in or barred from: {}", listed(&names)))
+                } else {
+                    Diagnostic::wrong(Code::MatchKind, format!("this match does not place `{}`", kind.value))
+                        .help(remedy(&kind.value, &names, "it places"))
+                };
+            reading.found.push(item.at(self.names.place(kind), ""));
         }
         known
     }
@@ -189,8 +197,10 @@ impl Pins<'_> {
             let (pin, draft) = kept;
             let earlier = &keep[..at];
             let same = |other: &Pin| other.role == pin.role;
+            let kind = |pin: &Pin| self.matching.place.get(pin.role).map(|role| &role.kind);
+            let of_kind = |other: &Pin| kind(other) == kind(pin);
             let again = earlier.iter().any(|(other, _)| other == pin);
-            let mut elsewhere = earlier.iter().filter(|(other, _)| same(other) && other.part == pin.part);
+            let mut elsewhere = earlier.iter().filter(|(other, _)| of_kind(other) && other.part == pin.part);
             let first = elsewhere.next();
             let times = usize::from(first.is_some()) + elsewhere.count();
             let used_up = self.copies(*pin).is_some_and(|copies| times >= copies as usize);

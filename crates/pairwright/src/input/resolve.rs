@@ -13,7 +13,7 @@ use super::names::Ids;
 use super::nearest::remedy;
 use super::positions::PositionsRead;
 use super::stock::StockRead;
-use super::{once, only, pins, served};
+use super::{once, only, pins, roles, served};
 
 /// Kinds that a match can place.
 const PLACEABLE: &[&str] = KINDS;
@@ -95,6 +95,9 @@ pub(super) fn matches<'a>(names: &Names<'a>, reading: &mut Reading) -> Vec<Resol
     check_names(names, reading);
     let resolved: Vec<_> = names.draft.matches.iter().filter_map(|draft| one(names, draft, reading)).collect();
     once::check(names, &resolved, reading);
+    for one in &resolved {
+        roles::check_fits(names, one, reading);
+    }
     resolved
 }
 
@@ -113,10 +116,10 @@ fn check_names(names: &Names<'_>, reading: &mut Reading) {
 fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> Option<Resolved<'a>> {
     let mut place: Vec<Role> = Vec::with_capacity(draft.place.len());
     let mut sound = true;
-    once::check_place(names, draft, reading);
-    for kind in &draft.place {
+    roles::check_place(names, draft, reading);
+    for (kind, called) in draft.place.iter().zip(&draft.called) {
         if check_kind(names, kind, reading) {
-            place.push(Role { kind: kind.value.clone() });
+            place.push(Role::called(&kind.value, &called.as_ref().unwrap_or(kind).value));
         } else {
             sound = false;
         }

@@ -31,11 +31,10 @@ pub(super) struct StockRead {
     trusted: bool,
 }
 
-/// Reads the stock of `kind` from `source`, which the job calls `file`; a source that could not be
+/// Reads the stock of `kind` from `source`, which the job calls `file` and of which a position takes `a_position` parts; a source that could not be
 /// read gives an empty stock that is not to be trusted.
 pub(super) fn read(
-    kind: &str,
-    file: &str,
+    (kind, file, a_position): (&str, &str, usize),
     source: Option<&Arc<Source>>,
     units: Option<Unit>,
     places: &Places,
@@ -63,7 +62,7 @@ pub(super) fn read(
     }
     read.trusted = columns.table.open_quote.is_none();
     read.stock.parts.reserve_exact(columns.table.lines);
-    let mut standing = vec![None; texts.all().len()];
+    let mut standing = vec![Vec::new(); texts.all().len()];
     let mut rows = columns.table.rows();
     rows.advance();
     while rows.advance() {
@@ -83,8 +82,11 @@ pub(super) fn read(
         }
         let index = read.stock.parts.len();
         grid.take(&columns, row, sound, found);
-        if let Some(first) = part.at.and_then(|position| standing.get_mut(position)?.replace(index)) {
-            found.push(same_place(&read.stock, &grid, first, index, &part, &texts));
+        if let Some(there) = part.at.and_then(|position| standing.get_mut(position)) {
+            if let Some(&first) = there.last().filter(|_| there.len() >= a_position) {
+                found.push(same_place(&read.stock, &grid, first, index, &part, &texts));
+            }
+            there.push(index);
         }
         read.stock.parts.push(part);
     }

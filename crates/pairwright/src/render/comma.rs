@@ -50,12 +50,12 @@ fn shown<'a>(job: &'a Job, index: usize, outcome: &'a Outcome) -> Option<Shown<'
     Some(Shown { view: View::of(job, index)?, outcome, placements: &planned.plan.placements })
 }
 
-/// Every kind that some plan places, in order of first appearance.
+/// Every role of which some plan places a part, in order of first appearance.
 fn kinds<'a>(plans: &[Shown<'a>]) -> Vec<&'a str> {
     let mut kinds = Vec::new();
     for role in plans.iter().flat_map(|plan| &plan.view.matching.place) {
-        if !kinds.contains(&role.kind.as_str()) {
-            kinds.push(role.kind.as_str());
+        if !kinds.contains(&role.name.as_str()) {
+            kinds.push(role.name.as_str());
         }
     }
     kinds
@@ -123,10 +123,10 @@ fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fit
     row
 }
 
-/// The part of a kind and where it stands now: a position or a bank, `spare`, or nothing where the
+/// The part of a role and where it stands now: a position or a bank, `spare`, or nothing where the
 /// stock does not say.
-fn part_and_origin(view: View<'_>, place: &Placement, kind: &str) -> [String; 2] {
-    let role = view.matching.place.iter().position(|role| role.kind == kind);
+fn part_and_origin(view: View<'_>, place: &Placement, name: &str) -> [String; 2] {
+    let role = view.matching.role_called(name);
     let Some((role, part)) = role.and_then(|role| Some((role, *place.parts.get(role)?))) else {
         return [const { String::new() }; 2];
     };

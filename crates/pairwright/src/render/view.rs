@@ -129,6 +129,23 @@ impl<'a> View<'a> {
         self.matching.place.get(role).map_or("part", |role| &role.kind)
     }
 
+    /// What a part of a role is called in its place: `piston`, `upper`.
+    pub(crate) fn role_name(self, role: usize) -> &'a str {
+        self.matching.place.get(role).map_or("part", |role| &role.name)
+    }
+
+    /// The roles that take a part of one kind in every position, where several do.
+    pub(crate) fn of_one_kind(self) -> Vec<usize> {
+        self.matching.of_one_kind()
+    }
+
+    /// The parts of a position where it takes several of one kind, in the order of their roles.
+    pub(crate) fn together(self, parts: &[usize], beside: &[usize], position: usize) -> Vec<usize> {
+        let others = self.of_one_kind().len().saturating_sub(1);
+        let beside = beside.iter().skip(position * others).take(others);
+        parts.get(position).into_iter().chain(beside).copied().collect()
+    }
+
     /// The stock of a role.
     pub(crate) fn stock(self, role: usize) -> Option<&'a Stock> {
         self.job.stock(self.kind(role))

@@ -39,7 +39,7 @@ pub(super) fn find(walk: &mut Walk<'_>, draft: &Draft, at: &At<String>, headings
         walk.report(item);
         return None;
     };
-    let (file, sheet) = file(walk, draft, at, owner)?;
+    let (file, sheet) = file(walk, draft, at, draft.kind_of(owner))?;
     let known = sheet.measure(name).filter(|known| known.limit.is_none() && sheet.measured.contains(&known.name));
     let built_in = known.is_some();
     let dimension = known.map(|known| known.bound.dimension);
@@ -65,7 +65,12 @@ pub(super) fn find(walk: &mut Walk<'_>, draft: &Draft, at: &At<String>, headings
         return None;
     }
     let by_unit = || split_unit(heading.flatten()?).1.map(pairwright_engine::quantity::Unit::dimension);
-    Some(Column { owner: owner.to_owned(), name: name.to_owned(), dimension: dimension.or_else(by_unit), built_in })
+    Some(Column {
+        owner: draft.kind_of(owner).to_owned(),
+        name: name.to_owned(),
+        dimension: dimension.or_else(by_unit),
+        built_in,
+    })
 }
 
 /// The file of a kind and what it may hold; `None` after a report.
@@ -78,13 +83,14 @@ fn file<'d>(walk: &mut Walk<'_>, draft: &'d Draft, at: &At<String>, owner: &str)
     }
     let (section, refused) =
         if POSITIONS.contains(&owner) { ("positions", Section::Positions) } else { ("stock", Section::Stock) };
-    if draft.is_refused(refused) {
+    if draft.is_refused(refused) || draft.aliases_hidden {
         return None;
     }
     let known = POSITIONS.iter().chain(KINDS).copied();
     let own = draft.positions.iter().chain(&draft.stocks).map(|file| file.kind.value.as_str());
     let mut all: Vec<&str> = known.collect();
     all.extend(own.filter(|kind| !POSITIONS.contains(kind) && !KINDS.contains(kind)));
+    all.extend(draft.aliases.iter().map(|(name, _)| name.as_str()));
     let item = if all.contains(&owner) {
         Diagnostic::wrong(Code::FitTerm, format!("no file says anything of the {owner}s"))
             .help(format!("add `{owner} = \"{owner}s.csv\"` under `[{section}]`"))

@@ -35,6 +35,10 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) matches: Vec<MatchDraft>,
     /// `[[what_if]]`.
     pub(in crate::input) what_ifs: Vec<WhatIfDraft>,
+    /// The names that `as` gives in any match, each with its kind.
+    pub(in crate::input) aliases: Vec<(String, String)>,
+    /// Some of them were refused: a name that is not found may be one of those.
+    pub(in crate::input) aliases_hidden: bool,
     /// The text is not TOML, or its matches are not: what is missing may only be unreadable.
     pub(in crate::input) broken: bool,
     /// Sections of which a part was refused: a name that is not found may be one that stands there.
@@ -54,6 +58,19 @@ pub(in crate::input) enum Section {
 impl Draft {
     pub(in crate::input) fn refuse(&mut self, section: Section) {
         self.refused.push(section);
+    }
+
+    /// The kind of the parts or positions that a declared fit calls so.
+    pub(in crate::input) fn kind_of<'n>(&'n self, name: &'n str) -> &'n str {
+        self.aliases.iter().find(|(known, _)| known == name).map_or(name, |(_, kind)| kind)
+    }
+
+    /// How many parts of `kind` a position takes at most.
+    pub(in crate::input) fn a_position(&self, kind: &str) -> usize {
+        let of_kind = |one: &MatchDraft| one.place.iter().filter(|placed| placed.value == kind).count();
+        // Where names were refused more may be meant.
+        let least = if self.aliases_hidden { usize::MAX } else { 1 };
+        self.matches.iter().map(of_kind).max().unwrap_or(0).max(least)
     }
 
     /// Whether a part of `section` was refused, or may be what could not be read.
@@ -100,7 +117,10 @@ pub(in crate::input) struct MatchDraft {
     pub(in crate::input) name: At<String>,
     /// The section's head.
     pub(in crate::input) span: Range<usize>,
+    /// The kinds, in order.
     pub(in crate::input) place: Vec<At<String>>,
+    /// What `as` calls each of them, where it says.
+    pub(in crate::input) called: Vec<Option<At<String>>>,
     /// `positions`: the kind of positions, where the match says so.
     pub(in crate::input) positions: Option<At<String>>,
     /// `only`: a column of words and the word that a position must have there.

@@ -133,8 +133,10 @@ fn one(
         }
     }
     let terms = named.iter().zip(found).filter_map(|(named, column)| {
-        let Column { owner, name, .. } = column?;
-        Some(Term { owner, column: name, times: named.times })
+        // The name that the job uses, which may be that of a role.
+        let owner = named.at.value.split_once('.').map(|(owner, _)| owner.to_owned());
+        let Column { owner: kind, name, .. } = column?;
+        Some(Term { owner: owner.unwrap_or(kind), column: name, times: named.times })
     });
     DeclaredFit::new(entry.key.to_owned(), terms.collect(), dimension)
 }

@@ -6,7 +6,7 @@ use pairwright_engine::job::{FitName, Next};
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{At, MatchDraft, aim, limits, pins};
+use super::{At, MatchDraft, aim, limits, pins, place};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::nearest::remedy;
 use crate::input::sheet::normal;
@@ -39,6 +39,7 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
         name: At { value: format!("match {}", index + 1), span: span.clone() },
         span: span.clone(),
         place: Vec::new(),
+        called: Vec::new(),
         positions: None,
         only: Vec::new(),
         gasket_per_bank: None,
@@ -59,7 +60,7 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
                     draft.name = name;
                 }
             }
-            "place" => draft.place = place(walk, entry),
+            "place" => (draft.place, draft.called) = place::read(walk, entry),
             "positions" => draft.positions = walk.text(entry, "positions = \"valve\""),
             "only" => draft.only = only(walk, entry),
             "gasket" => {
@@ -82,21 +83,6 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
     }
     draft.aim = aim::read(walk, &all, span);
     draft
-}
-
-fn place(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<At<String>> {
-    let example = "place = \"piston\"";
-    match entry.value.get_ref() {
-        DeValue::Array(array) if array.is_empty() => {
-            let item = Diagnostic::wrong(Code::JobMissingKey, "`place` names nothing to place")
-                .at(walk.place(entry.value.span()), "")
-                .help(format!("write it as `{example}`"));
-            walk.report(item);
-            Vec::new()
-        }
-        DeValue::Array(array) => array.iter().filter_map(|item| walk.label(entry.key, item, example)).collect(),
-        _ => walk.text(entry, example).into_iter().collect(),
-    }
 }
 
 fn only(walk: &mut Walk<'_>, entry: Entry<'_>) -> Vec<(At<String>, At<String>)> {

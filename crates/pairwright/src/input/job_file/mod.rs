@@ -14,6 +14,7 @@ mod matching;
 mod misplaced;
 mod once;
 mod pins;
+mod place;
 mod read;
 mod readings;
 mod syntax;
@@ -22,5 +23,6 @@ mod what_if;
 mod what_if_draft;
 
 pub(super) use draft::{At, BankDraft, ChambersDraft, DeckDraft, Draft, FileDraft, MatchDraft, PinDraft, Section};
+pub(super) use place::is_reserved;
 pub(super) use read::{Headings, read};
 pub(super) use what_if_draft::{AddDraft, ChamberDraft, CrownDraft, DeckCutDraft, LobeDraft, SwapDraft, WhatIfDraft};

@@ -20,7 +20,12 @@ pub(super) fn check(walk: &mut Walk<'_>, draft: &mut Draft) {
         let item = Diagnostic::wrong(Code::FileTwice, format!("`{}` is named for two things", file.value))
             .at(walk.place(file.span.clone()), "again here")
             .at(walk.place(first.span.clone()), "first here")
-            .help("give each stock, the positions of each kind and each sort of readings a file of its own");
+            .help(if (*section, *earlier) == (Section::Stock, Section::Stock) {
+                "keep one of them; where a position takes several parts of one stock, `place` names them, as in \
+                 `{ kind = \"shell\", as = \"upper\" }`"
+            } else {
+                "give each stock, the positions of each kind and each sort of readings a file of its own"
+            });
         walk.report(item);
         draft.refuse(*section);
         draft.refuse(*earlier);

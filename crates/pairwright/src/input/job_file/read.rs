@@ -6,7 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, fits, matching, misplaced, once, readings, syntax, what_if};
+use super::{Draft, Section, banks, files, fits, matching, misplaced, once, place, readings, syntax, what_if};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 use crate::input::sheet::Sheet;
 
@@ -83,6 +83,7 @@ impl Walk<'_> {
             self.report(item);
         }
         draft.units = self.units;
+        (draft.aliases, draft.aliases_hidden) = place::aliases(root);
         let mut known = Vec::with_capacity(all.len());
         for entry in all {
             if !misplaced::report(self, entry, draft) && self.check_key(entry, &TOP) {

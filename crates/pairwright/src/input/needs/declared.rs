@@ -12,7 +12,7 @@ impl Needs<'_> {
     pub(super) fn declared(&mut self, fit: FitName, wanted: &Wanted) {
         let declared = &self.names.draft.declared;
         for term in declared.fits.get(fit).map_or(&[][..], |fit| &fit.terms) {
-            let Some(column) = declared.column(&term.owner, &term.column) else { continue };
+            let Some(column) = declared.column(self.names.draft.kind_of(&term.owner), &term.column) else { continue };
             if !self.columns_done.insert((column.owner, column.name)) {
                 continue;
             }

@@ -51,7 +51,9 @@ pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>, earlier: &[Re
             needs.declared(fit, &wanted);
         }
     }
-    for role in &resolved.matching.place {
+    let place = &resolved.matching.place;
+    let first = |at: usize| resolved.matching.role(&place[at].kind) == Some(at);
+    for role in (0..place.len()).filter(|&at| first(at)).map(|at| &place[at]) {
         if let Some((read, grid)) = needs.stock(&role.kind) {
             needs.nexts(read, grid);
             needs.enough_parts(read);

@@ -191,7 +191,8 @@ impl Needs<'_> {
             one.matching.role(kind).is_some() && !on_banks(kind) && !one.shares(self.resolved)
         };
         let takers: Vec<_> = self.earlier.iter().filter(takes).collect();
-        let taken: usize = takers.iter().map(|one| one.served.len()).sum();
+        let each = |one: &Resolved<'_>| one.matching.place.iter().filter(|role| role.kind == kind).count().max(1);
+        let taken: usize = takers.iter().map(|one| one.served.len() * each(one)).sum();
         let anywhere = |part: &Part| part.fits.as_ref().is_none_or(|places| !places.is_empty());
         let count = |allowed: &dyn Fn(&Part) -> bool| {
             let copies = |part: &Part| if kind == "gasket" { part.count.map_or(usize::MAX, |n| n as usize) } else { 1 };
@@ -200,7 +201,7 @@ impl Needs<'_> {
         let (wanted, usable, places) = match self.resolved.matching.scope(kind) {
             Scope::Position => {
                 let usable = count(&anywhere).saturating_sub(taken);
-                (self.resolved.served.len(), usable, format!("{}s", self.resolved.served.kind))
+                (self.resolved.served.len() * each(self.resolved), usable, format!("{}s", self.resolved.served.kind))
             }
             Scope::Bank => (banks, count(&anywhere), "banks".to_owned()),
             // One type serves every bank, with a gasket on each.
@@ -213,6 +214,10 @@ impl Needs<'_> {
         if usable >= wanted {
             return;
         }
+        let places = match each(self.resolved) {
+            1 => format!("{wanted} {places} want a {kind}"),
+            each => format!("{} {places} want {each} {kind}s each, {wanted} together,", wanted / each),
+        };
         let never = if kind == "gasket" { "`bank`" } else { "`fits`" };
         let (message, help) = match self.resolved.matching.scope(kind) {
             Scope::Engine => (
@@ -224,11 +229,11 @@ impl Needs<'_> {
                 ),
             ),
             _ if taken > 0 => (
-                format!("{wanted} {places} want a {kind} with only {usable} left: {} takes {taken}", names_of(&takers)),
+                format!("{places} with only {usable} left: {} takes {taken}", names_of(&takers)),
                 format!("add more to `{}`; each part is used once over the job", read.stock.file),
             ),
             _ => (
-                format!("{wanted} {places} want a {kind} and {usable} may be placed"),
+                format!("{places} and {usable} may be placed"),
                 format!("add more to `{}`; parts whose {never} is `none` do not count", read.stock.file),
             ),
         };

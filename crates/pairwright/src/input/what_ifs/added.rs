@@ -44,7 +44,8 @@ pub(in crate::input) fn read(
             let places = home.map_or(&nowhere, |read| &read.places);
             let (units, declared) = (draft.units, &draft.declared);
             let found = &mut reading.found;
-            let read = stock::read(&kind.value, &file.value, source.as_ref(), units, places, declared, found);
+            let sort = (kind.value.as_str(), file.value.as_str(), draft.a_position(&kind.value));
+            let read = stock::read(sort, source.as_ref(), units, places, declared, found);
             all.push(Added { what_if, span: file.span.clone(), read });
         }
     }

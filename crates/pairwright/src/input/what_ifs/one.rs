@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use pairwright_engine::job::{BoundOf, Change, FitName, Scope};
+use pairwright_engine::job::{BoundOf, Change, FitName, Matching, Scope};
 
 use super::Made;
 use super::cuts;
@@ -137,7 +137,8 @@ impl<'n> One<'_, 'n> {
         let draft = self.draft;
         for pin in &draft.fix {
             let kind = pin.kind.as_ref().map(|kind| kind.value.as_str());
-            let may = |resolved: &Resolved<'_>| kind.is_none_or(|kind| resolved.matching.role(kind).is_some());
+            let places = |asked: &Matching, name| asked.role_called(name).or(asked.role(name)).is_some();
+            let may = |resolved: &Resolved<'_>| kind.is_none_or(|name| places(&resolved.matching, name));
             let Some(matching) = self.matching(&pin.part.span, may) else { continue };
             let fixed =
                 pins::resolve_fixed(self.names, &self.matches[matching], std::slice::from_ref(pin), self.reading);

@@ -106,7 +106,7 @@ fn of_plan(view: View<'_>, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
         held: Some(planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held)),
         changed: (differs.placed.iter())
             .map(|&(role, position)| Changed {
-                role: view.kind(role).to_owned(),
+                role: view.role_name(role).to_owned(),
                 position: view.position(position).to_owned(),
             })
             .collect(),

@@ -110,7 +110,7 @@ pub(crate) struct Match {
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 pub(crate) struct Role {
-    /// The kind.
+    /// What the part is called in its place: its kind, or the name that `as` gives it.
     pub(crate) role: String,
     /// What takes one part of it: a `position`, a `bank` or the `engine`.
     pub(crate) scope: &'static str,

@@ -21,7 +21,8 @@ pub(crate) struct AsFound {
     pub(crate) below_doubt: bool,
     /// The part at every position.
     pub(crate) parts: BTreeMap<String, String>,
-    /// By kind the same for the kind that is chosen a position beside it, such as rods; else empty.
+    /// By kind the same for the kind that is chosen a position beside it, such as rods; by name for the further parts of one
+    /// kind; else empty.
     pub(crate) other_parts: BTreeMap<String, BTreeMap<String, String>>,
     /// Heads and gaskets as they stand.
     pub(crate) settings: Vec<Served>,
@@ -95,7 +96,8 @@ pub(crate) struct Price {
 pub(crate) struct Alternative {
     /// The part at every position.
     pub(crate) parts: BTreeMap<String, String>,
-    /// By kind the same for the kind that is chosen a position beside it, such as rods; else empty.
+    /// By kind the same for the kind that is chosen a position beside it, such as rods; by name for the further parts of one
+    /// kind; else empty.
     pub(crate) other_parts: BTreeMap<String, BTreeMap<String, String>>,
     /// Its heads and gaskets; empty where the match places none.
     pub(crate) settings: Vec<Served>,

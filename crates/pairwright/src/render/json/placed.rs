@@ -64,12 +64,14 @@ fn placement(view: View<'_>, limits: &Limits, place: &plan::Placement) -> Placem
             Origin::Shelf => None,
             Origin::Unsaid => return None,
         };
-        Some((view.kind(role).to_owned(), from))
+        Some((view.role_name(role).to_owned(), from))
     };
     Placement {
         position: view.position(place.position).to_owned(),
         bank: view.bank(place.position).map(str::to_owned),
-        parts: roles().map(|(role, &part)| (view.kind(role).to_owned(), view.part(role, part).to_owned())).collect(),
+        parts: roles()
+            .map(|(role, &part)| (view.role_name(role).to_owned(), view.part(role, part).to_owned()))
+            .collect(),
         chamber: view.chamber(place.position),
         comes_from: roles().filter_map(told).collect(),
         fits: place.fits.iter().map(|value| fit(view, limits, place.position, value)).collect(),

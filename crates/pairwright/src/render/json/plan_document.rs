@@ -65,7 +65,7 @@ pub(crate) struct Placement {
     pub(crate) position: String,
     /// The bank it lies on; else null.
     pub(crate) bank: Option<String>,
-    /// The label of the part of every kind.
+    /// The label of every part, by its kind or the name that `as` gives it.
     pub(crate) parts: BTreeMap<String, String>,
     /// The chamber of the head that stands over it, counted from 1 at the end that is the front when the head sits
     /// as measured; null where the match places no heads.

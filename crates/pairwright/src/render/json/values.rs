@@ -39,9 +39,16 @@ impl View<'_> {
         if self.places_first_kind() { self.by_position(self.first_kind(), parts) } else { BTreeMap::new() }
     }
 
-    /// Kind to position to part, for the kind that is chosen a position beside the one that varies; empty without
+    /// Role to position to part, for the further roles of the kind that varies; else for the kind that is chosen a position beside the one that varies; empty without
     /// one. Where its parts are mated with those that vary they follow from these.
     pub(super) fn other_parts(self, parts: &[usize], seconds: &[usize]) -> BTreeMap<String, BTreeMap<String, String>> {
+        if let [_, further @ ..] = self.of_one_kind().as_slice() {
+            let nth = |at: usize| seconds.iter().skip(at).step_by(further.len()).copied().collect::<Vec<usize>>();
+            let of_role = |(at, &role): (usize, &usize)| {
+                (self.role_name(role).to_owned(), self.by_position(self.kind(role), &nth(at)))
+            };
+            return further.iter().enumerate().map(of_role).collect();
+        }
         let Some(kind) = self.second_kind() else { return BTreeMap::new() };
         let mated = || parts.iter().map(|&part| self.mate(kind, part)).collect::<Option<Vec<usize>>>();
         let seconds = if seconds.is_empty() { mated().unwrap_or_default() } else { seconds.to_vec() };

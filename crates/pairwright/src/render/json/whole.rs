@@ -1,7 +1,7 @@
 //! The whole document.
 
 use pairwright_engine::explain::{ForcedIn, OtherPlan, RunnerUp};
-use pairwright_engine::job::{Goal, Job, Measured};
+use pairwright_engine::job::{self, Goal, Job, Measured};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
 
@@ -42,7 +42,7 @@ fn document(job: &Job, report: &JobReport) -> Document {
 fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     let none = Match {
         name: view.matching.name.clone(),
-        place: view.matching.place.iter().map(|role| placed_role(view, &role.kind)).collect(),
+        place: view.matching.place.iter().map(|role| placed_role(view, role)).collect(),
         kind: view.places_first_kind().then(|| view.first_kind().to_owned()),
         aim: aim(view),
         outcome: OutcomeWord::Missing,
@@ -78,8 +78,8 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     }
 }
 
-fn placed_role(view: View<'_>, kind: &str) -> Role {
-    Role { role: kind.to_owned(), scope: view.scope(kind) }
+fn placed_role(view: View<'_>, placed: &job::Role) -> Role {
+    Role { role: placed.name.clone(), scope: view.scope(&placed.kind) }
 }
 
 /// How far the checked proof reaches.

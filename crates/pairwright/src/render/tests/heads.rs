@@ -99,7 +99,7 @@ fn what_is_said_of_no_plan_names_the_setting_it_is_said_of() {
 #[test]
 fn heads_and_gaskets_alone_need_no_runner_up() {
     let mut job = sample_heads::job();
-    job.matches[0].place = ["head", "gasket"].map(|kind| Role { kind: kind.to_owned() }).to_vec();
+    job.matches[0].place = ["head", "gasket"].map(Role::of).to_vec();
     let report = match_job(&job, None).expect("the job can be matched");
     let text = wide(&(job, report));
     assert!(text.contains("Asked: heads onto banks, one gasket for the engine, compression"), "{text}");

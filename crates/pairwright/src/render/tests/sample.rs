@@ -131,7 +131,7 @@ pub(super) fn matching(aim: Aim) -> Matching {
         positions: 0,
         gasket_per_bank: false,
         name: "short block".to_owned(),
-        place: vec![Role { kind: "piston".to_owned() }],
+        place: vec![Role::of("piston")],
         aim,
         then: None,
         limits: vec![

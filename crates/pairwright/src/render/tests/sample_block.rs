@@ -15,7 +15,7 @@ fn matched(job: Job) -> (Job, JobReport) {
 /// Heads and gasket only: pistons and rods stay where they stand.
 pub(super) fn heads_only() -> (Job, JobReport) {
     let mut job = sample_heads::job();
-    job.matches[0].place = ["head", "gasket"].map(|kind| Role { kind: kind.to_owned() }).to_vec();
+    job.matches[0].place = ["head", "gasket"].map(Role::of).to_vec();
     job.matches[0].limits.clear();
     matched(job)
 }

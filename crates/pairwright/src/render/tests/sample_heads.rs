@@ -146,7 +146,7 @@ fn matching() -> Matching {
     Matching {
         positions: 0,
         name: "long block".to_owned(),
-        place: ["piston", "rod", "head", "gasket"].map(|kind| Role { kind: kind.to_owned() }).to_vec(),
+        place: ["piston", "rod", "head", "gasket"].map(Role::of).to_vec(),
         gasket_per_bank: false,
         aim: Aim { fit: FitName::Compression, goal: Goal::Even, by: Measured::Spread, slack: None },
         then: None,
@@ -181,7 +181,7 @@ pub(super) fn a_gasket_a_bank() -> (Job, JobReport) {
         });
         job.stocks[0].columns = Columns::new(sizes.collect());
         let matching = &mut job.matches[0];
-        matching.place = ["head", "gasket", "piston"].map(|kind| Role { kind: kind.to_owned() }).to_vec();
+        matching.place = ["head", "gasket", "piston"].map(Role::of).to_vec();
         matching.gasket_per_bank = true;
         matching.aim.goal = Goal::Near(ratio(11_200));
         matching.aim.by = Measured::Worst;

@@ -11,7 +11,7 @@ pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     let matching = words.view.matching;
     let place = placed(words);
     page.plain(&format!("Asked: {place}, {}{}.", aim(words), slack(words)));
-    page.plain(&format!("Between plans equally good by that: {}.", next(words)));
+    page.plain(&format!("Between plans equally good by that: {}{}.", next(words), among(words)));
     if let Some(kept) = pins(words, &matching.keep) {
         page.plain(&format!("Kept: {kept}."));
     }
@@ -20,9 +20,30 @@ pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     }
 }
 
+/// What those plans are compared among, where it is not all of them.
+fn among(words: Words<'_>) -> String {
+    let (matching, kinds) = (words.view.matching, english::plural(words.view.first_kind()));
+    if words.view.of_one_kind().is_empty() {
+        return String::new();
+    }
+    let searched = matching.then.is_none() && !matches!(matching.aim.by, Measured::Squares | Measured::Total);
+    let one_by_one = format!("settled with the {kinds} of one place after the other, those of the others staying");
+    if searched {
+        format!(" (spread and scatter compared over all choices, as far as the search goes; moves {one_by_one})")
+    } else {
+        format!(" ({one_by_one})")
+    }
+}
+
 /// `pistons and rods into cylinders, heads onto banks, one gasket for the engine`.
 fn placed(words: Words<'_>) -> String {
     let matching = words.view.matching;
+    let several = words.view.of_one_kind();
+    if !several.is_empty() {
+        let names: Vec<String> = several.iter().map(|&role| label(words.view.role_name(role))).collect();
+        let place = words.view.position_kind();
+        return format!("{} to every {}, as {}", english::plural(&words.kind()), label(place), english::list(&names));
+    }
     let kinds = |scope: Scope| {
         let all: Vec<String> = (0..matching.place.len())
             .map(|role| words.view.kind(role))
@@ -89,7 +110,7 @@ fn next(words: Words<'_>) -> String {
 fn pins(words: Words<'_>, pins: &[Pin]) -> Option<String> {
     let one = |pin: &Pin| {
         let (kind, part) = (words.view.kind(pin.role), label(words.view.part(pin.role, pin.part)));
-        let part = format!("{kind}{GLUE}{part}");
+        let part = format!("{}{GLUE}{part}", label(words.view.role_name(pin.role)));
         match words.view.matching.scope(kind) {
             Scope::Position => format!("{part} in {}", words.position(pin.position)),
             Scope::Bank => format!("{part} on {}", words.the_bank(pin.position)),

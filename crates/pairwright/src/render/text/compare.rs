@@ -228,7 +228,8 @@ fn where_other(compare: CompareView<'_>, words: Words<'_>, row: &Row, differs: &
     for role in 0..view.matching.place.len() {
         let at: Vec<usize> = differs.placed.iter().filter(|placed| placed.0 == role).map(|placed| placed.1).collect();
         if !at.is_empty() {
-            let kind = label(view.kind(role));
+            let (name, kind) = (view.role_name(role), label(view.kind(role)));
+            let kind = if name == view.kind(role) { kind } else { format!("{}{GLUE}{kind}", label(name)) };
             let noun = if at.len() == 1 { kind } else { plural(&kind) };
             parts.push(format!("other {noun} in {}", own.positions(&at)));
         }

@@ -23,6 +23,10 @@ pub(super) fn ends(page: &mut Page, words: Words<'_>, plan: &Plan, ends: Option<
     };
     let place = |position: usize| {
         let place = plan.placements.iter().find(|place| place.position == position);
+        if !words.view.of_one_kind().is_empty() {
+            let parts = place.map_or(&[][..], |place| &place.parts);
+            return format!("{} with {}", words.position(position), words.parts(parts));
+        }
         let part = place.and_then(|place| words.view.first_part(place));
         let with = part.map_or_else(String::new, |part| format!(" with {}", words.part(part)));
         format!("{}{with}", words.position(position))

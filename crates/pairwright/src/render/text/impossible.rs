@@ -60,6 +60,9 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
     let who = sentence(&words.positions(&why.positions));
     let verb = |one, many| if why.positions.len() == 1 { one } else { many };
     let between = verb("", " between them");
+    if let Some(said) = several(words, why) {
+        return said;
+    }
     match why.parts.len() {
         _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
         // No shortage: what stands in the way is a limit on several positions at once.
@@ -81,6 +84,30 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
         ),
         _ => format!("{who} {} only {}{between}.", verb("has", "have"), words.parts(&why.parts)),
     }
+}
+
+/// The same where a position takes several parts of one kind; `None` where it does not, or where there is enough of each.
+fn several(words: Words<'_>, why: &Impossible) -> Option<String> {
+    let (each, kinds) = (words.view.of_one_kind().len(), english::plural(&words.kind()));
+    let wanted = each * why.positions.len();
+    if each == 0 || wanted == 0 {
+        return None;
+    }
+    let (who, places) = (sentence(&words.positions(&why.positions)), words.positions(&why.positions));
+    Some(match (why.positions.len(), why.parts.len()) {
+        (1, 0) => format!("{who} takes {each} {kinds}, and no {each} may go there together."),
+        (_, have) if have < wanted => format!(
+            "{who} {} {wanted} {kinds}{}, and only {} may go there.",
+            if why.positions.len() == 1 { "takes" } else { "take" },
+            if why.positions.len() == 1 { "" } else { " between them" },
+            english::count(have, &words.kind())
+        ),
+        _ => format!(
+            "No choice of {wanted} {kinds} for {places}, {each} to each, holds every limit together; {} may go to one or \
+             another of them.",
+            english::count(why.parts.len(), &words.kind())
+        ),
+    })
 }
 
 /// The kinds chosen a position: `pistons and rods`.

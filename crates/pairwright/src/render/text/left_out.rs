@@ -44,8 +44,11 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
     let (mut none, mut open) = (Vec::new(), Vec::new());
     for forced in forced {
         match &forced.plan {
-            Alternative::Found { parts, price, .. } => {
-                let at = parts.iter().position(|&part| part == forced.part);
+            Alternative::Found { parts, seconds, price, .. } => {
+                let first = parts.iter().position(|&part| part == forced.part);
+                let further = words.view.of_one_kind().len().saturating_sub(1);
+                let beside = seconds.iter().position(|&part| further > 0 && part == forced.part);
+                let at = first.or(beside.map(|at| at / further.max(1)));
                 let at = at.map_or_else(String::new, |at| format!(" in {}", words.position(at)));
                 page.item(&format!("{}{at}: {}.", words.part_id(forced.part), words.price(price)));
             }

@@ -65,12 +65,25 @@ fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
 
 fn differs(words: Words<'_>, mine: Mine<'_>, other: &Alternative) -> String {
     let Alternative::Found { setting, seconds: rods, parts, .. } = other else { return String::new() };
+    if !words.view.of_one_kind().is_empty() {
+        let puts = differs_in_sets(words, mine.plan, (parts, rods));
+        return puts.map_or_else(String::new, |puts| format!(" It puts {puts}."));
+    }
     let puts = words.differences(mine.parts, parts).map(|changes| format!(" It puts {changes}."));
     let takes =
         [words.changed(&mine.plan.setting, setting, None), words.changed_seconds(&seconds(words, mine.plan), rods)];
     let takes: Vec<String> = takes.into_iter().flatten().collect();
     let takes = (!takes.is_empty()).then(|| format!(" It has {}.", list(&takes)));
     puts.unwrap_or_default() + &takes.unwrap_or_default()
+}
+
+/// Where another plan puts other parts, several of one kind going to a position: `S4, S9 in 1 and S2, S7 in 3`.
+fn differs_in_sets(words: Words<'_>, plan: &Plan, (parts, beside): (&[usize], &[usize])) -> Option<String> {
+    let other = |position: usize| words.view.together(parts, beside, position);
+    let changed = plan.placements.iter().filter(|place| other(place.position) != place.parts);
+    let one = |at: usize| format!("{} in {}", words.part_ids(&other(at)), words.position_id(at));
+    let all: Vec<String> = changed.map(|place| one(place.position)).collect();
+    (!all.is_empty()).then(|| super::english::short_list(&all, 12))
 }
 
 fn without_reading(words: Words<'_>, mine: Mine<'_>, flagged: &FlaggedOut) -> String {

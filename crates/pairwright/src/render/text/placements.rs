@@ -88,7 +88,7 @@ fn placed(words: Words<'_>, plan: &Plan) -> Vec<Column> {
     for role in (0..view.matching.place.len()).filter(a_position) {
         let part = |place: &Placement| place.parts.get(role).copied();
         let id = |place: &Placement| part(place).map_or_else(String::new, |part| label(view.part(role, part)));
-        all.push(Column::new(label(view.kind(role)), each(&id)));
+        all.push(Column::new(label(view.role_name(role)), each(&id)));
         if view.knows_where_parts_stand(role) {
             let from = |place: &Placement| match part(place).and_then(|part| view.stands_at(role, part)) {
                 Some(at) if at == place.position => "stays".to_owned(),

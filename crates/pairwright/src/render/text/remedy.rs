@@ -136,7 +136,8 @@ fn other_parts(words: Words<'_>, why: &Impossible) -> String {
 /// `piston`, or with heads and gaskets to choose `piston, head or gasket`.
 fn any_kind(words: Words<'_>) -> String {
     let place = &words.view.matching.place;
-    let kinds: Vec<String> = place.iter().map(|role| label(&role.kind)).collect();
+    let mut kinds: Vec<String> = place.iter().map(|role| label(&role.kind)).collect();
+    kinds.dedup();
     match kinds.as_slice() {
         [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
         _ => words.kind(),

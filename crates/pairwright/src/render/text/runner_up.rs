@@ -17,6 +17,9 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
     }
     let at = |position: usize| runners_up.iter().find(|runner| runner.position == position).map(|runner| &runner.plan);
     let part = |position: usize| match at(position) {
+        Some(Alternative::Found { parts, seconds, .. }) if !words.view.of_one_kind().is_empty() => {
+            words.part_ids(&words.view.together(parts, seconds, position))
+        }
         Some(Alternative::Found { parts, .. }) => {
             parts.get(position).map_or_else(String::new, |&part| words.part_id(part))
         }
@@ -38,7 +41,9 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
     }
     all.push(Column::new("more spread", price(&|price| words.price_cell(price.spread))));
     all.push(Column::new("more scatter", price(&|price| words.price_cell(figure::whole(price.scatter)))));
-    let changes = |place: &Placement| at(place.position).map_or_else(String::new, |other| brief(words, plan, other));
+    let changes = |place: &Placement| {
+        at(place.position).map_or_else(String::new, |other| brief(words, plan, place.position, other))
+    };
     let changes: Vec<String> = plan.placements.iter().map(changes).collect();
     if changes.iter().any(|change| !change.is_empty()) {
         all.push(Column::new("changes too", changes));
@@ -54,10 +59,15 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
     let too = words
         .others_as_planned()
         .map_or_else(String::new, |others| format!(" It may have other {others}, too: what of them changes is named."));
+    let (another, too) = if words.view.of_one_kind().is_empty() {
+        (format!("another {}", words.kind()), too)
+    } else {
+        let too = " What it changes in other places, too, is named.".to_owned();
+        (format!("other {}, or one other,", english::plural(&words.kind())), too)
+    };
     page.plain(&format!(
-        "Runner-up: the best plan that puts another {} there, and what it costs.{too} Scatter: root mean square \
-         distance from the mean.",
-        words.kind()
+        "Runner-up: the best plan that puts {another} there, and what it costs.{too} Scatter: root mean square distance \
+         from the mean."
     ));
     let costs = |price: &Price| price.spread != 0 || price.aim != 0;
     let priced: Vec<usize> = prices(runners_up).filter(|(_, price)| costs(price)).map(|(at, _)| at).collect();

@@ -128,9 +128,20 @@ impl Words<'_> {
 
 /// What another plan changes beside the parts of the first kind, in few words: `heads H2 left, H1 right; gasket
 /// thick; rods in 1 and 3`.
-pub(super) fn brief(words: Words<'_>, plan: &Plan, other: &Alternative) -> String {
-    let Alternative::Found { setting, seconds: rods, .. } = other else { return String::new() };
+pub(super) fn brief(words: Words<'_>, plan: &Plan, position: usize, other: &Alternative) -> String {
+    let Alternative::Found { setting, seconds: rods, parts, .. } = other else { return String::new() };
     let view = words.view;
+    if !view.of_one_kind().is_empty() {
+        let elsewhere = plan.placements.iter().filter(|place| place.position != position);
+        let changed = elsewhere.filter(|place| view.together(parts, rods, place.position) != place.parts);
+        let changed: Vec<String> = changed.map(|place| words.position_id(place.position)).collect();
+        let kinds = english::plural(&words.kind());
+        return if changed.is_empty() {
+            String::new()
+        } else {
+            format!("{kinds} in {}", english::short_list(&changed, 4))
+        };
+    }
     let mut all = Vec::new();
     for role in 0..view.matching.place.len() {
         let changed = setting.of_role(role).filter(|served| !plan.setting.served.contains(served));

@@ -67,6 +67,12 @@ impl<'a> Words<'a> {
         label(self.view.part_of(self.view.first_kind(), index))
     }
 
+    /// Labels of parts of the first kind: `S4, S9`.
+    pub(super) fn part_ids(self, indices: &[usize]) -> String {
+        let ids: Vec<String> = indices.iter().map(|&index| self.part_id(index)).collect();
+        ids.join(", ")
+    }
+
     /// `piston C`.
     pub(super) fn part(self, index: usize) -> String {
         format!("{}{GLUE}{}", self.kind(), self.part_id(index))
