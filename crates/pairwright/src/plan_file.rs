@@ -30,6 +30,7 @@
 //!
 //! A file holds one such section for every match that has a plan.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
@@ -189,7 +190,7 @@ fn numbers(values: &[i128]) -> String {
 /// # Errors
 /// [`PlanFileError`] with the first line that is wrong.
 pub fn read(job: &Job, text: &str) -> Result<Vec<Section>, PlanFileError> {
-    let mut lines = Lines { all: text.lines().collect(), at: 0 };
+    let mut lines = Lines { all: text.lines().collect(), at: 0, used: BTreeSet::new() };
     let mut sections = Vec::new();
     while lines.at < lines.all.len() {
         sections.push(lines.section(job)?);
@@ -203,6 +204,8 @@ pub fn read(job: &Job, text: &str) -> Result<Vec<Section>, PlanFileError> {
 struct Lines<'t> {
     all: Vec<&'t str>,
     at: usize,
+    /// Parts of the plans so far, by kind: pieces of one type bear one label, and each is used once.
+    used: BTreeSet<(String, usize)>,
 }
 
 impl<'t> Lines<'t> {
@@ -241,7 +244,7 @@ impl<'t> Lines<'t> {
                     self.at += 1;
                     let count = job.positions_of(asked).map_or(0, Positions::len);
                     let kind = kinds[0].as_deref().unwrap_or_default();
-                    let parts = (0..count).map(|_| self.part(job, kind)).collect::<Result<_, _>>()?;
+                    let parts = self.parts_elsewhere(job, kind, count)?;
                     let values = self.values()?;
                     certificate.elsewhere.push(if best == BEST_BESIDE {
                         Elsewhere::BestBeside { parts, values, proof: self.sided_proof()? }
@@ -269,7 +272,9 @@ impl<'t> Lines<'t> {
             self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
             for (kind, parts) in kinds.iter().zip(&mut parts) {
                 if let Some(kind) = kind {
-                    parts.push(self.part(job, kind)?);
+                    let part = self.part(job, kind)?;
+                    self.used.insert((kind.clone(), part));
+                    parts.push(part);
                 }
             }
         }
@@ -283,7 +288,10 @@ impl<'t> Lines<'t> {
         if self.all.get(self.at).copied() == Some(WITNESS) {
             self.at += 1;
             let setting = self.setting(job, asked)?;
+            // It is another plan, that may use the same parts.
+            let built = std::mem::take(&mut self.used);
             let [parts, seconds] = self.placed(job, asked)?;
+            self.used = built;
             witness = Some(Witness { setting, parts, seconds });
         }
         let mut prices = Vec::new();
@@ -328,12 +336,33 @@ impl<'t> Lines<'t> {
         }
     }
 
+    /// The parts of a plan that is not the one to build.
+    fn parts_elsewhere(&mut self, job: &Job, kind: &str, count: usize) -> Result<Vec<usize>, PlanFileError> {
+        let built = std::mem::take(&mut self.used);
+        let mut parts = Vec::with_capacity(count);
+        for _ in 0..count {
+            let part = self.part(job, kind)?;
+            self.used.insert((kind.to_owned(), part));
+            parts.push(part);
+        }
+        self.used = built;
+        Ok(parts)
+    }
+
     fn part(&mut self, job: &Job, kind: &str) -> Result<usize, PlanFileError> {
+        let used = std::mem::take(&mut self.used);
         let known = |line: &str| {
             let id = line.strip_prefix(kind)?.strip_prefix(' ')?;
-            job.stock(kind)?.parts.iter().position(|part| part.id == id)
+            let parts = &job.stock(kind)?.parts;
+            let first = parts.iter().position(|part| part.id == id)?;
+            let is_free = |part: usize| !used.contains(&(kind.to_owned(), part));
+            let mut pieces = (first..parts.len()).take_while(|&part| parts[part].id == id);
+            // More than there are is for the checker to say.
+            Some(pieces.find(|&part| is_free(part)).unwrap_or(first))
         };
-        self.take(&format!("a {kind} of the stock"), known)
+        let found = self.take(&format!("a {kind} of the stock"), known);
+        self.used = used;
+        found
     }
 
     fn values(&mut self) -> Result<Vec<i128>, PlanFileError> {

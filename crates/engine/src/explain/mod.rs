@@ -17,6 +17,7 @@ pub use report::{
     OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 
+use crate::job::Part;
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
 
 /// What every part of an explanation looks at.
@@ -39,6 +40,22 @@ impl<'q> Scene<'_, 'q> {
 
     fn tables(&self) -> &Tables {
         &self.layout.tables
+    }
+
+    /// Whether a part is a piece of a type.
+    fn is_type(&self, part: usize) -> bool {
+        self.frame().stock().parts[part].is_type()
+    }
+
+    /// Whether there are types to choose from.
+    fn has_types(&self) -> bool {
+        self.frame().stock().parts.iter().any(Part::is_type)
+    }
+
+    /// Whether the plan has a piece of the same type in a position before that of this piece.
+    fn comes_earlier(&self, part: usize) -> bool {
+        let first = self.chosen.parts.iter().find(|&&other| self.frame().stock().is_alike(other, part));
+        first.is_some_and(|&first| first != part)
     }
 }
 

@@ -107,6 +107,8 @@ pub struct Price {
     /// More of the aim itself where it is neither of these: of the worst deviation or the total
     /// given up, in ticks.
     pub aim: i64,
+    /// More money to spend on the parts of the role that varies, in ticks of money.
+    pub money: i64,
     /// The price is smaller than the readings' doubt.
     pub below_doubt: bool,
 }

@@ -3,6 +3,7 @@
 mod admission;
 mod alike;
 mod apart;
+mod bought;
 mod certificate;
 mod certificate_beside;
 mod certificate_joint;
@@ -26,12 +27,14 @@ mod result;
 mod roles;
 mod search;
 mod setting;
+mod spending;
 mod spread_band;
 mod stretch;
 mod tables;
 mod taken;
 mod too_coarse;
 
+pub use bought::{Bought, Shopping};
 pub use certificate::{Certificate, Elsewhere, placed_a_position};
 pub use certificate_joint::{JointLevel, Witness};
 pub use choose::PlanError;
@@ -50,4 +53,5 @@ pub(crate) use impossible::impossible;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
+pub(crate) use spending::spent;
 pub(crate) use tables::{Rank, Tables};

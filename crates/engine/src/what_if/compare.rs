@@ -129,7 +129,7 @@ fn relate(aim: &Aim, comparison: &mut Comparison) {
             planned.gained = Some(gained((before, &stands.plan), (now, &planned.plan)));
         }
         let matching = &row.job.matches[comparison.matching];
-        planned.differs = Some(differs(matching, &stands.plan, &planned.plan));
+        planned.differs = Some(differs(&row.job, matching, &stands.plan, &planned.plan));
     }
 }
 

@@ -119,6 +119,11 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
         NotReady::NoPlanYet => {
             "no way to set heads and gaskets gives a plan yet: `match` says what would give one".to_owned()
         }
+        NotReady::Buying => {
+            "the match has `first` or `spend`, which further parts are not chosen under yet: take them out, \
+                             or ask about a match without them"
+                .to_owned()
+        }
         NotReady::Neighbours(fit) => {
             format!(
                 "the match limits {} between neighbours, under which a pile is not judged yet",

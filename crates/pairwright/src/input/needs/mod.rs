@@ -3,6 +3,7 @@
 mod deck;
 mod declared;
 mod lift;
+mod prices;
 mod seat;
 mod standing;
 mod stock;
@@ -51,6 +52,7 @@ pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>, earlier: &[Re
             needs.declared(fit, &wanted);
         }
     }
+    needs.prices();
     for role in &resolved.matching.place {
         if let Some((read, grid)) = needs.stock(&role.kind) {
             needs.nexts(read, grid);

@@ -164,6 +164,10 @@ pub(crate) struct Aim {
     pub(crate) target: Option<Quantity>,
     /// How much the aim may give for what comes next; else null.
     pub(crate) slack: Option<Quantity>,
+    /// What counts before the aim, in order: `price`, `bought` or `moves`.
+    pub(crate) first: Vec<&'static str>,
+    /// The greatest sum that may be spent, in the currency of the prices; else null.
+    pub(crate) spend: Option<f64>,
 }
 
 /// Why there is no plan.
@@ -199,6 +203,11 @@ pub(crate) enum Culprit {
         enough: Option<Quantity>,
         /// The heads and gaskets with which that is enough; empty where the match places none.
         settings: Vec<Served>,
+    },
+    /// What may be spent.
+    Spend {
+        /// The least that a plan within the limits costs, in the currency of the prices.
+        least: f64,
     },
     /// `keep` and `bar` of the match.
     KeepOrBar,

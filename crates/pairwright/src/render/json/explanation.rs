@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use pairwright_engine::explain::{self, Alternative as Known, Immovable, OtherPlan};
 
 use pairwright_engine::job::Scope;
+use pairwright_engine::quantity::Unit;
 
 use super::explanation_document::{
     Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
@@ -60,6 +61,7 @@ impl View<'_> {
             scatter: number(price.scatter, unit),
             aim: number(price.aim as f64, unit),
             unit: unit.symbol().to_owned(),
+            money: number(price.money as f64, Unit::Money),
             below_doubt: price.below_doubt,
         };
         Some(Alternative {

@@ -83,8 +83,10 @@ pub(crate) struct Price {
     pub(crate) scatter: f64,
     /// How much worse the aim itself is where it is neither of these.
     pub(crate) aim: f64,
-    /// The unit of all three.
+    /// The unit of these three.
     pub(crate) unit: String,
+    /// More money to spend, in the currency of the prices.
+    pub(crate) money: f64,
     /// The price is smaller than the readings' doubt.
     pub(crate) below_doubt: bool,
 }

@@ -1,9 +1,10 @@
 //! The whole document.
 
 use pairwright_engine::explain::{ForcedIn, OtherPlan, RunnerUp};
-use pairwright_engine::job::{Goal, Job, Measured};
+use pairwright_engine::job::{Goal, Job, Measured, Next};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
+use pairwright_engine::quantity::Unit;
 
 use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach, Role};
 use super::no_plan::missing;
@@ -13,7 +14,7 @@ use super::pours::pours;
 use super::readings::readings;
 use crate::render::caution;
 use crate::render::stopped;
-use crate::render::view::View;
+use crate::render::view::{View, number};
 
 /// What came of the matches of a job as JSON, format 1, ending with a line end. Deck clearance is
 /// positive above the deck; the keys are those of `docs/match.schema.json`.
@@ -136,5 +137,18 @@ pub(super) fn aim(view: View<'_>) -> Aim {
         Measured::Extreme => "extreme",
     };
     let slack = aim.slack.map(|slack| view.of_fit(aim.fit, slack.ticks()));
-    Aim { fit: view.fit_name(aim.fit).to_owned(), goal, by, target, slack }
+    let buying = &view.matching.buying;
+    let first = buying.first.iter().map(|next| word(*next)).collect();
+    let spend = buying.spend.map(|spend| number(spend.ticks() as f64, Unit::Money));
+    Aim { fit: view.fit_name(aim.fit).to_owned(), goal, by, target, slack, first, spend }
+}
+
+/// The word of what counts before the aim.
+const fn word(next: Next) -> &'static str {
+    match next {
+        Next::Price => "price",
+        Next::Bought => "bought",
+        Next::Moves => "moves",
+        Next::Spread(_) => "spread",
+    }
 }

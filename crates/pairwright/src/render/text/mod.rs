@@ -32,6 +32,7 @@ mod remedy;
 mod rooms;
 mod runner_up;
 mod settings;
+mod shopping;
 mod steps;
 mod whole;
 mod words;

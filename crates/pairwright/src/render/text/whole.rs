@@ -19,6 +19,7 @@ use super::page::{Page, Tone};
 use super::placements::placements;
 use super::pours::pours;
 use super::readings::readings;
+use super::shopping::shopping;
 use super::steps::steps;
 use super::words::{Words, free_text};
 use crate::render::Style;
@@ -72,6 +73,7 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     answer(page, words, planned, before);
     look_first(page, words, explanation, known);
     placements(page, words, plan, &explanation.runners_up);
+    shopping(page, words, plan);
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
     contributions(page, words, &explanation.contributions);
