@@ -9,6 +9,7 @@ mod others;
 mod price;
 mod report;
 mod runner_up;
+mod selection;
 mod settings;
 mod steps;
 
@@ -16,6 +17,7 @@ pub use report::{
     Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan,
     OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
+pub use selection::{Barred, Because, Contest, Edge, Rival, Selection};
 
 use crate::job::Part;
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
@@ -64,13 +66,15 @@ impl<'q> Scene<'_, 'q> {
 /// # Errors
 /// [`PlanError`] from the re-solves.
 pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
+    let others = others::others(scene)?;
     Ok(Explanation {
+        selection: selection::selection(scene, &others),
         as_found: as_found::as_found(scene),
         ends: ends::ends(scene)?,
         runners_up: runner_up::runners_up(scene)?,
         forced_in: forced::forced_in(scene)?,
         unread: forced::unread(scene),
-        others: others::others(scene)?,
+        others,
         settings: settings::settings(scene)?,
         contributions: contributions::contributions(scene),
         flagged_out: flagged::flagged_out(scene)?,

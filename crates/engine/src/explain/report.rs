@@ -1,5 +1,6 @@
 //! The data of an explanation. Values are ticks of the aim's fit.
 
+use super::Selection;
 use crate::fit::Ingredient;
 use crate::plan::{Served, Setting};
 
@@ -19,6 +20,8 @@ pub struct Explanation {
     pub unread: Vec<usize>,
     /// Other plans that differ in substance.
     pub others: Vec<OtherPlan>,
+    /// How the parts came out of their pile; `None` where fewer stay out than are placed.
+    pub selection: Option<Selection>,
     /// What other heads, and other gaskets, would cost.
     pub settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.

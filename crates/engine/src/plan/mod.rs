@@ -46,7 +46,7 @@ pub use report::{
 pub use setting::{Served, Setting};
 pub use taken::Taken;
 
-pub(crate) use admission::Relaxed;
+pub(crate) use admission::{Bar, Relaxed};
 pub(crate) use choose::{Answer, Chosen};
 pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
@@ -54,4 +54,5 @@ pub(crate) use question::Question;
 pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use spending::spent;
+pub(crate) use spread_band::band_between;
 pub(crate) use tables::{Rank, Tables};

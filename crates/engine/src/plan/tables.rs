@@ -4,6 +4,7 @@ use pairwright_proof::{Item, Measure, Sense, Shape, Slot, Table, TableError};
 
 use super::admission::Relaxed;
 use super::alike::Kept;
+use super::choose::slot;
 use super::criteria::{criteria, layer_of};
 use super::frame::Frame;
 use super::layer::Layer;
@@ -124,6 +125,11 @@ impl Tables {
     /// The part among `used` that no table can tell from `part`.
     pub(crate) fn used_like(&self, part: usize, used: &[usize]) -> Option<usize> {
         self.kept.like(part, used.iter().copied())
+    }
+
+    /// Whether a part, or one like it, may go to a position by every limit on single positions.
+    pub(crate) fn admits(&self, position: usize, part: usize) -> bool {
+        self.of_ticks[0].get(slot(position), self.item(part)).is_some()
     }
 
     /// The part of a column.

@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Step};
+use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Selection, Step};
 use super::plan_document::Plan;
 use super::pours_document::Pours;
 use super::readings_document::Readings;
@@ -87,6 +87,8 @@ pub(crate) struct Match {
     pub(crate) forced_in: Vec<ForcedIn>,
     /// Other plans that differ in substance.
     pub(crate) others: Vec<Other>,
+    /// How the parts came out of their pile; null where fewer stay out than are placed.
+    pub(crate) selection: Option<Selection>,
     /// What other heads, and other gaskets, would cost.
     pub(crate) other_settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.

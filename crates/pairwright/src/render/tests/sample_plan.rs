@@ -102,6 +102,7 @@ fn found(parts: [usize; 4], spread: i64, scatter: f64, below_doubt: bool) -> Alt
 fn explanation() -> Explanation {
     let runner = |position, plan| RunnerUp { position, plan };
     Explanation {
+        selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
         as_found: Some(AsFound {
@@ -204,6 +205,7 @@ pub(super) fn best_found() -> Planned {
     plan.moves = Some(0);
     let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), money: 0, below_doubt: false };
     let explanation = Explanation {
+        selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
         as_found: Some(AsFound {

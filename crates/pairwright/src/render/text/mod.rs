@@ -31,6 +31,7 @@ mod readings;
 mod remedy;
 mod rooms;
 mod runner_up;
+mod selection;
 mod settings;
 mod shopping;
 mod steps;

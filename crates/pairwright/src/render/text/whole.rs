@@ -19,6 +19,7 @@ use super::page::{Page, Tone};
 use super::placements::placements;
 use super::pours::pours;
 use super::readings::readings;
+use super::selection::selection;
 use super::shopping::shopping;
 use super::steps::steps;
 use super::words::{Words, free_text};
@@ -77,6 +78,7 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
     contributions(page, words, &explanation.contributions);
+    selection(page, words, explanation);
     left_out(page, words, plan, explanation);
     let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
     others(page, words, Mine { plan, parts: &mine }, explanation);
