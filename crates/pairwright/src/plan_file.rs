@@ -28,7 +28,7 @@
 //! …
 //! ```
 //!
-//! A file holds one such section for every match that has a plan.
+//! A file holds one such section for every match that has a plan, those before the only one asked for included.
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -86,11 +86,12 @@ pub enum PlanFileError {
 /// The plans of a report with their proofs; empty where there is none.
 #[must_use]
 pub fn write(job: &Job, report: &JobReport) -> String {
+    let before = report.before.iter().map(|one| (one.index, &one.certificate));
     let planned = report.matches.iter().filter_map(|one| match &one.outcome {
-        Outcome::Planned(planned) => Some(section(job, &job.matches[one.index], &planned.certificate)),
+        Outcome::Planned(planned) => Some((one.index, &planned.certificate)),
         Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => None,
     });
-    planned.flatten().collect()
+    before.chain(planned).filter_map(|(index, certificate)| section(job, &job.matches[index], certificate)).collect()
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {

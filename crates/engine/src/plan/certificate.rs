@@ -75,8 +75,9 @@ impl Certificate {
         let [first, second] = placed_a_position(job, asked);
         let of_positions = [(first, &self.parts), (second, &self.seconds)];
         for (kind, parts) in of_positions.into_iter().filter_map(|(kind, parts)| Some((kind?, parts))) {
-            for &part in parts {
-                taken.take(&kind, part);
+            for (position, &part) in parts.iter().enumerate() {
+                let to = job.positions_of(asked).map_or(position, |positions| positions.among_all(position));
+                taken.take_to(&kind, part, to);
             }
         }
         for served in &self.setting.served {

@@ -78,7 +78,7 @@ fn outcome(
         if index == last {
             return Ok(RowOutcome::Planned(planned));
         }
-        take(&job.matches[index], &planned.plan, &mut taken);
+        take(job, index, &planned.plan, &mut taken);
     }
     Ok(RowOutcome::Undecided)
 }

@@ -12,6 +12,7 @@ use crate::Exit;
 use crate::args::{CheckArguments, CheckFormat};
 use crate::diagnostic::{self, Diagnostic, Severity};
 use crate::input::{self, Loaded};
+use crate::noun;
 use crate::terminal::Terminal;
 
 /// Validates a job folder.
@@ -116,7 +117,7 @@ fn widened(wishes: &[String]) -> String {
 }
 
 fn plural(count: usize, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {}", noun::plural(noun)) }
 }
 
 fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use pairwright_engine::job::Job;
-use pairwright_engine::outcome::{Outcome, match_job};
+use pairwright_engine::outcome::match_job;
 use pairwright_engine::pile::{Drawing, MatchPile, NotReady, PileError, pile_of_match};
 use pairwright_engine::plan::Taken;
 
@@ -96,11 +96,10 @@ fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<Strin
 /// The parts that the matches before this one take.
 fn earlier(job: &Job, index: usize) -> Result<Taken, PileError> {
     let mut taken = Taken::default();
+    let name = job.matches.get(index).map(|matching| matching.name.as_str());
     if index > 0 {
-        for report in match_job(job, None)?.matches.iter().filter(|report| report.index < index) {
-            if let Outcome::Planned(planned) = &report.outcome {
-                planned.certificate.take(job, report.index, &mut taken);
-            }
+        for one in match_job(job, name)?.before {
+            one.certificate.take(job, one.index, &mut taken);
         }
     }
     Ok(taken)

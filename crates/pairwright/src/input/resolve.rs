@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use pairwright_engine::job::{Aim, ChamberReadings, DeckReadings, FitName, Goal, Matching, Measured, Positions, Role};
 
 use crate::diagnostic::{Code, Diagnostic, Source};
+use crate::noun::plural;
 
 use super::job_file::{At, Draft, MatchDraft, Section};
 use super::kinds::KINDS;
@@ -157,7 +158,7 @@ fn check_kind(names: &Names<'_>, kind: &At<String>, reading: &mut Reading) -> bo
         ))
     } else {
         Diagnostic::wrong(Code::MatchKind, format!("there is no stock of `{}` to place from", kind.value))
-            .help(format!("add `{0} = \"{0}s.csv\"` under `[stock]`", kind.value))
+            .help(format!("add `{} = \"{}.csv\"` under `[stock]`", kind.value, plural(&kind.value)))
     };
     reading.found.push(item.at(names.place(kind), ""));
     false

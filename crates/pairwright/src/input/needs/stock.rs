@@ -8,6 +8,7 @@ use crate::input::job_file::Section;
 use crate::input::kinds::{CHAMBERS, on_banks};
 use crate::input::resolve::Resolved;
 use crate::input::stock::StockRead;
+use crate::noun::plural;
 
 use super::Needs;
 use super::wanted::Wanted;
@@ -34,8 +35,8 @@ impl Needs<'_> {
             && !self.names.draft.is_refused(Section::Stock)
             && self.stood.insert(kind.to_owned())
         {
-            let help = format!("add `{kind} = \"{kind}s.csv\"` under `[stock]`");
-            self.lacks(&format!("nothing is known of the {kind}s"), wanted, &help);
+            let help = format!("add `{kind} = \"{}.csv\"` under `[stock]`", plural(kind));
+            self.lacks(&format!("nothing is known of the {}", plural(kind)), wanted, &help);
         }
     }
 
@@ -200,7 +201,7 @@ impl Needs<'_> {
         let (wanted, usable, places) = match self.resolved.matching.scope(kind) {
             Scope::Position => {
                 let usable = count(&anywhere).saturating_sub(taken);
-                (self.resolved.served.len(), usable, format!("{}s", self.resolved.served.kind))
+                (self.resolved.served.len(), usable, plural(&self.resolved.served.kind))
             }
             Scope::Bank => (banks, count(&anywhere), "banks".to_owned()),
             // One type serves every bank, with a gasket on each.

@@ -61,6 +61,8 @@ pub(crate) struct Quantity {
 pub(crate) struct Match {
     /// Its name.
     pub(crate) name: String,
+    /// Matches before it that have a plan, and took their parts first.
+    pub(crate) after: Vec<String>,
     /// The kinds that the match places.
     pub(crate) place: Vec<Role>,
     /// The kind that `left_out`, `runners_up`, `forced_in`, `steps` and any `parts` but those of a placement are

@@ -29,7 +29,14 @@ pub fn match_json(job: &Job, report: &JobReport) -> String {
 }
 
 fn document(job: &Job, report: &JobReport) -> Document {
-    let one = |one: &MatchReport| Some(match_of(View::of(job, one.index)?, one));
+    let earlier = report.before.iter().map(|one| one.index);
+    let planned = report.matches.iter().filter(|one| matches!(one.outcome, Outcome::Planned(_))).map(|one| one.index);
+    let took: Vec<usize> = earlier.chain(planned).collect();
+    let name = |index: usize| View::of(job, index).map(|view| view.matching.name.clone());
+    let one = |one: &MatchReport| {
+        let after = took.iter().filter(|&&index| index < one.index).filter_map(|&index| name(index));
+        Some(Match { after: after.collect(), ..match_of(View::of(job, one.index)?, one) })
+    };
     Document {
         format: 1,
         job: JobEcho { title: job.title.clone(), units: job.units.symbol().to_owned(), risk: job.risk, seed: job.seed },
@@ -43,6 +50,7 @@ fn document(job: &Job, report: &JobReport) -> Document {
 fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     let none = Match {
         name: view.matching.name.clone(),
+        after: Vec::new(),
         place: view.matching.place.iter().map(|role| placed_role(view, &role.kind)).collect(),
         kind: view.places_first_kind().then(|| view.first_kind().to_owned()),
         aim: aim(view),

@@ -34,7 +34,8 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut page = Page::new(*style);
     page.title(&free_text(&job.title));
     let known = Known { readings: report.readings.as_ref(), pours: report.pours.as_ref() };
-    let mut before = Vec::new();
+    let earlier = report.before.iter().filter_map(|one| View::of(job, one.index));
+    let mut before: Vec<&str> = earlier.map(|view| view.matching.name.as_str()).collect();
     for one in &report.matches {
         if let Some(view) = View::of(job, one.index) {
             one_match(&mut page, view, one, &before, known);
