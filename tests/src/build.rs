@@ -1,8 +1,8 @@
 //! Small jobs in memory.
 
 use pairwright_engine::job::{
-    Aim, Bank, Column, Columns, DeckReading, DeckReadings, EngineSizes, FitName, Goal, Job, Matching, Measured, Part,
-    Positions, Role, Stock,
+    Aim, Bank, Buying, Column, Columns, DeckReading, DeckReadings, EngineSizes, FitName, Goal, Job, Matching, Measured,
+    Part, Positions, Role, Stock,
 };
 use pairwright_engine::quantity::{Amount, Unit};
 
@@ -77,6 +77,7 @@ pub fn most_even(fit: FitName) -> Matching {
         place: vec![Role::of("piston")],
         aim: Aim { fit, goal: Goal::Even, by: Measured::Spread, slack: None },
         then: None,
+        buying: Buying::default(),
         limits: Vec::new(),
         keep: Vec::new(),
         bar: Vec::new(),

@@ -2,6 +2,8 @@
 //!
 //! Every case starts from a sound job of two cylinders and three pistons and changes one thing.
 
+#[path = "bad_input/bought.rs"]
+mod bought;
 #[path = "bad_input/cases.rs"]
 mod cases;
 #[path = "bad_input/fits.rs"]
@@ -25,6 +27,7 @@ use std::collections::BTreeSet;
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
 use pairwright_engine::job::{Positions, WhatIf};
+use pairwright_engine::quantity::Amount;
 
 use cases::cases;
 use folder::JobFolder;
@@ -99,6 +102,23 @@ fn the_job_with_shells_that_is_changed_is_sound() {
     let (_, fit) = loaded.job.fits.declared().next().expect("declared");
     let owners: Vec<_> = fit.terms.iter().map(|term| term.owner.as_str()).collect();
     assert_eq!(owners, ["journal", "journal", "upper", "lower"]);
+}
+
+#[test]
+fn the_job_with_parts_to_buy_that_is_changed_is_sound() {
+    let loaded = load(bought::sound().path()).expect("sound");
+    assert_eq!(loaded.notes, []);
+    assert_eq!(loaded.missing, []);
+    let shims = loaded.job.stock("shim").expect("there");
+    // As many pieces as there are valves.
+    assert_eq!(
+        shims.parts.iter().map(|part| part.id.as_str()).collect::<Vec<_>>(),
+        ["A", "B", "2.60", "2.60", "2.65", "2.65"]
+    );
+    assert!(!shims.is_alike(0, 1) && shims.is_alike(2, 3) && !shims.is_alike(3, 4));
+    assert_eq!([2, 3, 5].map(|part| shims.first_alike(part)), [2, 2, 4]);
+    let prices: Vec<_> = (0..6).map(|part| shims.columns.value("price", part).map(Amount::ticks)).collect();
+    assert_eq!(prices, [None, None, Some(680), Some(680), Some(680), Some(680)]);
 }
 
 #[test]

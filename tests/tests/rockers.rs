@@ -96,3 +96,18 @@ fn the_text_speaks_of_valves_and_rockers() {
     assert!(ran.out.contains("232 rockers stay out"), "{ran:?}");
     assert!(!ran.out.contains("cylinder") && !ran.out.contains("crank"), "{}", ran.out);
 }
+
+#[test]
+fn the_choice_from_the_pile_is_explained() {
+    let ran = pairwright("match", &demo(), &["--only", "intake"]);
+    let from = ran.out.find("How the pile was chosen from").expect("the section");
+    let to = from + ran.out[from..].find("Parts left out").expect("the next one");
+    insta::assert_snapshot!("rockers_selection", &ran.out[from..to]);
+    // What leaves the last one out costs what bringing the first one in does.
+    let ran = pairwright("match", &demo(), &["--only", "intake", "--format", "json"]);
+    let value: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let found = &value["matches"][0];
+    let first_out = &found["selection"]["edge"]["first_out"][0];
+    let forced = found["forced_in"].as_array().expect("prices").iter().find(|forced| forced["part"] == *first_out);
+    assert_eq!(forced.expect("priced")["plan"]["price"]["aim"], found["selection"]["edge"]["price"]["aim"]);
+}

@@ -181,7 +181,7 @@ impl Block {
             let one = |next: &Next| match *next {
                 Next::Spread(fit) => spread(&self.values(built, fit)),
                 Next::Moves => self.moves(built),
-                Next::Price => self.price(built),
+                Next::Price | Next::Bought => self.price(built),
             };
             return then.iter().map(one).collect();
         }

@@ -49,7 +49,7 @@ pub enum Command {
 pub struct MatchArguments {
     /// The job folder, or its job.toml
     pub job: PathBuf,
-    /// Only the match with this name
+    /// Only the match with this name; those before it are planned, too, for the parts that they take
     #[arg(long, value_name = "NAME")]
     pub only: Option<String>,
     /// How to print the answer

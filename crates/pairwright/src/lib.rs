@@ -9,6 +9,7 @@ mod commands;
 pub mod diagnostic;
 mod exit;
 pub mod input;
+mod noun;
 pub mod plan_file;
 pub mod render;
 mod run;

@@ -30,8 +30,9 @@
 //! …                            why no choice from the pile is better
 //! ```
 //!
-//! A file holds one such section for every match that has a plan.
+//! A file holds one such section for every match that has a plan, those before the only one asked for included.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
@@ -88,11 +89,12 @@ pub enum PlanFileError {
 /// The plans of a report with their proofs; empty where there is none.
 #[must_use]
 pub fn write(job: &Job, report: &JobReport) -> String {
+    let before = report.before.iter().map(|one| (one.index, &one.certificate));
     let planned = report.matches.iter().filter_map(|one| match &one.outcome {
-        Outcome::Planned(planned) => Some(section(job, &job.matches[one.index], &planned.certificate)),
+        Outcome::Planned(planned) => Some((one.index, &planned.certificate)),
         Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => None,
     });
-    planned.flatten().collect()
+    before.chain(planned).filter_map(|(index, certificate)| section(job, &job.matches[index], certificate)).collect()
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
@@ -200,7 +202,7 @@ fn numbers(values: &[i128]) -> String {
 /// # Errors
 /// [`PlanFileError`] with the first line that is wrong.
 pub fn read(job: &Job, text: &str) -> Result<Vec<Section>, PlanFileError> {
-    let mut lines = Lines { all: text.lines().collect(), at: 0 };
+    let mut lines = Lines { all: text.lines().collect(), at: 0, used: BTreeSet::new() };
     let mut sections = Vec::new();
     while lines.at < lines.all.len() {
         sections.push(lines.section(job)?);
@@ -214,6 +216,8 @@ pub fn read(job: &Job, text: &str) -> Result<Vec<Section>, PlanFileError> {
 struct Lines<'t> {
     all: Vec<&'t str>,
     at: usize,
+    /// Parts of the plans so far, by kind: pieces of one type bear one label, and each is used once.
+    used: BTreeSet<(String, usize)>,
 }
 
 impl<'t> Lines<'t> {
@@ -252,7 +256,7 @@ impl<'t> Lines<'t> {
                     self.at += 1;
                     let count = job.positions_of(asked).map_or(0, Positions::len);
                     let kind = roles.first().map_or("", |role| &role.kind);
-                    let parts = (0..count).map(|_| self.part(job, (kind, kind))).collect::<Result<_, _>>()?;
+                    let parts = self.parts_elsewhere(job, kind, count)?;
                     let values = self.values()?;
                     certificate.elsewhere.push(if best == BEST_BESIDE {
                         Elsewhere::BestBeside { parts, values, proof: self.sided_proof()? }
@@ -287,6 +291,7 @@ impl<'t> Lines<'t> {
             self.take(&format!("`{wanted}`"), |line| (line == wanted).then_some(()))?;
             for (at, role) in roles.iter().enumerate() {
                 let part = self.part(job, (&role.name, &role.kind))?;
+                self.used.insert((role.kind.clone(), part));
                 if at == 0 { parts.push(part) } else { seconds.push(part) }
             }
         }
@@ -300,7 +305,10 @@ impl<'t> Lines<'t> {
         if self.all.get(self.at).copied() == Some(WITNESS) {
             self.at += 1;
             let setting = self.setting(job, asked)?;
+            // It is another plan, that may use the same parts.
+            let built = std::mem::take(&mut self.used);
             let [parts, seconds] = self.placed(job, asked)?;
+            self.used = built;
             witness = Some(Witness { setting, parts, seconds });
         }
         let mut prices = Vec::new();
@@ -345,14 +353,35 @@ impl<'t> Lines<'t> {
         }
     }
 
-    /// A part by what it is called in its place, and its kind.
+    /// The parts of a plan that is not the one to build.
+    fn parts_elsewhere(&mut self, job: &Job, kind: &str, count: usize) -> Result<Vec<usize>, PlanFileError> {
+        let built = std::mem::take(&mut self.used);
+        let mut parts = Vec::with_capacity(count);
+        for _ in 0..count {
+            let part = self.part(job, (kind, kind))?;
+            self.used.insert((kind.to_owned(), part));
+            parts.push(part);
+        }
+        self.used = built;
+        Ok(parts)
+    }
+
+    /// A part by what it is called in its place, and its kind: of a type the next piece.
     fn part(&mut self, job: &Job, (name, kind): (&str, &str)) -> Result<usize, PlanFileError> {
+        let used = std::mem::take(&mut self.used);
         let known = |line: &str| {
             let id = line.strip_prefix(name)?.strip_prefix(' ')?;
-            job.stock(kind)?.parts.iter().position(|part| part.id == id)
+            let parts = &job.stock(kind)?.parts;
+            let first = parts.iter().position(|part| part.id == id)?;
+            let is_free = |part: usize| !used.contains(&(kind.to_owned(), part));
+            let mut pieces = (first..parts.len()).take_while(|&part| parts[part].id == id);
+            // More than there are is for the checker to say.
+            Some(pieces.find(|&part| is_free(part)).unwrap_or(first))
         };
         let called = if name == kind { String::new() } else { format!("`{name}` and ") };
-        self.take(&format!("{called}a {kind} of the stock"), known)
+        let found = self.take(&format!("{called}a {kind} of the stock"), known);
+        self.used = used;
+        found
     }
 
     fn values(&mut self) -> Result<Vec<i128>, PlanFileError> {

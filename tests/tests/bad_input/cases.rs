@@ -13,6 +13,7 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         .chain(crate::heads::cases())
         .chain(crate::rockers::cases())
         .chain(crate::shells::cases())
+        .chain(crate::bought::cases())
         .chain(crate::slips::cases())
         .chain(crate::what_ifs::cases())
         .collect()

@@ -49,6 +49,7 @@ fn immovable(scene: &Scene<'_, '_>, low: i64, high: i64) -> Result<Immovable, Pl
         }
     }
     tables.ranks = vec![Rank::least(0, Measure::Spread)];
+    tables.before = 0;
     Ok(match tables.answer(&tables.problem()?)? {
         Answer::Chosen(_) => Immovable::Outranked,
         Answer::Short(short) if short.cause == Cause::Pairs => {

@@ -9,6 +9,7 @@ mod others;
 mod price;
 mod report;
 mod runner_up;
+mod selection;
 mod settings;
 mod steps;
 
@@ -16,7 +17,9 @@ pub use report::{
     Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan,
     OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
+pub use selection::{Barred, Because, Contest, Edge, Rival, Selection};
 
+use crate::job::Part;
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
 
 /// What every part of an explanation looks at.
@@ -52,6 +55,22 @@ impl<'q> Scene<'_, 'q> {
     fn used(&self) -> Vec<usize> {
         (0..self.chosen.parts.len()).flat_map(|position| self.parts_at(position)).collect()
     }
+
+    /// Whether a part is a piece of a type.
+    fn is_type(&self, part: usize) -> bool {
+        self.frame().stock().parts[part].is_type()
+    }
+
+    /// Whether there are types to choose from.
+    fn has_types(&self) -> bool {
+        self.frame().stock().parts.iter().any(Part::is_type)
+    }
+
+    /// Whether the plan has a piece of the same type in a position before that of this piece.
+    fn comes_earlier(&self, part: usize) -> bool {
+        let first = self.chosen.parts.iter().find(|&&other| self.frame().stock().is_alike(other, part));
+        first.is_some_and(|&first| first != part)
+    }
 }
 
 /// Explains a plan.
@@ -59,13 +78,15 @@ impl<'q> Scene<'_, 'q> {
 /// # Errors
 /// [`PlanError`] from the re-solves.
 pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
+    let others = others::others(scene)?;
     Ok(Explanation {
+        selection: selection::selection(scene, &others),
         as_found: as_found::as_found(scene),
         ends: ends::ends(scene)?,
         runners_up: runner_up::runners_up(scene)?,
         forced_in: forced::forced_in(scene)?,
         unread: forced::unread(scene),
-        others: others::others(scene)?,
+        others,
         settings: settings::settings(scene)?,
         contributions: contributions::contributions(scene),
         flagged_out: flagged::flagged_out(scene)?,

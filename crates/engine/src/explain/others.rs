@@ -18,18 +18,22 @@ pub(super) fn others(scene: &Scene<'_, '_>) -> Result<Vec<OtherPlan>, PlanError>
 /// Leaves each chosen part out in turn and keeps the best plan by the match's own criteria; a spare
 /// part like a chosen one settles it at once.
 fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
-    if scene.plan.left_out.is_empty() {
+    if scene.plan.left_out.is_empty() && !scene.has_types() {
         return Ok(None);
     }
     let used = &scene.used();
     let alone = scene.question().beside().is_empty();
-    let alike = used.iter().filter(|_| alone).find_map(|&part| Some((part, scene.tables().spare_like(part, used)?)));
+    let measured = used.iter().filter(|&&part| alone && !scene.is_type(part));
+    let alike = measured.into_iter().find_map(|&part| Some((part, scene.tables().spare_like(part, used)?)));
     if let Some((without, spare)) = alike {
         return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
     let mut best: Option<(usize, Chosen)> = None;
     let mut none = Alternative::NoPlan;
     for &part in used {
+        if scene.comes_earlier(part) {
+            continue;
+        }
         let asked = Asked { leave_out: Some(part), ..Asked::default() };
         let chosen = match scene.search.best(asked)? {
             Answer::Chosen(chosen) => chosen,
@@ -66,7 +70,7 @@ fn fewer_moves(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     }
     let mut tables = scene.tables().clone().giving_what_it_may(scene.question())?;
     let moved = tables.with_moves(scene.frame())?;
-    tables.ranks.insert(1, Rank::least(moved, Measure::Total));
+    tables.ranks.insert(tables.before + 1, Rank::least(moved, Measure::Total));
     let answer = tables.answer(&tables.problem()?)?.at(scene.chosen.setting, &scene.chosen.seconds);
     let Some(chosen) = answer.chosen() else { return Ok(None) };
     let pairs: Vec<Pair> = pairs(&chosen.parts);

@@ -2,7 +2,7 @@
 
 use super::{Alternative, Price, Scene};
 use crate::job::{Goal, Measured};
-use crate::plan::{Answer, Frame, PlanError, aim_values, root_mean_square, scatter, spread};
+use crate::plan::{Answer, Frame, PlanError, aim_values, root_mean_square, scatter, spent, spread};
 
 impl Scene<'_, '_> {
     /// Whether a difference in spread is smaller than the readings' doubt about the spread.
@@ -43,6 +43,7 @@ impl Scene<'_, '_> {
             spread,
             scatter: scatter(&other) - scatter(&mine),
             aim,
+            money: spent(frame, parts) - spent(self.frame(), &self.chosen.parts),
             below_doubt: self.doubts(spread) && self.doubts(aim),
         }
     }

@@ -1,5 +1,6 @@
 //! The data of an explanation. Values are ticks of the aim's fit.
 
+use super::Selection;
 use crate::fit::Ingredient;
 use crate::plan::{Served, Setting};
 
@@ -19,6 +20,8 @@ pub struct Explanation {
     pub unread: Vec<usize>,
     /// Other plans that differ in substance.
     pub others: Vec<OtherPlan>,
+    /// How the parts came out of their pile; `None` where fewer stay out than are placed.
+    pub selection: Option<Selection>,
     /// What other heads, and other gaskets, would cost.
     pub settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
@@ -107,6 +110,8 @@ pub struct Price {
     /// More of the aim itself where it is neither of these: of the worst deviation or the total
     /// given up, in ticks.
     pub aim: i64,
+    /// More money to spend on the parts of the role that varies, in ticks of money.
+    pub money: i64,
     /// The price is smaller than the readings' doubt.
     pub below_doubt: bool,
 }

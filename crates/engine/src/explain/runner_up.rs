@@ -11,7 +11,8 @@ pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanErr
     }
     let used = &scene.chosen.parts;
     let without = |(position, &part): (usize, &usize)| -> Result<RunnerUp, PlanError> {
-        if let Some(spare) = scene.tables().spare_like(part, used) {
+        let spare = if scene.is_type(part) { None } else { scene.tables().spare_like(part, used) };
+        if let Some(spare) = spare {
             return Ok(RunnerUp { position, plan: scene.exchanged(part, spare) });
         }
         let asked = Asked { forbid: Some((position, part)), ..Asked::default() };

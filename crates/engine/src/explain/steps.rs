@@ -1,17 +1,17 @@
 //! What to carry where, as chains of moves.
 
 use super::{RoleSteps, Scene, Step};
-use crate::job::{Part, Scope};
+use crate::job::{Scope, Stock};
+use crate::plan::Question;
 
-/// Chains of moves from how the parts stand now to the plan: each step frees the place that the
+/// Chains of moves from how the parts stand, once the matches before this one are carried out, to the plan: each step frees the place that the
 /// next part leaves, up to the shelf or back to where the chain began. Empty where the stock does
 /// not say where any part stands.
 pub(super) fn steps(scene: &Scene<'_, '_>) -> Vec<Vec<Step>> {
     if !scene.question().knows_where_parts_stand() {
         return Vec::new();
     }
-    let stands: Vec<Option<usize>> =
-        scene.frame().stock().parts.iter().map(|part| scene.question().stands(part)).collect();
+    let stands = standing(scene.question(), scene.frame().stock());
     let positions = scene.chosen.parts.len();
     let goes = (0..positions).flat_map(|at| scene.parts_at(at).into_iter().map(move |part| (at, part)));
     chains(&stands, positions, &goes.collect::<Vec<_>>())
@@ -28,8 +28,10 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
         }
         let Some(stock) = question.job.stock(&asked.kind) else { continue };
         let scope = question.matching.scope(&asked.kind);
-        let at = |part: &Part| if scope == Scope::Position { question.stands(part) } else { part.at };
-        let stands: Vec<Option<usize>> = stock.parts.iter().map(at).collect();
+        let stands: Vec<Option<usize>> = match scope {
+            Scope::Position => standing(question, stock),
+            Scope::Bank | Scope::Engine => stock.parts.iter().map(|part| part.at).collect(),
+        };
         let goes: Vec<usize> = match scope {
             Scope::Position => {
                 let mut goes = vec![0; question.positions.len()];
@@ -53,6 +55,13 @@ pub(super) fn of_other_roles(scene: &Scene<'_, '_>) -> Vec<RoleSteps> {
     all
 }
 
+/// Where every part of a stock stands once the matches before this one are carried out; beyond the positions that this
+/// one serves where it stands in another.
+fn standing(question: &Question<'_>, stock: &Stock) -> Vec<Option<usize>> {
+    let within = |at: Option<usize>| at.map(|at| question.positions.within(at));
+    question.earlier.standing_after(stock).into_iter().map(within).collect()
+}
+
 /// `stands[part]` is the position where a part stands; `goes` are the positions with the parts that go there, of which a
 /// position may take several.
 fn chains(stands: &[Option<usize>], positions: usize, goes: &[(usize, usize)]) -> Vec<Vec<Step>> {
@@ -64,10 +73,12 @@ fn chains(stands: &[Option<usize>], positions: usize, goes: &[(usize, usize)]) -
     let moves = |part: usize| stands[part] != target[part];
     let mut done = vec![false; stands.len()];
     let mut chains = Vec::new();
-    // Parts that come from the shelf open a chain; what is left are cycles and parts that only leave.
-    let from_shelf = (0..stands.len()).filter(|&part| stands[part].is_none());
-    let standing = (0..stands.len()).filter(|&part| stands[part].is_some());
-    for first in from_shelf.chain(standing) {
+    // Parts that come from the shelf, or from beyond the places to be filled, open a chain; what is left are cycles and
+    // parts that only leave.
+    let comes_in = |&part: &usize| stands[part].is_none_or(|at| at >= goes.len());
+    let incoming = (0..stands.len()).filter(comes_in);
+    let standing = (0..stands.len()).filter(|part| !comes_in(part));
+    for first in incoming.chain(standing) {
         let mut chain = Vec::new();
         let mut next = Some(first);
         while let Some(part) = next.filter(|&part| moves(part) && !done[part]) {

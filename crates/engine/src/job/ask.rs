@@ -18,6 +18,8 @@ pub struct Matching {
     pub aim: Aim,
     /// `then`: what decides after the aim; `None` is the default order.
     pub then: Option<Vec<Next>>,
+    /// What is bought for it, and how much may be spent.
+    pub buying: Buying,
     /// `limits`.
     pub limits: Vec<LimitAsked>,
     /// `keep`: parts that must go where they are kept.
@@ -149,6 +151,17 @@ pub enum Next {
     Moves,
     /// Least total price.
     Price,
+    /// Fewest pieces that have a price.
+    Bought,
+}
+
+/// What a match says about money.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Buying {
+    /// `first`: what counts before the aim; none of it is the spread of a fit.
+    pub first: Vec<Next>,
+    /// `spend`: greatest total price allowed.
+    pub spend: Option<Amount>,
 }
 
 /// `limits = { FIT = { min, max, spread, guard } }`.

@@ -12,12 +12,13 @@ mod columns;
 mod declared;
 mod fit_name;
 mod machined;
+mod pieces;
 mod position;
 mod reading;
 mod stock;
 mod what_if;
 
-pub use ask::{Aim, Goal, LimitAsked, Matching, Measured, Next, Pin, Role, Scope};
+pub use ask::{Aim, Buying, Goal, LimitAsked, Matching, Measured, Next, Pin, Role, Scope};
 pub use bank::{Bank, HeadSeat};
 pub use chamber::{ChamberReading, ChamberReadings};
 pub use columns::{Column, Columns, Typed};

@@ -13,7 +13,8 @@ pub struct Part {
     pub fits: Option<Vec<Place>>,
     /// `with`: the label of a mated part.
     pub with: Option<String>,
-    /// `count`: how many there are of a row that is a type; `None` is one part, of a gasket any number.
+    /// `count`: how many there are of a row that is a type, [`Part::ANY`] for as many as anybody wants; `None` is one
+    /// measured part, of a gasket any number. Laid out in pieces ([`Job::with_pieces`](super::Job::with_pieces)) it is 1.
     pub count: Option<u32>,
     /// Line in the stock's file.
     pub line: u32,

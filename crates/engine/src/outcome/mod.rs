@@ -9,7 +9,7 @@ mod run;
 
 pub use lacking::{Lacking, lacking};
 pub use recheck::{Rechecked, recheck};
-pub use report::{Caution, JobReport, MatchReport, Outcome, Planned};
+pub use report::{Caution, Earlier, JobReport, MatchReport, Outcome, Planned};
 
 pub use run::match_job;
 pub(crate) use run::{Decision, decide, take};

@@ -11,10 +11,21 @@ pub struct JobReport {
     pub readings: Option<ReadingsReport>,
     /// What the pours of chambers say about themselves, where the job has any.
     pub pours: Option<PoursReport>,
+    /// Matches before the only one asked for, which have the first choice of the parts; empty where all are asked for.
+    pub before: Vec<Earlier>,
     /// One report for every match asked for, in the order of the job.
     pub matches: Vec<MatchReport>,
     /// The short cautions that apply.
     pub cautions: Vec<Caution>,
+}
+
+/// A match that was planned for the parts it takes.
+#[derive(Clone, Debug)]
+pub struct Earlier {
+    /// Index into the job's matches.
+    pub index: usize,
+    /// Its plan with its proof.
+    pub certificate: Certificate,
 }
 
 /// What came of one match.

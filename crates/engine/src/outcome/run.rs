@@ -5,9 +5,9 @@ use std::rc::Rc;
 use pairwright_assign::Reason;
 
 use super::cautions::cautions;
-use super::{JobReport, MatchReport, Outcome, Planned};
+use super::{Earlier, JobReport, MatchReport, Outcome, Planned};
 use crate::explain::{Scene, explain};
-use crate::job::{Job, Matching, Scope};
+use crate::job::{Job, Scope};
 use crate::plan::{
     Answer, Asked, Certificate, Chosen, Layout, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken,
     impossible, plan,
@@ -15,7 +15,7 @@ use crate::plan::{
 use crate::reduction::{ChamberReduction, Reduction, Reductions};
 
 /// Plans and explains the matches of a job in order, each part used once over the job; `only` picks
-/// one of them by name.
+/// one of them by name, and those before it are planned for the parts that they take.
 ///
 /// # Errors
 /// [`PlanError`] for what is never the user's doing: a job larger than the solver takes, or an
@@ -23,31 +23,54 @@ use crate::reduction::{ChamberReduction, Reduction, Reductions};
 pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> {
     let reductions = Reductions::new(job)?;
     let mut taken = Taken::default();
-    let mut matches = Vec::new();
+    let (mut before, mut matches) = (Vec::new(), Vec::new());
     for (index, matching) in job.matches.iter().enumerate() {
         if only.is_none_or(|name| name == matching.name) {
             let outcome = match_one(job, index, &reductions, &taken)?;
             if let Outcome::Planned(planned) = &outcome {
-                take(matching, &planned.plan, &mut taken);
+                take(job, index, &planned.plan, &mut taken);
             }
             matches.push(MatchReport { index, outcome });
+        } else if matches.is_empty()
+            && let Some((plan, certificate)) = self::before(job, index, &reductions, &taken)?
+        {
+            take(job, index, &plan, &mut taken);
+            before.push(Earlier { index, certificate });
         }
     }
     let readings = reductions.deck.map(Reduction::into_report);
     let pours = reductions.chambers.map(ChamberReduction::into_report);
-    Ok(JobReport { readings, pours, cautions: cautions(job, &matches), matches })
+    Ok(JobReport { readings, pours, cautions: cautions(job, &matches), before, matches })
 }
 
 /// Takes what a plan uses: the parts of positions one by one, those of banks once.
-pub(crate) fn take(matching: &Matching, plan: &Plan, taken: &mut Taken) {
+pub(crate) fn take(job: &Job, index: usize, plan: &Plan, taken: &mut Taken) {
+    let Some(matching) = job.matches.get(index) else { return };
     for (role, asked) in matching.place.iter().enumerate() {
         if matching.scope(&asked.kind) == Scope::Position {
-            let parts = plan.placements.iter().filter_map(|placement| placement.parts.get(role));
-            parts.for_each(|&part| taken.take(&asked.kind, part));
+            for placement in &plan.placements {
+                let to = job.positions_of(matching).map(|positions| positions.among_all(placement.position));
+                if let (Some(&part), Some(to)) = (placement.parts.get(role), to) {
+                    taken.take_to(&asked.kind, part, to);
+                }
+            }
         } else {
             plan.setting.of_role(role).for_each(|served| taken.take(&asked.kind, served.part));
         }
     }
+}
+
+/// A match that is planned only for the parts that it takes; `None` where it has no plan.
+fn before(
+    job: &Job,
+    index: usize,
+    reductions: &Reductions,
+    taken: &Taken,
+) -> Result<Option<(Plan, Certificate)>, PlanError> {
+    let Ok(question) = Question::new(job, index, reductions, taken) else { return Ok(None) };
+    let search = Search::new(&question, Relaxed::default())?;
+    let Decision::Plan(decided) = decide(&search)? else { return Ok(None) };
+    Ok(Some((decided.plan, decided.certificate)))
 }
 
 fn match_one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) -> Result<Outcome, PlanError> {

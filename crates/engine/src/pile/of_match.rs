@@ -6,7 +6,7 @@ use super::affine::Affine;
 use super::learned::{Beside, Guard, Learned, numbers_of};
 use super::lines::{Columns, Unexplained};
 use super::{Numbers, Pile, PileError, Population, Sought};
-use crate::job::{Bounding, FitName, Job};
+use crate::job::{Bounding, Buying, FitName, Job};
 use crate::limit::Limit;
 use crate::plan::{Asked, Frame, Lack, Layout, LimitKind, PlanError, Question, Relaxed, Search, Taken};
 use crate::reduction::{Pair, Reductions};
@@ -49,6 +49,8 @@ pub enum NotReady {
     NothingAPosition,
     /// There are several ways to set heads and gaskets, and none of them gives a plan yet.
     NoPlanYet,
+    /// It counts money or moves before the aim, or limits what may be spent, which further parts are not chosen under yet.
+    Buying,
     /// Neighbours are limited, which further parts are not chosen under yet.
     Neighbours(FitName),
     /// Some parts have no value of this fit where others have one: the readings do not tie them together, or a cell is blank.
@@ -94,6 +96,9 @@ fn refusal(question: &Question<'_>) -> Option<NotReady> {
     }
     if question.first_role() >= question.matching.place.len() {
         return Some(NotReady::NothingAPosition);
+    }
+    if question.matching.buying != Buying::default() {
+        return Some(NotReady::Buying);
     }
     let neighbours = question.limits.iter().find(|limit| limit.kind == LimitKind::Neighbours);
     neighbours.map(|limit| NotReady::Neighbours(limit.fit))
@@ -145,6 +150,9 @@ impl<'l> Laid<'l> {
         let frame = &self.layout.frame;
         let all: Vec<usize> = (0..self.measured.len()).collect();
         let usable: Vec<usize> = all.iter().copied().filter(|&at| self.is_usable(self.measured[at])).collect();
+        // What a maker says of a size tells nothing of what a further measured part would be like.
+        let is_measured = |at: &usize| !frame.stock().parts[self.measured[*at]].is_type();
+        let all: Vec<usize> = all.into_iter().filter(is_measured).collect();
         let stock: Vec<usize> = usable.iter().map(|&at| self.measured[at]).collect();
         let population = Population::of(&self.numbers_of(&all))?;
         let learned = self.learned(&stock);

@@ -28,6 +28,8 @@ pub(crate) struct Relaxed {
     pub(crate) by_narrowest: bool,
     /// Move the bound of the limit with this index outward by so many ticks.
     pub(crate) moved: Option<(usize, i64)>,
+    /// Spend as much as it takes.
+    pub(crate) unpaid: bool,
 }
 
 impl Relaxed {

@@ -30,7 +30,8 @@ pub struct Certificate {
     /// The proof under the plan's own setting, level by level. Its items are the columns of the tables, which
     /// follow from the job.
     pub proof: Proof,
-    /// The proof instead of that, where limits on neighbours stand beside the criteria.
+    /// The proof instead of that, where limits on neighbours stand beside the criteria, or where the best plan of all
+    /// costs more than may be spent.
     pub beside: Option<SidedProof>,
     /// Why every other setting is no better, in the order of the settings.
     pub elsewhere: Vec<Elsewhere>,
@@ -83,8 +84,9 @@ impl Certificate {
         let Some(asked) = job.matches.get(matching) else { return };
         let roles = placed_a_position(job, asked);
         for position in 0..self.parts.len() {
+            let to = job.positions_of(asked).map_or(position, |positions| positions.among_all(position));
             for (role, part) in roles.iter().zip(self.at(position, roles.len())) {
-                taken.take(&role.kind, part);
+                taken.take_to(&role.kind, part, to);
             }
         }
         for served in &self.setting.served {
@@ -126,12 +128,13 @@ impl Search<'_> {
             return Ok(certificate);
         }
         let tables = layout.proven_tables(self)?;
-        if layout.has_limits_beside() {
-            certificate.beside = tables.proof_beside(&chosen.values)?;
-        } else if let (Outcome::Proven(_) | Outcome::BestFound { .. }, Evidence::Proof(proof)) =
-            solve_with_proof(&tables.problem()?)
-        {
-            certificate.proof = proof;
+        let plain = if layout.has_limits_beside() { None } else { tables.proof_alone(&chosen.values)? };
+        match plain {
+            Some(proof) => certificate.proof = proof,
+            None if layout.has_limits_beside() || tables.spend.is_some() => {
+                certificate.beside = tables.proof_beside(&chosen.values)?;
+            }
+            None => {}
         }
         let mine = layout.losses(&chosen.values);
         let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != chosen.setting);
@@ -155,7 +158,8 @@ impl Search<'_> {
         let layout = &self.layouts()[own];
         let tables = layout.proven_tables(self)?;
         let choice = tables.choice(&certificate.parts);
-        let mut checked = if layout.has_limits_beside() {
+        tables.check_means(&certificate.parts, &certificate.values)?;
+        let mut checked = if layout.has_limits_beside() || certificate.beside.is_some() {
             let none = SidedProof::Levels(Vec::new());
             let proof = certificate.beside.as_ref().unwrap_or(&none);
             tables.check_beside(&certificate.parts, &certificate.values, proof)?
@@ -269,6 +273,18 @@ impl Layout<'_> {
 }
 
 impl Tables {
+    /// The proof that these values are the best with nothing beside the criteria; `None` where there is none, or where
+    /// a plan that costs more than may be spent is better.
+    fn proof_alone(&self, values: &[i128]) -> Result<Option<Proof>, PlanError> {
+        let (outcome, evidence) = solve_with_proof(&self.problem()?);
+        let (Outcome::Proven(solution) | Outcome::BestFound { solution, .. }, Evidence::Proof(proof)) =
+            (outcome, evidence)
+        else {
+            return Ok(None);
+        };
+        Ok((self.spend.is_none() || solution.values == values).then_some(proof))
+    }
+
     /// The columns of parts, one a position.
     pub(super) fn choice(&self, parts: &[usize]) -> Choice {
         Choice::new(parts.iter().map(|&part| self.item(part)).collect())

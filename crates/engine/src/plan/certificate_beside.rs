@@ -1,4 +1,4 @@
-//! Certificates where limits on neighbours stand beside the criteria.
+//! Certificates where limits on neighbours, or on what is spent, stand beside the criteria.
 
 use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided_with_proof};
 use pairwright_proof::{Checked, Criterion, SidedProof, Statement, check_sided_impossible, check_sided_proof};

@@ -149,8 +149,15 @@ impl Tables {
     /// Solves a problem over these tables and has the independent checker go over the answer.
     pub(crate) fn answer(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
         if !self.apart.is_empty() {
-            return self.answer_apart(problem);
+            return self.answer_beside(problem);
         }
+        let answer = self.answer_alone(problem)?;
+        // Where the best plan of all costs no more than may be spent, there is no better one that does.
+        if self.is_within_means(&answer) { Ok(answer) } else { self.answer_beside(problem) }
+    }
+
+    /// The same with nothing but the criteria and the windows.
+    pub(super) fn answer_alone(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
         let (solution, stopped) = match solve(problem) {
             Outcome::Proven(solution) => (solution, None),
             Outcome::BestFound { solution, reason, .. } => (solution, Some(reason)),
@@ -168,7 +175,7 @@ impl Tables {
     }
 }
 
-/// Limits on the difference between neighbours make the problem one with side conditions.
+/// Limits on the difference between neighbours, and on what is spent, make the problem one with side conditions.
 impl Tables {
     /// The side conditions as the solver takes them.
     pub(crate) fn sides(&self) -> Sides<'_> {
@@ -181,10 +188,10 @@ impl Tables {
                 most: apart.ticks,
             })
         });
-        Sides { neighbours: neighbours.collect(), ..Sides::default() }
+        Sides { neighbours: neighbours.collect(), totals: self.totals(), ..Sides::default() }
     }
 
-    fn answer_apart(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
+    fn answer_beside(&self, problem: &Problem<'_>) -> Result<Answer, PlanError> {
         let sides = self.sides();
         let sided = SidedProblem::new(problem.clone(), sides.clone())?;
         let (solution, stopped) = match solve_sided(&sided) {

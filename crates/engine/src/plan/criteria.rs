@@ -14,11 +14,18 @@ pub(super) struct Criterion {
     pub(super) sense: Sense,
 }
 
-/// The aim, then what decides after it: `then`, else least spread, least squares, fewest moves.
+/// What comes first, the aim, then what decides after it: `then`, else least spread, least squares, fewest moves.
 pub(super) fn criteria(question: &Question<'_>) -> Vec<Criterion> {
     let (measure, sense) = of_aim(&question.matching.aim);
-    let mut all = vec![Criterion { layer: Layer::Aim, measure, sense }];
     let least = |layer, measure| Criterion { layer, measure, sense: Sense::Least };
+    let next = |next: &Next| match *next {
+        Next::Spread(fit) => least(layer_of(question, fit), Measure::Spread),
+        Next::Moves => least(Layer::Moves, Measure::Total),
+        Next::Price => least(Layer::Price, Measure::Total),
+        Next::Bought => least(Layer::Bought, Measure::Total),
+    };
+    let mut all: Vec<Criterion> = question.matching.buying.first.iter().map(next).collect();
+    all.push(Criterion { layer: Layer::Aim, measure, sense });
     let Some(then) = &question.matching.then else {
         let about_mean = [Measure::Spread, Measure::SquaresAboutMean];
         all.extend(about_mean.into_iter().filter(|&other| other != measure).map(|other| least(Layer::Aim, other)));
@@ -27,11 +34,8 @@ pub(super) fn criteria(question: &Question<'_>) -> Vec<Criterion> {
         }
         return all;
     };
-    all.extend(then.iter().map(|next| match *next {
-        Next::Spread(fit) => least(layer_of(question, fit), Measure::Spread),
-        Next::Moves => least(Layer::Moves, Measure::Total),
-        Next::Price => least(Layer::Price, Measure::Total),
-    }));
+    all.extend(then.iter().map(next));
+
     all
 }
 

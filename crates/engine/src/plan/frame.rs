@@ -86,7 +86,7 @@ impl<'q> Frame<'q> {
 
     /// Whether `keep` or `bar` excludes the pair.
     pub(crate) fn pinned_out(&self, pair: Pair) -> bool {
-        pinned_out(self.question.matching, self.role, pair.position, pair.part)
+        pinned_out(self.question, self.role, pair.position, pair.part)
     }
 
     /// Pairs, position after position, parts ascending.

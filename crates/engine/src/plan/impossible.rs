@@ -35,8 +35,13 @@ pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
     let mut nearest: Option<(i64, Impossible)> = None;
     let mut least: Vec<(Culprit, i64)> = Vec::new();
     for layout in search.layouts() {
-        let Answer::Short(short) = layout.tables.answer(&layout.tables.problem()?)? else { continue };
-        let why = in_setting(layout, &short)?;
+        let why = match layout.overspent()? {
+            Some(least) => too_dear(layout, least)?,
+            None => match layout.tables.answer(&layout.tables.problem()?)? {
+                Answer::Short(short) => in_setting(layout, &short)?,
+                Answer::Chosen(_) | Answer::Undecided => continue,
+            },
+        };
         let enough = why.culprits.iter().filter_map(Culprit::enough).min().unwrap_or(i64::MAX);
         for culprit in &why.culprits {
             let Some(enough) = culprit.enough() else { continue };
@@ -76,13 +81,31 @@ fn in_setting(layout: &Layout<'_>, short: &Short) -> Result<Impossible, PlanErro
     })
 }
 
+/// There are plans within the limits, and the cheapest of them costs this, which is more than may be spent.
+fn too_dear(layout: &Layout<'_>, least: i64) -> Result<Impossible, PlanError> {
+    let frame = &layout.frame;
+    let mut culprits = vec![Culprit::Spend { least }];
+    for (index, limit) in frame.question.limits.iter().enumerate() {
+        if let Some(enough) = enough(frame, index)? {
+            let setting = frame.setting.clone();
+            culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough: Some(enough), setting });
+        }
+    }
+    Ok(Impossible {
+        setting: frame.setting.clone(),
+        culprits,
+        by_widest_band: layout.bound.is_some(),
+        ..Impossible::without_setting()
+    })
+}
+
 impl Culprit {
     /// How far the bound of a limit must move outward, where a change of this one limit is enough.
     #[must_use]
     pub fn enough(&self) -> Option<i64> {
         match self {
             Self::Limit { enough, .. } => *enough,
-            Self::KeepOrBar | Self::Fits | Self::Untied => None,
+            Self::Spend { .. } | Self::KeepOrBar | Self::Fits | Self::Untied => None,
         }
     }
 
@@ -168,8 +191,7 @@ fn enough_side(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError
     let shortfalls: Vec<i64> = shortfalls.into_iter().collect();
     let gives_a_plan = |ticks| -> Result<bool, PlanError> {
         let tables = Tables::new(frame, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
-        let feasible = tables.aim_alone();
-        Ok(matches!(feasible.answer(&feasible.problem()?)?, Answer::Chosen(_)))
+        tables.allow_any()
     };
     let (mut low, mut high) = (0, shortfalls.len());
     while low < high {
@@ -182,8 +204,8 @@ fn enough_side(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError
 /// Bisects over whole ticks, from nothing to more than any two values differ.
 fn enough_apart(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanError> {
     let gives_a_plan = |ticks| -> Result<bool, PlanError> {
-        let tables = Tables::new(frame, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?.aim_alone();
-        Ok(matches!(tables.answer(&tables.problem()?)?, Answer::Chosen(_)))
+        let tables = Tables::new(frame, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
+        tables.allow_any()
     };
     let Some(fit) = frame.fit(frame.question.limits[limit].fit) else { return Ok(None) };
     let values: Vec<i64> = frame.pairs().filter_map(|pair| fit.value(pair)).collect();
@@ -205,6 +227,7 @@ fn enough_spread(frame: &Frame<'_>, limit: usize) -> Result<Option<i64>, PlanErr
     let width = tables.widths.remove(at);
     // The aim's table forbids what may not be chosen: it stays in the problem through a second rank.
     tables.ranks = vec![Rank::least(width.table, Measure::Spread), Rank::least(0, Measure::Spread)];
+    tables.before = 0;
     let chosen = tables.answer(&tables.problem()?)?.chosen();
     let least = chosen.and_then(|chosen| i64::try_from(chosen.values[0]).ok());
     Ok(least.map(|least| least - width.ticks).filter(|&more| more > 0))

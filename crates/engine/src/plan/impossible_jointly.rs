@@ -21,7 +21,7 @@ pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
     }
     let nearest = culprits.iter().min_by_key(|culprit| culprit.enough()).and_then(|culprit| match culprit {
         Culprit::Limit { setting, .. } => Some(setting.clone()),
-        Culprit::KeepOrBar | Culprit::Fits | Culprit::Untied => None,
+        Culprit::Spend { .. } | Culprit::KeepOrBar | Culprit::Fits | Culprit::Untied => None,
     });
     if culprits.is_empty() && joint.would_suffice()? {
         // Either kind goes round: it takes more than one limit to keep them from it.

@@ -256,9 +256,9 @@ impl<'q> Joint<'q> {
             let role = roles[which];
             let may = |slot: Slot, item: Item| {
                 let (position, part) = (slot.index(), item.index());
-                let own = self.question.may_go(role, position, part)
-                    && !pinned_out(self.question.matching, role, position, part);
-                let asked = which != 0 || asked.forbid != Some((position, part)) && asked.leave_out != Some(part);
+                let own =
+                    self.question.may_go(role, position, part) && !pinned_out(self.question, role, position, part);
+                let asked = which != 0 || asked.allows(self.question.stocks[role], position, part);
                 (own && asked).then_some(0)
             };
             Table::from_fn(Shape { slots, items: self.shape[which] }, may)

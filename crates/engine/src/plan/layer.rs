@@ -17,6 +17,8 @@ pub(crate) enum Layer {
     Moves,
     /// The price of the part; a part without one costs nothing.
     Price,
+    /// 1 for a part that has a price, 0 for one that is there already.
+    Bought,
 }
 
 impl Layer {
@@ -28,7 +30,12 @@ impl Layer {
             Self::Moves => {
                 Some(i64::from(frame.question.stands(&frame.stock().parts[pair.part]) != Some(pair.position)))
             }
-            Self::Price => Some(frame.stock().columns.value("price", pair.part).map_or(0, Amount::ticks)),
+            Self::Price => Some(price(frame, pair).map_or(0, Amount::ticks)),
+            Self::Bought => Some(i64::from(price(frame, pair).is_some())),
         }
     }
+}
+
+fn price(frame: &Frame<'_>, pair: Pair) -> Option<Amount> {
+    frame.stock().columns.value("price", pair.part)
 }

@@ -68,6 +68,7 @@ impl Level {
             Layer::Fit(fit) => Worth::Fit(of_fit(joint, fit)),
             Layer::Moves => moves(joint),
             Layer::Price => prices(joint),
+            Layer::Bought => bought(joint),
         };
         Self { aim, worth, counted }
     }
@@ -155,4 +156,17 @@ fn prices(joint: &Joint<'_>) -> Worth {
     let parts = [of_role(question.first_role()), of_role(question.second_role().unwrap_or(0))];
     let price = |setting: &Setting| super::search::setting_price(question, setting);
     Worth::Sum { parts, settings: joint.settings.iter().map(price).collect() }
+}
+
+/// 1 for every part that has a price, those of the setting included.
+fn bought(joint: &Joint<'_>) -> Worth {
+    let question = joint.question;
+    let of_role = |role: usize| -> Vec<Vec<i64>> {
+        let stock = question.stocks[role];
+        let has_price = |part| i64::from(stock.columns.value("price", part).is_some());
+        vec![(0..stock.parts.len()).map(has_price).collect(); question.positions.len()]
+    };
+    let parts = [of_role(question.first_role()), of_role(question.second_role().unwrap_or(0))];
+    let bought = |setting: &Setting| super::search::setting_bought(question, setting);
+    Worth::Sum { parts, settings: joint.settings.iter().map(bought).collect() }
 }

@@ -41,8 +41,7 @@ impl Meetings {
 pub(super) fn cells(question: &Question<'_>, shape: [usize; 2], position: usize, on: (&Setting, Relaxed)) -> Vec<i64> {
     let (setting, relaxed) = on;
     let (first_role, second_role) = (question.first_role(), question.second_role().unwrap_or(0));
-    let may_stand =
-        |role, part| question.may_go(role, position, part) && !pinned_out(question.matching, role, position, part);
+    let may_stand = |role, part| question.may_go(role, position, part) && !pinned_out(question, role, position, part);
     let mut cells = Vec::with_capacity(shape[0] * shape[1]);
     for first in 0..shape[0] {
         let first_may = may_stand(first_role, first);

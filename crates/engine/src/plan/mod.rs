@@ -3,6 +3,7 @@
 mod admission;
 mod alike;
 mod apart;
+mod bought;
 mod certificate;
 mod certificate_beside;
 mod certificate_joint;
@@ -27,12 +28,14 @@ mod roles;
 mod search;
 mod setting;
 mod several;
+mod spending;
 mod spread_band;
 mod stretch;
 mod tables;
 mod taken;
 mod too_coarse;
 
+pub use bought::{Bought, Shopping};
 pub use certificate::{Certificate, Elsewhere, placed_a_position};
 pub use certificate_joint::{JointLevel, Witness};
 pub use choose::PlanError;
@@ -44,11 +47,13 @@ pub use report::{
 pub use setting::{Served, Setting};
 pub use taken::Taken;
 
-pub(crate) use admission::Relaxed;
+pub(crate) use admission::{Bar, Relaxed};
 pub(crate) use choose::{Answer, Chosen};
 pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
+pub(crate) use spending::spent;
+pub(crate) use spread_band::band_between;
 pub(crate) use tables::{Rank, Tables};

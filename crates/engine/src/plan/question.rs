@@ -1,7 +1,7 @@
 //! What one match asks, with everything it asks about.
 
 use super::roles::{Mates, Roles, standing};
-use super::setting::{self, Setting};
+use super::setting::{self, Served, Setting};
 use super::several::alike;
 use super::{Lack, LimitKind, Taken};
 use crate::fit::{Fit, Seat, fits};
@@ -241,6 +241,11 @@ impl<'j> Question<'j> {
     /// How many pieces of a part earlier matches of the job have taken.
     pub(crate) fn taken(&self, role: usize, part: usize) -> u32 {
         self.taken[role][part]
+    }
+
+    /// How many pieces one part of a setting is: a gasket for the engine lies once on every bank.
+    pub(super) fn pieces_of(&self, served: &Served) -> i64 {
+        if served.bank.is_some() { 1 } else { i64::try_from(self.banks()).unwrap_or(1) }
     }
 
     /// Whether the stocks say where any part that the match places stands now.

@@ -1,6 +1,6 @@
 //! The data of a plan, or of why there is none. Values are ticks of the fit's dimension.
 
-use super::Setting;
+use super::{Setting, Shopping};
 use crate::job::{Bounding, FitName};
 
 /// How sure it is that no plan is better.
@@ -60,6 +60,8 @@ pub struct Plan {
     pub others_left_out: Vec<(usize, usize)>,
     /// Parts that move, where the stock says where parts stand now.
     pub moves: Option<usize>,
+    /// What has to be bought for it; `None` where no part that could be placed has a price.
+    pub shopping: Option<Shopping>,
 }
 
 /// A part in a position.
@@ -231,6 +233,11 @@ pub enum Culprit {
         enough: Option<i64>,
         /// The setting of heads and gaskets with which that is enough.
         setting: Setting,
+    },
+    /// What may be spent.
+    Spend {
+        /// The least that a plan within the limits costs, in ticks of money.
+        least: i64,
     },
     /// Parts kept in position, or barred from one.
     KeepOrBar,

@@ -1,5 +1,6 @@
 //! What a choice results in: placements, fits, limits.
 
+use super::bought::shopping;
 use super::draws::{DrawnFits, spread_interval};
 use super::frame::{Frame, Framed};
 use super::question::Question;
@@ -23,6 +24,7 @@ pub(crate) fn plan(frame: &Frame<'_>, parts: &[usize]) -> Plan {
         left_out: left_out(frame, parts),
         others_left_out: others_left_out(frame),
         moves: frame.question.knows_where_parts_stand().then(|| moves(frame, &pairs)),
+        shopping: shopping(frame, parts),
     }
 }
 
@@ -174,14 +176,15 @@ fn neighbours_margin(frame: &Frame<'_>, limit: &Limit, fit: Framed<'_>, pairs: &
     margins.min_by(|a, b| (a.2 as f64 - a.3).total_cmp(&(b.2 as f64 - b.3)))
 }
 
-/// Usable parts that the choice does not use.
+/// Usable parts that the choice does not use; pieces of a type are never left out.
 pub(crate) fn left_out(frame: &Frame<'_>, parts: &[usize]) -> Vec<usize> {
     let mut used = vec![false; frame.stock().parts.len()];
     let beside: &[usize] = if frame.question.beside().is_empty() { &[] } else { &frame.seconds };
     for &part in parts.iter().chain(beside) {
         used[part] = true;
     }
-    (0..used.len()).filter(|&part| !used[part] && frame.usable(part)).collect()
+    let is_type = |part: usize| frame.stock().parts[part].is_type();
+    (0..used.len()).filter(|&part| !used[part] && !is_type(part) && frame.usable(part)).collect()
 }
 
 /// Parts of the roles beside the one that varies that stand nowhere in the plan: a type of any number is never
@@ -198,7 +201,8 @@ fn others_left_out(frame: &Frame<'_>) -> Vec<(usize, usize)> {
             let serves = frame.setting.of_role(role).any(|served| served.part == part);
             serves || (question.second_role() == Some(role) && frame.seconds.contains(&part))
         };
-        let usable = |part: &crate::job::Part| part.fits.as_ref().is_none_or(|places| !places.is_empty());
+        let usable =
+            |part: &crate::job::Part| !part.is_type() && part.fits.as_ref().is_none_or(|places| !places.is_empty());
         if stock.kind != "gasket" && !question.follows(role) {
             let spare = stock.parts.iter().enumerate().filter(|(part, known)| usable(known) && !stands(*part));
             left.extend(spare.map(|(part, _)| (role, part)));

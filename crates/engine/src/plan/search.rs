@@ -16,7 +16,7 @@ use super::result;
 use super::setting::Setting;
 use super::several::Several;
 use super::tables::{Rank, Tables};
-use crate::job::{Measured, Next};
+use crate::job::{Measured, Next, Stock};
 use crate::quantity::Amount;
 
 /// One setting with its tables.
@@ -47,6 +47,13 @@ pub(crate) struct Asked<'a> {
 }
 
 impl Asked<'_> {
+    /// Whether it lets the part, or any piece like it, into the position.
+    pub(super) fn allows(&self, stock: &Stock, position: usize, part: usize) -> bool {
+        let is = |named: usize| stock.is_alike(named, part);
+        let forbidden = self.forbid.is_some_and(|(at, named)| at == position && is(named));
+        !forbidden && !self.leave_out.is_some_and(is)
+    }
+
     /// Whether the question is asked as it stands.
     pub(crate) fn is_nothing(&self) -> bool {
         self.forbid.is_none()
@@ -163,7 +170,7 @@ impl<'q> Search<'q> {
         for (at, layout) in numbered() {
             match layout.tables.aim_alone().changed(asked)? {
                 Answer::Chosen(chosen) => {
-                    let loss = layout.tables.ranks[0].loss(chosen.values[0]);
+                    let loss = layout.tables.aim().loss(chosen.values[0]);
                     best = Some(best.map_or(loss, |best| best.min(loss)));
                     aims.push((at, loss));
                 }
@@ -222,7 +229,7 @@ fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
 }
 
 fn squares_slack_of(tables: &Tables, best: i128, slack: i64) -> i64 {
-    squares_slack(tables.of_ticks[0].shape().slots, tables.ranks[0].measure, best, slack)
+    squares_slack(tables.of_ticks[0].shape().slots, tables.aim().measure, best, slack)
 }
 
 impl<'q> Layout<'q> {
@@ -262,6 +269,7 @@ impl Frame<'_> {
     /// What the parts of the setting add to the criterion at `rank`, beside what the tables hold.
     fn adds(&self, rank: usize) -> i128 {
         let question = self.question;
+        let Some(rank) = rank.checked_sub(question.matching.buying.first.len()) else { return 0 };
         let next = match &question.matching.then {
             Some(then) => rank.checked_sub(1).and_then(|at| then.get(at)).copied(),
             // Moves come last by default.
@@ -272,6 +280,7 @@ impl Frame<'_> {
         match next {
             Some(Next::Moves) => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
             Some(Next::Price) => i128::from(setting_price(question, &self.setting)),
+            Some(Next::Bought) => i128::from(setting_bought(question, &self.setting)),
             Some(Next::Spread(_)) | None => 0,
         }
     }
@@ -279,9 +288,15 @@ impl Frame<'_> {
 
 /// The price of the parts of a setting, in ticks of money; a gasket for the engine is bought once a bank.
 pub(super) fn setting_price(question: &Question<'_>, setting: &Setting) -> i64 {
-    let pieces = |bank: Option<usize>| if bank.is_some() { 1 } else { i64::try_from(question.banks()).unwrap_or(1) };
     let price = |role: usize, part| question.stocks[role].columns.value("price", part).map_or(0, Amount::ticks);
-    setting.served.iter().map(|served| price(served.role, served.part) * pieces(served.bank)).sum()
+    setting.served.iter().map(|served| price(served.role, served.part) * question.pieces_of(served)).sum()
+}
+
+/// How many pieces of a setting have a price.
+pub(super) fn setting_bought(question: &Question<'_>, setting: &Setting) -> i64 {
+    let has_price = |role: usize, part| question.stocks[role].columns.value("price", part).is_some();
+    let priced = setting.served.iter().filter(|served| has_price(served.role, served.part));
+    priced.map(|served| question.pieces_of(served)).sum()
 }
 
 impl Rank {
@@ -296,10 +311,14 @@ impl Tables {
     fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
         let mut problem: Problem<'_> = self.problem()?;
         if let Some((position, part)) = asked.forbid {
-            problem = problem.forbid(slot(position), self.item(part))?;
+            for item in self.kept.items_alike(part) {
+                problem = problem.forbid(slot(position), item)?;
+            }
         }
         if let Some(part) = asked.leave_out {
-            problem = problem.leave_out(self.item(part))?;
+            for item in self.kept.items_alike(part) {
+                problem = problem.leave_out(item)?;
+            }
         }
         let Some(part) = asked.bring_in else { return self.answer(&problem) };
         let stand_in = self.item(part);
@@ -322,16 +341,20 @@ impl Tables {
         Ok(criteria.iter().map(|one| evaluate(one.measure, one.table, &choice)).collect::<Result<_, _>>()?)
     }
 
+    /// The criterion that the aim is.
+    pub(crate) fn aim(&self) -> &Rank {
+        &self.ranks[self.before]
+    }
+
     /// The same tables with the aim as the only criterion.
     pub(crate) fn aim_alone(&self) -> Self {
-        let mut alone = Self { ranks: self.ranks[..1].to_vec(), ..self.clone() };
-        alone.ranks[0].slack = 0;
-        alone
+        let aim = Rank { slack: 0, ..*self.aim() };
+        Self { ranks: vec![aim], before: 0, ..self.clone() }
     }
 
     /// The same tables, the aim giving so much for what comes next.
     pub(crate) fn giving(mut self, slack: i128) -> Self {
-        self.ranks[0].slack = i64::try_from(slack).unwrap_or(i64::MAX);
+        self.ranks[self.before].slack = i64::try_from(slack).unwrap_or(i64::MAX);
         self
     }
 
@@ -342,9 +365,11 @@ impl Tables {
         if aim.by != Measured::Squares {
             return Ok(self.giving(slack.ticks().into()));
         }
-        let alone = self.aim_alone();
-        let Answer::Chosen(best) = alone.answer(&alone.problem()?)? else { return Ok(self) };
-        let slack = squares_slack_of(&self, best.values[0], slack.ticks());
+        // What comes before the aim leaves less to choose from.
+        let mut so_far = Self { ranks: self.ranks[..=self.before].to_vec(), ..self.clone() };
+        so_far.ranks[self.before].slack = 0;
+        let Answer::Chosen(best) = so_far.answer(&so_far.problem()?)? else { return Ok(self) };
+        let slack = squares_slack_of(&self, best.values[self.before], slack.ticks());
         Ok(self.giving(slack.into()))
     }
 }

@@ -1,7 +1,7 @@
 //! Settings: which heads go on which banks, and which gasket goes under them.
 
 use super::question::Question;
-use crate::job::{Matching, Part, Scope, Stock};
+use crate::job::{Part, Pin, Scope, Stock};
 
 /// A part that serves a whole bank, or the whole engine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -127,17 +127,19 @@ fn may_serve(question: &Question<'_>, opening: Opening, part: usize) -> bool {
         None => (0..question.banks()).all(fits),
     };
     let place = opening.bank.unwrap_or(0);
-    fits && !pinned_out(question.matching, opening.role, place, part)
+    fits && !pinned_out(question, opening.role, place, part)
 }
 
 /// Whether `keep` or `bar` excludes a part of a role from a place.
-pub(super) fn pinned_out(matching: &Matching, role: usize, place: usize, part: usize) -> bool {
+pub(super) fn pinned_out(question: &Question<'_>, role: usize, place: usize, part: usize) -> bool {
+    let (matching, stock) = (question.matching, question.stocks[role]);
+    let same = |pin: &Pin| stock.is_alike(pin.part, part);
     let mut kept = matching.keep.iter().filter(|pin| pin.role == role);
     let mut barred = matching.bar.iter().filter(|pin| pin.role == role);
     // A type of which there are several may be kept in one place and stand in another too.
-    let types = matching.place.get(role).is_some_and(|role| role.kind == "gasket");
-    kept.any(|pin| if pin.position == place { pin.part != part } else { pin.part == part && !types })
-        || barred.any(|pin| pin.position == place && pin.part == part)
+    let types = stock.kind == "gasket" || stock.parts.get(part).is_some_and(Part::is_type);
+    kept.any(|pin| if pin.position == place { !same(pin) } else { same(pin) && !types })
+        || barred.any(|pin| pin.position == place && same(pin))
 }
 
 fn enough_left(

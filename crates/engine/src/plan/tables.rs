@@ -4,10 +4,12 @@ use pairwright_proof::{Item, Measure, Sense, Shape, Slot, Table, TableError};
 
 use super::admission::Relaxed;
 use super::alike::Kept;
+use super::choose::slot;
 use super::criteria::{criteria, layer_of};
 use super::frame::Frame;
 use super::layer::Layer;
 use super::question::Question;
+use super::spending::Spend;
 use super::spread_band::{SpreadBands, spread_bands};
 use crate::job::{FitName, Measured};
 use crate::plan::LimitKind;
@@ -57,6 +59,10 @@ pub(crate) struct Tables {
     pub(crate) kept: Kept,
     /// A limit on a spread has a guard band that differs from pair to pair.
     pub(crate) uneven: bool,
+    /// So many of the criteria come before the aim.
+    pub(crate) before: usize,
+    /// What may be spent in all.
+    pub(crate) spend: Option<Spend>,
 }
 
 /// What is to be laid out, before it is.
@@ -82,13 +88,17 @@ impl Tables {
             apart: Vec::new(),
             uneven: false,
         };
+        let buying = &frame.question.matching.buying;
         outline.rank(frame.question);
         outline.limit_differences(frame, relaxed);
+        let most = buying.spend.filter(|_| !relaxed.unpaid).map(Amount::ticks);
+        let spend = most.map(|most| Spend { table: outline.layer(Layer::Price), most });
         let kept = Kept::of(frame, relaxed, &outline.layers);
         let of_ticks =
             outline.layers.iter().map(|&layer| lay(frame, relaxed, &kept, layer)).collect::<Result<_, _>>()?;
         let Outline { ranks, widths, apart, uneven, .. } = outline;
-        Ok(Self { of_ticks, ranks, widths, apart, next_to: frame.question.neighbours(), kept, uneven })
+        let next_to = frame.question.neighbours();
+        Ok(Self { of_ticks, ranks, widths, apart, next_to, kept, uneven, before: buying.first.len(), spend })
     }
 
     /// Adds the table of moves and gives its index. In a pile the parts that stand somewhere are
@@ -117,6 +127,11 @@ impl Tables {
         self.kept.like(part, used.iter().copied())
     }
 
+    /// Whether a part, or one like it, may go to a position by every limit on single positions.
+    pub(crate) fn admits(&self, position: usize, part: usize) -> bool {
+        self.of_ticks[0].get(slot(position), self.item(part)).is_some()
+    }
+
     /// The part of a column.
     pub(crate) fn part(&self, item: Item) -> usize {
         self.kept.parts[item.index()]
@@ -128,7 +143,7 @@ impl Outline {
         for (at, criterion) in criteria(question).into_iter().enumerate() {
             let aim = &question.matching.aim;
             // A slack on squares is a root mean square; it becomes ticks once the best squares are known.
-            let may_give = at == 0 && aim.by != Measured::Squares;
+            let may_give = at == question.matching.buying.first.len() && aim.by != Measured::Squares;
             let slack = aim.slack.filter(|_| may_give).map_or(0, Amount::ticks);
             let table = self.layer(criterion.layer);
             self.ranks.push(Rank { table, measure: criterion.measure, sense: criterion.sense, slack });

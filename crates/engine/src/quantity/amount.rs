@@ -62,12 +62,14 @@ pub enum AmountError {
         dimension: Dimension,
     },
     /// Finer than a tick.
-    #[error("{name}: `{text}` is finer than a nanometre and cannot be kept exactly")]
+    #[error("{name}: `{text}` is finer than {finest} and cannot be kept exactly")]
     TooFine {
         /// The quantity.
         name: &'static str,
         /// As typed.
         text: String,
+        /// The finest that can be.
+        finest: &'static str,
     },
     /// Outside the range.
     #[error("{name}: {value}{} is outside {range}", suffix(*unit))]
@@ -190,8 +192,13 @@ impl Amount {
         if !expected.bound.holds(ticks) {
             return Err(outside());
         }
-        if !exact && unit.dimension() == Dimension::Length {
-            return Err(AmountError::TooFine { name, text: text.to_owned() });
+        let finest = match unit.dimension() {
+            Dimension::Length => Some("a nanometre"),
+            Dimension::Money => Some("a hundredth"),
+            Dimension::Volume | Dimension::Mass | Dimension::Ratio => None,
+        };
+        if let (false, Some(finest)) = (exact, finest) {
+            return Err(AmountError::TooFine { name, text: text.to_owned(), finest });
         }
         Ok(Self { ticks, unit, decimals: decimal.decimals() })
     }

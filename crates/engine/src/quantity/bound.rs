@@ -98,6 +98,7 @@ pub const BOUNDS: &[Bound] = &[
     length("lift", "lift of a valve", 1_000, 40),
     Bound { name: "ratio", meaning: "ratio of a rocker", dimension: Dimension::Ratio, min: 500_000, max: 4_000_000 },
     Bound { name: "price", meaning: "price of a part", dimension: Dimension::Money, min: 0, max: 100_000_000 },
+    Bound { name: "spend", meaning: "sum to spend", dimension: Dimension::Money, min: 0, max: 10_000_000_000 },
     length("crown_allowance", "metal that may come off a piston's crown", 0, 10),
 ];
 

@@ -35,6 +35,8 @@ fn what_cannot_be_is_refused_with_name_unit_value_and_range() {
     }
     assert!(matches!(refused("bore", Unit::Inch, "3.9 g"), AmountError::WrongUnit { .. }));
     assert!(matches!(refused("deck", Unit::Millimetre, "0.0000001"), AmountError::TooFine { .. }));
+    let price = refused("price", Unit::Money, "6.805").to_string();
+    assert_eq!(price, "price: `6.805` is finer than a hundredth and cannot be kept exactly");
 }
 
 #[test]

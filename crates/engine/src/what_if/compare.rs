@@ -78,7 +78,7 @@ fn outcome(
         if index == last {
             return Ok(RowOutcome::Planned(planned));
         }
-        take(&job.matches[index], &planned.plan, &mut taken);
+        take(job, index, &planned.plan, &mut taken);
     }
     Ok(RowOutcome::Undecided)
 }
@@ -129,7 +129,7 @@ fn relate(aim: &Aim, comparison: &mut Comparison) {
             planned.gained = Some(gained((before, &stands.plan), (now, &planned.plan)));
         }
         let matching = &row.job.matches[comparison.matching];
-        planned.differs = Some(differs(matching, &stands.plan, &planned.plan));
+        planned.differs = Some(differs(&row.job, matching, &stands.plan, &planned.plan));
     }
 }
 

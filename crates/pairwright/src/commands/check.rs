@@ -12,6 +12,7 @@ use crate::Exit;
 use crate::args::{CheckArguments, CheckFormat};
 use crate::diagnostic::{self, Diagnostic, Severity};
 use crate::input::{self, Loaded};
+use crate::noun;
 use crate::terminal::Terminal;
 
 /// Validates a job folder.
@@ -84,7 +85,15 @@ fn summary(job: &Job, needs: &[String], cells: usize) -> String {
     for stock in &job.stocks {
         let idle = stock.parts.iter().filter(|part| part.fits.as_ref().is_some_and(Vec::is_empty)).count();
         let control = if idle > 0 { format!(", {idle} of them never placed (`fits` is none)") } else { String::new() };
-        lines.push(format!("  {} in {}{control}", plural(stock.parts.len(), &stock.kind), stock.file));
+        let pieces = (0..stock.parts.len()).filter(|&part| stock.is_further_piece(part)).count();
+        let types = stock.parts.iter().filter(|part| part.is_type()).count() - pieces;
+        let of_types = if types > 0 && types + pieces < stock.parts.len() {
+            format!(", {types} of them types of which there are several")
+        } else {
+            String::new()
+        };
+        let rows = plural(stock.parts.len() - pieces, &stock.kind);
+        lines.push(format!("  {rows} in {}{of_types}{control}", stock.file));
     }
     if let Some(deck) = &job.deck {
         lines.push(format!("  {} in {}", plural(deck.rows.len(), "reading"), deck.file));
@@ -108,7 +117,7 @@ fn widened(wishes: &[String]) -> String {
 }
 
 fn plural(count: usize, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {}", noun::plural(noun)) }
 }
 
 fn needed(job: &Job, lacking: &Lacking) -> Vec<String> {

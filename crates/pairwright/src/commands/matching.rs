@@ -102,7 +102,7 @@ fn unplanned(loaded: &Loaded, only: Option<&str>) -> JobReport {
         let lacks = mine.map(|need| Lack { fit: one.aim.fit, what: need.diagnostic.message.clone() });
         MatchReport { index, outcome: Outcome::Missing(lacks.collect()) }
     });
-    JobReport { readings: None, pours: None, matches: matches.collect(), cautions: Vec::new() }
+    JobReport { readings: None, pours: None, before: Vec::new(), matches: matches.collect(), cautions: Vec::new() }
 }
 
 /// What the matches asked for lack.

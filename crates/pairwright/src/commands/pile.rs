@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use pairwright_engine::job::Job;
-use pairwright_engine::outcome::{Outcome, match_job};
+use pairwright_engine::outcome::match_job;
 use pairwright_engine::pile::{Drawing, MatchPile, NotReady, PileError, pile_of_match};
 use pairwright_engine::plan::Taken;
 
@@ -96,11 +96,10 @@ fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<Strin
 /// The parts that the matches before this one take.
 fn earlier(job: &Job, index: usize) -> Result<Taken, PileError> {
     let mut taken = Taken::default();
+    let name = job.matches.get(index).map(|matching| matching.name.as_str());
     if index > 0 {
-        for report in match_job(job, None)?.matches.iter().filter(|report| report.index < index) {
-            if let Outcome::Planned(planned) = &report.outcome {
-                planned.certificate.take(job, report.index, &mut taken);
-            }
+        for one in match_job(job, name)?.before {
+            one.certificate.take(job, one.index, &mut taken);
         }
     }
     Ok(taken)
@@ -123,6 +122,11 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
         NotReady::NothingAPosition => "the match places no kind position by position".to_owned(),
         NotReady::NoPlanYet => {
             "no way to set heads and gaskets gives a plan yet: `match` says what would give one".to_owned()
+        }
+        NotReady::Buying => {
+            "the match has `first` or `spend`, which further parts are not chosen under yet: take them out, \
+                             or ask about a match without them"
+                .to_owned()
         }
         NotReady::Neighbours(fit) => {
             format!(

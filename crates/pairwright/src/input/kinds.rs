@@ -6,16 +6,20 @@ use super::sheet::{Numbered, Sheet};
 pub(super) const KINDS: &[&str] = &["piston", "rod", "head", "gasket", "rocker"];
 
 const PISTONS: Sheet<'_> = Sheet {
-    texts: &["id", "at", "fits", "with"],
+    texts: &["id", "at", "fits", "with", "count"],
     measured: &["diameter", "compression_height", "dish", "mass", "price", "crown_allowance"],
     ..Sheet::PARTS
 };
 
 const RODS: Sheet<'_> =
-    Sheet { texts: &["id", "at", "fits", "with"], measured: &["length", "mass", "price"], ..Sheet::PARTS };
+    Sheet { texts: &["id", "at", "fits", "with", "count"], measured: &["length", "mass", "price"], ..Sheet::PARTS };
 
-const HEADS: Sheet<'_> =
-    Sheet { texts: &["id", "at", "fits"], measured: &["recess", "price"], numbered: Some(&CHAMBERS), ..Sheet::PARTS };
+const HEADS: Sheet<'_> = Sheet {
+    texts: &["id", "at", "fits", "count"],
+    measured: &["recess", "price"],
+    numbered: Some(&CHAMBERS),
+    ..Sheet::PARTS
+};
 
 const GASKETS: Sheet<'_> = Sheet {
     texts: &["id", "count", "bank", "at"],
@@ -24,13 +28,13 @@ const GASKETS: Sheet<'_> = Sheet {
 };
 
 const ROCKERS: Sheet<'_> = Sheet {
-    texts: &["id", "at", "fits"],
+    texts: &["id", "at", "fits", "count"],
     measured: &["ratio", "lift", "reference_lobe", "mass", "price"],
     ..Sheet::PARTS
 };
 
 /// Any other kind.
-const OTHERS: Sheet<'_> = Sheet { texts: &["id", "at", "fits"], measured: &["mass", "price"], ..Sheet::PARTS };
+const OTHERS: Sheet<'_> = Sheet { texts: &["id", "at", "fits", "count"], measured: &["mass", "price"], ..Sheet::PARTS };
 
 /// The chambers of a head; the longest rows in use have twelve cylinders.
 pub(super) const CHAMBERS: Numbered = Numbered {

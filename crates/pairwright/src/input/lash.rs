@@ -3,6 +3,7 @@
 use pairwright_engine::job::{CYLINDER, FitName, Matching, Next};
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::noun::plural;
 
 use super::load::Reading;
 use super::resolve::Resolved;
@@ -27,7 +28,7 @@ pub(super) fn note(resolved: &[Resolved<'_>], reading: &mut Reading) {
             format!("no lash is known of {kind} {}: its lift is worked out with none", super::nearest::listed(&unknown))
         } else {
             said.extend(one.at.positions.ids.iter().map(String::as_str));
-            format!("no column says the `lash` of the {kind}s: lift is worked out with none")
+            format!("no column says the `lash` of the {}: lift is worked out with none", plural(kind))
         };
         said.extend(unknown);
         reading.found.push(Diagnostic::note(Code::NoteNoLash, message).at(place, ""));

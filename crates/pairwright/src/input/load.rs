@@ -127,7 +127,8 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         matches,
         machined: Machined::default(),
         what_ifs,
-    };
+    }
+    .with_pieces();
     let notes = reading.found.finish(&folder.sources);
     Ok(Loaded { job, notes, missing, sources: folder.sources })
 }

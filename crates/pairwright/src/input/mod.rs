@@ -16,6 +16,7 @@
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 //! | `what_ifs` | what-ifs: their changes, what they stack, where they contradict each other |
 
+mod buying;
 mod cell;
 mod chambers;
 mod declared;

@@ -1,5 +1,6 @@
 //! Labels to indices.
 
+use crate::noun::plural;
 use std::cell::Cell;
 use std::collections::HashMap;
 
@@ -60,7 +61,7 @@ impl Places {
     /// The remedy where `label` is no position: those there are.
     pub(super) fn positions_are(&self) -> String {
         let labels: Vec<_> = self.labels.iter().map(String::as_str).collect();
-        format!("the {}s are {}", self.kind, super::nearest::listed(&labels))
+        format!("the {} are {}", plural(&self.kind), super::nearest::listed(&labels))
     }
 
     /// Whether a place may be a bank, too.

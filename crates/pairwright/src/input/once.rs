@@ -1,6 +1,7 @@
 //! Each kind once over matches in one and the same position.
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::noun::plural;
 
 use super::load::Reading;
 use super::resolve::{Names, Resolved};
@@ -18,7 +19,8 @@ pub(super) fn check(names: &Names<'_>, resolved: &[Resolved<'_>], reading: &mut 
             });
             let Some((earlier, first)) = earlier else { continue };
             let positions = &one.served.kind;
-            let message = format!("two matches place the same kind, `{}`, in the same {positions}s", kind.value);
+            let message =
+                format!("two matches place the same kind, `{}`, in the same {}", kind.value, plural(positions));
             let partly = !earlier.served.order.is_empty() || !one.served.order.is_empty();
             let help = if partly {
                 "let each `only` leave the other's positions out, or keep one of the matches"

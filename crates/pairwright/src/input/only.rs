@@ -1,6 +1,7 @@
 //! `only`: a match that serves some positions of a kind.
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::noun::plural;
 
 use super::homes;
 use super::job_file::{At, Draft, MatchDraft};
@@ -52,7 +53,11 @@ fn no_column(names: &Names<'_>, read: &PositionsRead, column: &At<String>) -> Di
     let known = read.word_columns();
     let help = match &read.positions.file {
         None => {
-            format!("name a file of the {kind}s under `[positions]`, with a column of words such as `{}`", column.value)
+            format!(
+                "name a file of the {} under `[positions]`, with a column of words such as `{}`",
+                plural(kind),
+                column.value
+            )
         }
         Some(file) if known.is_empty() => format!("add the column to `{file}`, with a word for each {kind}"),
         Some(file) => format!(
@@ -60,7 +65,7 @@ fn no_column(names: &Names<'_>, read: &PositionsRead, column: &At<String>) -> Di
             remedy(&column.value, &known, "it has the columns of words")
         ),
     };
-    Diagnostic::wrong(Code::MatchOnly, format!("the {kind}s have no column of words `{}`", column.value))
+    Diagnostic::wrong(Code::MatchOnly, format!("the {} have no column of words `{}`", plural(kind), column.value))
         .at(names.place(column), "")
         .help(help)
 }

@@ -23,6 +23,8 @@ pub(super) struct Texts<'a> {
     places: &'a Places,
     /// The parts stand on banks, not in cylinders.
     on_banks: bool,
+    /// A row without a count is a type of which there are any number.
+    any_unless_counted: bool,
 }
 
 impl<'a> Texts<'a> {
@@ -37,6 +39,7 @@ impl<'a> Texts<'a> {
             count: column("count"),
             places,
             on_banks: kinds::on_banks(kind),
+            any_unless_counted: kind == "gasket",
         })
     }
 
@@ -59,7 +62,8 @@ impl<'a> Texts<'a> {
         part.at = self.standing(columns, row, found);
         part.fits = self.allowed(columns, row, found);
         part.with = self.with.and_then(|at| cell::label(columns, row, at, found)).map(str::to_owned);
-        part.count = self.count.and_then(|at| count(columns, row, at, found));
+        let any = if self.any_unless_counted { None } else { Some(Part::ANY) };
+        part.count = self.count.and_then(|at| count(columns, row, at, any, found));
     }
 
     fn standing(&self, columns: &Columns<'_>, row: Row<'_>, found: &mut Collector) -> Option<usize> {
@@ -124,10 +128,13 @@ impl<'a> Texts<'a> {
 }
 
 /// `count`: a whole number from 1 on, or `any`.
-fn count(columns: &Columns<'_>, row: Row<'_>, at: usize, found: &mut Collector) -> Option<u32> {
+fn count(columns: &Columns<'_>, row: Row<'_>, at: usize, any: Option<u32>, found: &mut Collector) -> Option<u32> {
     let text = row.cell(at);
-    if text.is_empty() || text.eq_ignore_ascii_case("any") {
+    if text.is_empty() {
         return None;
+    }
+    if text.eq_ignore_ascii_case("any") {
+        return any;
     }
     let count = text.parse().ok().filter(|count| *count > 0);
     if count.is_none() {

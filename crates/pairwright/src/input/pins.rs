@@ -1,6 +1,6 @@
 //! `keep` and `bar` with their names resolved, and where they contradict each other or the parts.
 
-use pairwright_engine::job::{Matching, Pin, Positions, Scope};
+use pairwright_engine::job::{Matching, Part, Pin, Positions, Scope};
 
 use crate::diagnostic::{Code, Diagnostic, Place};
 
@@ -188,7 +188,7 @@ impl Pins<'_> {
     fn copies(&self, pin: Pin) -> Option<u32> {
         let role = self.matching.place.get(pin.role)?;
         let part = self.names.stock(&role.kind)?.stock.parts.get(pin.part)?;
-        if role.kind == "gasket" { part.count } else { Some(1) }
+        if role.kind == "gasket" { part.count } else { part.count.or(Some(1)).filter(|&count| count != Part::ANY) }
     }
 
     /// A part goes to as many places as there are of it, and a place takes one part of a kind.
@@ -240,7 +240,7 @@ impl Pins<'_> {
             let Some(read) = self.matching.place.get(pin.role).and_then(|role| self.names.stock(&role.kind)) else {
                 continue;
             };
-            let allowed = |part: &pairwright_engine::job::Part| match self.scope(pin.role) {
+            let allowed = |part: &Part| match self.scope(pin.role) {
                 Scope::Position => {
                     let bank = self.served.banks.get(pin.position).copied().flatten();
                     part.may_go(self.served.among_all(pin.position), bank)

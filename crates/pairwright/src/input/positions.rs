@@ -7,6 +7,7 @@ use pairwright_engine::job::{Bank, CYLINDER, Columns as Values, Positions};
 use pairwright_engine::quantity::Unit;
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
+use crate::noun::plural;
 
 use super::cell;
 use super::declared::Declared;
@@ -102,7 +103,7 @@ fn read_file(
     units: Option<Unit>,
     found: &mut Collector,
 ) -> Option<File> {
-    let (source, what) = (given.source?, format!("a {kind}s file"));
+    let (source, what) = (given.source?, format!("a {} file", plural(kind)));
     let sheet = sheet(kind, &what, given.groups);
     let known = declared.known(kind, &sheet);
     let columns = header::open(source, &Sheet { declared: &known, hidden: declared.refused, ..sheet }, units, found)?;

@@ -7,6 +7,7 @@ use pairwright_engine::job::{DeckReading, DeckReadings};
 use pairwright_engine::quantity::Unit;
 
 use crate::diagnostic::{Code, Collector, Diagnostic, Place, Source};
+use crate::noun::plural;
 
 use super::cell::{self, Value};
 use super::grid::text_column;
@@ -230,7 +231,7 @@ impl Strangers {
                 Some(ids) if at < SUGGESTED => unknown_part(ids, &label),
                 Some(ids) => stranger(ids, &label),
                 None => Diagnostic::wrong(Code::PartUnknown, format!("there is no stock that `{label}` could be in"))
-                    .help(format!("add `{kind} = \"{kind}s.csv\"` under `[stock]`")),
+                    .help(format!("add `{kind} = \"{}.csv\"` under `[stock]`", plural(kind))),
             };
             found.push(item.at(place, often).in_cell(kind));
         }

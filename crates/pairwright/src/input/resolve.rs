@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use pairwright_engine::job::{Aim, ChamberReadings, DeckReadings, FitName, Goal, Matching, Measured, Positions, Role};
 
 use crate::diagnostic::{Code, Diagnostic, Source};
+use crate::noun::plural;
 
 use super::job_file::{At, Draft, MatchDraft, Section};
 use super::kinds::KINDS;
@@ -13,7 +14,7 @@ use super::names::Ids;
 use super::nearest::remedy;
 use super::positions::PositionsRead;
 use super::stock::StockRead;
-use super::{once, only, pins, roles, served};
+use super::{buying, once, only, pins, roles, served};
 
 /// Kinds that a match can place.
 const PLACEABLE: &[&str] = KINDS;
@@ -133,6 +134,7 @@ fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> O
         // Names are resolved, and reported, in a match without an aim too; it goes no further.
         aim: draft.aim.as_ref().map_or(unaimed, |aim| aim.value),
         then: draft.then.as_ref().map(|all| all.iter().map(|next| next.value).collect()),
+        buying: buying::of(names, draft, reading),
         limits: draft.limits.iter().map(|limit| limit.asked).collect(),
         keep: Vec::new(),
         bar: Vec::new(),
@@ -159,7 +161,7 @@ fn check_kind(names: &Names<'_>, kind: &At<String>, reading: &mut Reading) -> bo
         ))
     } else {
         Diagnostic::wrong(Code::MatchKind, format!("there is no stock of `{}` to place from", kind.value))
-            .help(format!("add `{0} = \"{0}s.csv\"` under `[stock]`", kind.value))
+            .help(format!("add `{} = \"{}.csv\"` under `[stock]`", kind.value, plural(&kind.value)))
     };
     reading.found.push(item.at(names.place(kind), ""));
     false

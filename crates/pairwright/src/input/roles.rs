@@ -189,7 +189,7 @@ fn asked(resolved: &Resolved<'_>) -> Vec<(FitName, std::ops::Range<usize>)> {
     let limits = draft.limits.iter().map(|limit| (limit.asked.fit, limit.span.clone()));
     let nexts = draft.then.iter().flatten().filter_map(|next| match next.value {
         Next::Spread(fit) => Some((fit, next.span.clone())),
-        Next::Moves | Next::Price => None,
+        Next::Moves | Next::Price | Next::Bought => None,
     });
     let columns = resolved.served.limits.iter().filter(|limit| limit.values.iter().any(Option::is_some));
     let columns = columns.map(|limit| (limit.fit, draft.span.clone()));

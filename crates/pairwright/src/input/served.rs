@@ -1,6 +1,7 @@
 //! Which kind of positions a match serves.
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::noun::plural;
 
 use super::job_file::{MatchDraft, Section};
 use super::load::Reading;
@@ -51,7 +52,8 @@ pub(super) fn of<'a>(
 fn check_others(names: &Names<'_>, draft: &MatchDraft, home: &str, reading: &mut Reading) {
     for kind in &draft.place {
         let Some(other) = homes::of_stock(names.draft, &kind.value).filter(|other| *other != home) else { continue };
-        let message = format!("a `{}` goes to the {other}s, and this match serves the {home}s", kind.value);
+        let message =
+            format!("a `{}` goes to the {}, and this match serves the {}", kind.value, plural(other), plural(home));
         let help = if kinds::on_banks(&kind.value) {
             format!("take `{}` out of this match; heads and gaskets go on banks of cylinders", kind.value)
         } else {

@@ -3,7 +3,8 @@
 use csv::{Terminator, WriterBuilder};
 use pairwright_engine::job::{FitName, Job};
 use pairwright_engine::outcome::{JobReport, Outcome};
-use pairwright_engine::plan::{Placement, Standing};
+use pairwright_engine::plan::{Placement, Shopping, Standing};
+use pairwright_engine::quantity::Unit;
 
 use super::json::kind;
 use super::origin::Origin;
@@ -39,6 +40,7 @@ struct Shown<'a> {
     view: View<'a>,
     outcome: &'static str,
     placements: &'a [Placement],
+    shopping: Option<&'a Shopping>,
 }
 
 fn shown<'a>(job: &'a Job, index: usize, outcome: &'a Outcome) -> Option<Shown<'a>> {
@@ -47,18 +49,33 @@ fn shown<'a>(job: &'a Job, index: usize, outcome: &'a Outcome) -> Option<Shown<'
         Standing::Proven { .. } => "proven",
         Standing::BestFound { .. } => "best found",
     };
-    Some(Shown { view: View::of(job, index)?, outcome, placements: &planned.plan.placements })
+    let (placements, shopping) = (&planned.plan.placements, planned.plan.shopping.as_ref());
+    Some(Shown { view: View::of(job, index)?, outcome, placements, shopping })
 }
 
-/// Every role of which some plan places a part, in order of first appearance.
-fn kinds<'a>(plans: &[Shown<'a>]) -> Vec<&'a str> {
+/// Every role of which some plan places a part, in order of first appearance, and whether any part of it is bought.
+fn kinds<'a>(plans: &[Shown<'a>]) -> Vec<(&'a str, bool)> {
     let mut kinds = Vec::new();
     for role in plans.iter().flat_map(|plan| &plan.view.matching.place) {
         if !kinds.contains(&role.name.as_str()) {
             kinds.push(role.name.as_str());
         }
     }
-    kinds
+    let buys = |plan: &Shown<'_>, kind: &str| {
+        plan.shopping.is_some_and(|list| list.lines.iter().any(|line| plan.view.kind(line.role) == kind))
+    };
+    kinds.into_iter().map(|kind| (kind, plans.iter().any(|plan| buys(plan, kind)))).collect()
+}
+
+/// The price of the part of a kind and how many pieces of its type the plan buys; nothing for one without a price.
+fn bought(plan: &Shown<'_>, place: &Placement, kind: &str) -> [String; 2] {
+    let line = plan.view.matching.role(kind).and_then(|role| {
+        let part = plan.view.stock(role)?.first_alike(*place.parts.get(role)?);
+        plan.shopping?.lines.iter().find(|line| (line.role, line.part) == (role, part))
+    });
+    line.map_or([const { String::new() }; 2], |line| {
+        [number(line.price as f64, Unit::Money).to_string(), line.count.to_string()]
+    })
 }
 
 /// Every fit that some placement has.
@@ -69,11 +86,14 @@ fn fits(job: &Job, plans: &[Shown<'_>]) -> Vec<FitName> {
     job.fits.all().filter(has).collect()
 }
 
-fn header(job: &Job, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
+fn header(job: &Job, kinds: &[(&str, bool)], fits: &[FitName]) -> Vec<String> {
     let mut header: Vec<String> = ["match", "outcome", "position", "bank"].map(str::to_owned).to_vec();
-    for kind in kinds {
+    for (kind, priced) in kinds {
         header.push((*kind).to_owned());
         header.push(format!("{kind}_comes_from"));
+        if *priced {
+            header.extend([format!("{kind}_price"), format!("{kind}_pieces_to_buy")]);
+        }
         if *kind == "head" {
             header.push("chamber".to_owned());
         }
@@ -95,7 +115,7 @@ fn header(job: &Job, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
     header
 }
 
-fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fits: &[FitName]) -> Vec<String> {
+fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[(&str, bool)], fits: &[FitName]) -> Vec<String> {
     let view = plan.view;
     let mut row = vec![
         view.matching.name.clone(),
@@ -103,8 +123,11 @@ fn row(plan: &Shown<'_>, limits: &Limits, place: &Placement, kinds: &[&str], fit
         view.position(place.position).to_owned(),
         view.bank(place.position).unwrap_or_default().to_owned(),
     ];
-    for kind in kinds {
+    for (kind, priced) in kinds {
         row.extend(part_and_origin(view, place, kind));
+        if *priced {
+            row.extend(bought(plan, place, kind));
+        }
         if *kind == "head" {
             row.push(view.chamber(place.position).map_or_else(String::new, |chamber| chamber.to_string()));
         }

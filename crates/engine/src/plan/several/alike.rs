@@ -12,7 +12,7 @@ pub(in crate::plan) fn alike(question: &Question<'_>) -> bool {
     let pinned = matching.keep.iter().chain(&matching.bar).next().is_some();
     let nexts = matching.then.iter().flatten().filter_map(|next| match next {
         Next::Spread(fit) => Some(*fit),
-        Next::Moves | Next::Price => None,
+        Next::Moves | Next::Price | Next::Bought => None,
     });
     let limits = question.limits.iter().map(|limit| limit.fit);
     let mut asked = limits.chain(nexts).chain([matching.aim.fit]);

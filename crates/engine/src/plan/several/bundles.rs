@@ -142,8 +142,7 @@ impl<'q> Several<'q> {
         let (question, first) = (self.question, self.question.first_role());
         let part = |item: &Item| self.parts.get(item.index()).copied();
         let may_stand = |(role, item): (usize, &Item)| {
-            let may =
-                |part| question.may_go(role, position, part) && !pinned_out(question.matching, role, position, part);
+            let may = |part| question.may_go(role, position, part) && !pinned_out(question, role, position, part);
             part(item).is_some_and(may)
         };
         let roles = || std::iter::once(first).chain(question.beside().iter().copied());

@@ -160,6 +160,9 @@ impl<'q> Several<'q> {
                     Next::Spread(_) => 0,
                     Next::Moves => moved(),
                     Next::Price => beside.iter().map(|&part| i128::from(price(part))).sum(),
+                    Next::Bought => {
+                        beside.iter().filter(|&&part| stock.columns.value("price", part).is_some()).count() as i128
+                    }
                 };
                 std::iter::once(0).chain(then.iter().map(add)).collect()
             }

@@ -9,6 +9,7 @@ use crate::input::kinds::{self, KINDS};
 use crate::input::nearest::{listed, remedy};
 use crate::input::positions;
 use crate::input::sheet::{Sheet, split_unit};
+use crate::noun::plural;
 
 /// The kinds of positions that have columns of their own.
 const POSITIONS: [&str; 2] = ["cylinder", "valve"];
@@ -92,8 +93,8 @@ fn file<'d>(walk: &mut Walk<'_>, draft: &'d Draft, at: &At<String>, owner: &str)
     all.extend(own.filter(|kind| !POSITIONS.contains(kind) && !KINDS.contains(kind)));
     all.extend(draft.aliases.iter().map(|(name, _)| name.as_str()));
     let item = if all.contains(&owner) {
-        Diagnostic::wrong(Code::FitTerm, format!("no file says anything of the {owner}s"))
-            .help(format!("add `{owner} = \"{owner}s.csv\"` under `[{section}]`"))
+        Diagnostic::wrong(Code::FitTerm, format!("no file says anything of the {}", plural(owner)))
+            .help(format!("add `{owner} = \"{}.csv\"` under `[{section}]`", plural(owner)))
     } else {
         let message = format!("there are no parts or positions called `{owner}`");
         Diagnostic::wrong(Code::FitTerm, message).help(remedy(owner, &all, "before the point stands one of"))

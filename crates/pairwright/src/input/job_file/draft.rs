@@ -129,7 +129,11 @@ pub(in crate::input) struct MatchDraft {
     pub(in crate::input) gasket_per_bank: Option<At<bool>>,
     /// `None` where it is missing or was refused.
     pub(in crate::input) aim: Option<At<Aim>>,
+    /// `first`: what counts before the aim.
+    pub(in crate::input) first: Vec<At<Next>>,
     pub(in crate::input) then: Option<Vec<At<Next>>>,
+    /// `spend`: how much may be spent.
+    pub(in crate::input) spend: Option<At<Amount>>,
     pub(in crate::input) limits: Vec<LimitDraft>,
     pub(in crate::input) keep: Vec<PinDraft>,
     pub(in crate::input) bar: Vec<PinDraft>,

@@ -8,6 +8,7 @@ use super::{At, Draft, FileDraft, Section};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::nearest::{nearest, remedy};
 use crate::input::{kinds, positions as cylinders};
+use crate::noun::plural;
 
 /// Sizes of `[engine]` that no file has a column for.
 const ENGINE_SIZES: [&str; 2] = ["stroke", "rod_length"];
@@ -84,7 +85,7 @@ pub(super) fn check_kinds(walk: &mut Walk<'_>, draft: &mut Draft) {
 }
 
 fn file(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<FileDraft> {
-    let file = walk.text(entry, &format!("{0} = \"{0}s.csv\"", entry.key))?;
+    let file = walk.text(entry, &format!("{} = \"{}.csv\"", entry.key, plural(entry.key)))?;
     file_name(walk, &file).then(|| FileDraft { kind: entry.key_at(), file })
 }
 

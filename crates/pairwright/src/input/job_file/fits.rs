@@ -18,7 +18,7 @@ const EXAMPLE: &str = "[fit.end_float]";
 const TERMS_EXAMPLE: &str = "plus = [\"cylinder.bore\"]";
 
 /// Words that stand beside fits in `then`.
-const TAKEN: [&str; 2] = ["moves", "price"];
+const TAKEN: [&str; 3] = ["moves", "price", "bought"];
 
 /// So many terms are the most.
 const MOST_TERMS: usize = 32;

@@ -6,7 +6,7 @@ use pairwright_engine::job::{FitName, Next};
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{At, MatchDraft, aim, limits, pins, place};
+use super::{At, MatchDraft, aim, buying, limits, pins, place};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::nearest::remedy;
 use crate::input::sheet::normal;
@@ -23,12 +23,14 @@ const MATCH: Keys = Keys {
         "near",
         "highest",
         "lowest",
+        "first",
         "then",
+        "spend",
         "limits",
         "keep",
         "bar",
     ],
-    later: &["where", "count", "budget", "spend"],
+    later: &["where", "count", "budget"],
 };
 
 /// Fits that later versions know.
@@ -44,7 +46,9 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
         only: Vec::new(),
         gasket_per_bank: None,
         aim: None,
+        first: Vec::new(),
         then: None,
+        spend: None,
         limits: Vec::new(),
         keep: Vec::new(),
         bar: Vec::new(),
@@ -67,7 +71,9 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
                 let per_bank = walk.word(entry, &[("per bank", true), ("one for the engine", false)]);
                 draft.gasket_per_bank = per_bank.map(|value| At { value, span: entry.value.span() });
             }
+            "first" => draft.first = buying::first(walk, entry),
             "then" => draft.then = then(walk, entry),
+            "spend" => draft.spend = buying::spend(walk, entry),
             "limits" => limits::read(walk, entry, &mut draft.limits),
             "keep" => pins::read(walk, entry, &mut draft.keep),
             "bar" => pins::read(walk, entry, &mut draft.bar),
@@ -129,21 +135,18 @@ pub(super) fn then(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Vec<At<Next>
     let mut all: Vec<At<Next>> = Vec::new();
     for item in array {
         let Some(word) = walk.label(entry.key, item, example) else { continue };
-        let next = match word.value.as_str() {
-            "moves" => Some(Next::Moves),
-            "price" => Some(Next::Price),
-            other => match walk.fits.named(other) {
-                None if LATER_FITS.contains(&other) => fit(walk, &word).map(Next::Spread),
-                known => known.map(Next::Spread),
-            },
-        };
+        let named = word.value.as_str();
+        let next = buying::word(named).or_else(|| match walk.fits.named(named) {
+            None if LATER_FITS.contains(&named) => fit(walk, &word).map(Next::Spread),
+            known => known.map(Next::Spread),
+        });
         match next {
             Some(value) => all.push(At { value, span: word.span }),
             None if walk.fits_hidden || LATER_FITS.contains(&word.value.as_str()) => {}
             None => {
                 let fits = walk.fits.clone();
                 let mut known: Vec<_> = fits.all().map(|fit| fits.name(fit)).collect();
-                known.extend(["moves", "price"]);
+                known.extend(buying::WORDS.map(|(word, _)| word));
                 let item = Diagnostic::wrong(Code::JobWord, format!("`then` cannot hold `{}`", word.value))
                     .at(walk.place(word.span), "")
                     .help(remedy(&word.value, &known, "`then` takes"));

@@ -4,6 +4,7 @@ use super::walk::{Entry, Walk};
 use super::{Draft, Section};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::input::kinds::KINDS;
+use crate::noun::plural;
 
 /// Reports a top key that belongs elsewhere; `true` where it does.
 pub(super) fn report(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) -> bool {
@@ -21,7 +22,7 @@ pub(super) fn report(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) -
         "cylinder" | "valve" => (
             Some(Section::Positions),
             "`[positions]`",
-            format!("name the {key}s' file there: `{key} = \"{key}s.csv\"`"),
+            format!("name the {0}' file there: `{key} = \"{0}.csv\"`", plural(key)),
         ),
         "deck" | "chamber" => (
             Some(Section::Readings),
@@ -29,7 +30,7 @@ pub(super) fn report(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) -
             format!("name the file of readings there: `{key} = \"{key}-readings.csv\"`"),
         ),
         _ if KINDS.contains(&key) => {
-            (Some(Section::Stock), "`[stock]`", format!("name the file there: `{key} = \"{key}s.csv\"`"))
+            (Some(Section::Stock), "`[stock]`", format!("name the file there: `{key} = \"{}.csv\"`", plural(key)))
         }
         _ => return false,
     };

@@ -5,6 +5,7 @@
 
 mod aim;
 mod banks;
+mod buying;
 mod columns;
 mod draft;
 mod files;

@@ -3,6 +3,7 @@
 mod deck;
 mod declared;
 mod lift;
+mod prices;
 mod seat;
 mod standing;
 mod stock;
@@ -51,6 +52,7 @@ pub(super) fn of_match(names: &Names<'_>, resolved: &Resolved<'_>, earlier: &[Re
             needs.declared(fit, &wanted);
         }
     }
+    needs.prices();
     let place = &resolved.matching.place;
     let first = |at: usize| resolved.matching.role(&place[at].kind) == Some(at);
     for role in (0..place.len()).filter(|&at| first(at)).map(|at| &place[at]) {

@@ -8,6 +8,7 @@ use crate::input::job_file::Section;
 use crate::input::kinds::{CHAMBERS, on_banks};
 use crate::input::resolve::Resolved;
 use crate::input::stock::StockRead;
+use crate::noun::plural;
 
 use super::Needs;
 use super::wanted::Wanted;
@@ -18,8 +19,8 @@ impl Needs<'_> {
         let Some((read, grid)) = self.stock(kind) else { return self.no_stock(kind, wanted) };
         self.check_standing(kind, wanted);
         if !grid.has(name) {
-            let what = if name == "price" { "write down what each costs" } else { "measure each of them" };
-            self.no_column(read, grid, name, &format!("{what} and add the column, for example as `{header}`"), wanted);
+            let help = format!("measure each of them and add the column, for example as `{header}`");
+            self.no_column(read, grid, name, &help, wanted);
             return;
         }
         for row in self.counted(kind) {
@@ -34,12 +35,12 @@ impl Needs<'_> {
             && !self.names.draft.is_refused(Section::Stock)
             && self.stood.insert(kind.to_owned())
         {
-            let help = format!("add `{kind} = \"{kind}s.csv\"` under `[stock]`");
-            self.lacks(&format!("nothing is known of the {kind}s"), wanted, &help);
+            let help = format!("add `{kind} = \"{}.csv\"` under `[stock]`", plural(kind));
+            self.lacks(&format!("nothing is known of the {}", plural(kind)), wanted, &help);
         }
     }
 
-    fn no_column(&mut self, read: &StockRead, grid: &Grid, name: &str, help: &str, wanted: &Wanted) {
+    pub(super) fn no_column(&mut self, read: &StockRead, grid: &Grid, name: &str, help: &str, wanted: &Wanted) {
         if grid.has_refused() {
             return;
         }
@@ -164,10 +165,9 @@ impl Needs<'_> {
     pub(super) fn nexts(&mut self, read: &StockRead, grid: &Grid) {
         let (names, resolved) = (self.names, self.resolved);
         let kind = read.stock.kind.as_str();
-        for next in resolved.draft.then.iter().flatten() {
+        for next in resolved.draft.first.iter().chain(resolved.draft.then.iter().flatten()) {
             let wanted = |why: &str| Wanted { place: names.job.place(next.span.clone()), why: why.to_owned() };
             match next.value {
-                Next::Price => self.cells(kind, "price", "price", &wanted("the price counts next")),
                 // A gasket that was under a head is not used again.
                 Next::Moves if !grid.has("at") && kind != "gasket" => {
                     let item = Diagnostic::missing(Code::NeedColumn, format!("the {kind} stock has no column `at`"))
@@ -176,7 +176,7 @@ impl Needs<'_> {
                         .help("add the column and write where each part stands now; leave it empty for a spare");
                     self.found.push(item);
                 }
-                Next::Moves | Next::Spread(_) => {}
+                Next::Moves | Next::Spread(_) | Next::Price | Next::Bought => {}
             }
         }
     }
@@ -195,13 +195,14 @@ impl Needs<'_> {
         let taken: usize = takers.iter().map(|one| one.served.len() * each(one)).sum();
         let anywhere = |part: &Part| part.fits.as_ref().is_none_or(|places| !places.is_empty());
         let count = |allowed: &dyn Fn(&Part) -> bool| {
-            let copies = |part: &Part| if kind == "gasket" { part.count.map_or(usize::MAX, |n| n as usize) } else { 1 };
+            let any = if kind == "gasket" { usize::MAX } else { 1 };
+            let copies = |part: &Part| part.count.map_or(any, |n| n as usize);
             read.stock.parts.iter().filter(|part| allowed(part)).map(copies).fold(0, usize::saturating_add)
         };
         let (wanted, usable, places) = match self.resolved.matching.scope(kind) {
             Scope::Position => {
                 let usable = count(&anywhere).saturating_sub(taken);
-                (self.resolved.served.len() * each(self.resolved), usable, format!("{}s", self.resolved.served.kind))
+                (self.resolved.served.len() * each(self.resolved), usable, plural(&self.resolved.served.kind))
             }
             Scope::Bank => (banks, count(&anywhere), "banks".to_owned()),
             // One type serves every bank, with a gasket on each.

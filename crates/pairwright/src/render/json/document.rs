@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Step};
+use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Selection, Step};
 use super::plan_document::Plan;
 use super::pours_document::Pours;
 use super::readings_document::Readings;
@@ -61,6 +61,8 @@ pub(crate) struct Quantity {
 pub(crate) struct Match {
     /// Its name.
     pub(crate) name: String,
+    /// Matches before it that have a plan, and took their parts first.
+    pub(crate) after: Vec<String>,
     /// The kinds that the match places.
     pub(crate) place: Vec<Role>,
     /// The kind that `left_out`, `runners_up`, `forced_in`, `steps` and any `parts` but those of a placement are
@@ -87,6 +89,8 @@ pub(crate) struct Match {
     pub(crate) forced_in: Vec<ForcedIn>,
     /// Other plans that differ in substance.
     pub(crate) others: Vec<Other>,
+    /// How the parts came out of their pile; null where fewer stay out than are placed.
+    pub(crate) selection: Option<Selection>,
     /// What other heads, and other gaskets, would cost.
     pub(crate) other_settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
@@ -164,6 +168,10 @@ pub(crate) struct Aim {
     pub(crate) target: Option<Quantity>,
     /// How much the aim may give for what comes next; else null.
     pub(crate) slack: Option<Quantity>,
+    /// What counts before the aim, in order: `price`, `bought` or `moves`.
+    pub(crate) first: Vec<&'static str>,
+    /// The greatest sum that may be spent, in the currency of the prices; else null.
+    pub(crate) spend: Option<f64>,
 }
 
 /// Why there is no plan.
@@ -199,6 +207,11 @@ pub(crate) enum Culprit {
         enough: Option<Quantity>,
         /// The heads and gaskets with which that is enough; empty where the match places none.
         settings: Vec<Served>,
+    },
+    /// What may be spent.
+    Spend {
+        /// The least that a plan within the limits costs, in the currency of the prices.
+        least: f64,
     },
     /// `keep` and `bar` of the match.
     KeepOrBar,

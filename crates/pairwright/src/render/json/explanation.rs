@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use pairwright_engine::explain::{self, Alternative as Known, Immovable, OtherPlan};
 
 use pairwright_engine::job::Scope;
+use pairwright_engine::quantity::Unit;
 
 use super::explanation_document::{
     Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
@@ -52,16 +53,21 @@ impl View<'_> {
         }
     }
 
-    pub(super) fn alternative(self, plan: &Known) -> Option<Alternative> {
-        let Known::Found { setting, seconds, parts, price } = plan else { return None };
+    pub(super) fn price(self, price: &explain::Price) -> Price {
         let unit = self.unit_of(self.matching.aim.fit);
-        let price = Price {
+        Price {
             spread: number(price.spread as f64, unit),
             scatter: number(price.scatter, unit),
             aim: number(price.aim as f64, unit),
             unit: unit.symbol().to_owned(),
+            money: number(price.money as f64, Unit::Money),
             below_doubt: price.below_doubt,
-        };
+        }
+    }
+
+    pub(super) fn alternative(self, plan: &Known) -> Option<Alternative> {
+        let Known::Found { setting, seconds, parts, price } = plan else { return None };
+        let price = self.price(price);
         Some(Alternative {
             parts: self.parts_by_position(parts),
             other_parts: self.other_parts(parts, seconds),

@@ -84,8 +84,10 @@ pub(crate) struct Price {
     pub(crate) scatter: f64,
     /// How much worse the aim itself is where it is neither of these.
     pub(crate) aim: f64,
-    /// The unit of all three.
+    /// The unit of these three.
     pub(crate) unit: String,
+    /// More money to spend, in the currency of the prices.
+    pub(crate) money: f64,
     /// The price is smaller than the readings' doubt.
     pub(crate) below_doubt: bool,
 }
@@ -198,4 +200,91 @@ pub(crate) struct RoleSteps {
     pub(crate) role: String,
     /// The chains of moves; places are banks where the kind serves banks.
     pub(crate) steps: Vec<Vec<Step>>,
+}
+
+/// How the parts came out of their pile.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Selection {
+    /// How many parts the match could use.
+    pub(crate) of: usize,
+    /// How many of them it places.
+    pub(crate) placed: usize,
+    /// The part that gains least and what comes in its stead; null where there is no such plan.
+    pub(crate) edge: Option<Edge>,
+    /// Every position by itself, all else staying as it is; empty for an even aim.
+    pub(crate) positions: Vec<Contest>,
+    /// Parts that break a limit on the aim's fit wherever they might go, on the side that the aim wants.
+    pub(crate) too_good: Vec<String>,
+}
+
+/// The best plan with another set of parts.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Edge {
+    /// Parts of the plan that it leaves out.
+    pub(crate) last_in: Vec<String>,
+    /// Parts that it has in their stead.
+    pub(crate) first_out: Vec<String>,
+    /// What it costs; `below_doubt` is judged by `doubt` where there is one.
+    pub(crate) price: Price,
+    /// The doubt about the difference of the two totals, in the unit of the price; null for an aim that is no total.
+    pub(crate) doubt: Option<f64>,
+}
+
+/// A position, and the parts left out that might stand there.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Contest {
+    /// The position.
+    pub(crate) position: String,
+    /// The part there.
+    pub(crate) part: String,
+    /// The aim's fit there.
+    pub(crate) value: f64,
+    /// The unit of `value`, and of every value and gain of the aim's fit here.
+    pub(crate) unit: String,
+    /// The best part left out that may go there; null where there is none.
+    pub(crate) next: Option<Rival>,
+    /// Why no better part of the pile stands there: `best_of_pile`, `at_the_limit`, `elsewhere` (it does as much or more
+    /// where it stands), or `outranked` (it stays out for what else the match asks).
+    pub(crate) because: &'static str,
+    /// Better parts that a limit keeps out; null where there are none, or where it is no limit that does.
+    pub(crate) kept_out: Option<Barred>,
+}
+
+/// A part left out that may go to a position.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Rival {
+    /// Its label.
+    pub(crate) part: String,
+    /// The aim's fit there with it.
+    pub(crate) value: f64,
+    /// By how much the part there is better by the aim.
+    pub(crate) gain: f64,
+    /// The gain is smaller than the doubt about the difference.
+    pub(crate) below_doubt: bool,
+}
+
+/// Parts of the pile that would be better in a position, and break a limit there.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Barred {
+    /// How many parts of the pile would be better there and may not go there.
+    pub(crate) count: usize,
+    /// The nearest of them.
+    pub(crate) part: String,
+    /// The aim's fit there with it.
+    pub(crate) value: f64,
+    /// The fit that is limited.
+    pub(crate) fit: String,
+    /// `min` or `max`.
+    pub(crate) kind: &'static str,
+    /// By how much it misses the limit, guard band counted.
+    pub(crate) misses: f64,
+    /// How far the part there is inside it, guard band taken off.
+    pub(crate) spare: f64,
+    /// The unit of `misses` and `spare`.
+    pub(crate) unit: String,
 }

@@ -16,6 +16,7 @@ mod pours;
 mod pours_document;
 mod readings;
 mod readings_document;
+mod selection;
 mod setting;
 mod setting_document;
 mod values;

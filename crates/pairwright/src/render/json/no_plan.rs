@@ -1,6 +1,7 @@
 //! Why there is no plan, as JSON.
 
 use pairwright_engine::plan;
+use pairwright_engine::quantity::Unit;
 
 use super::document::{Culprit, Impossible, Missing, TooCoarse};
 use super::placed::kind;
@@ -25,6 +26,7 @@ impl View<'_> {
                 enough: enough.map(|ticks| self.of_fit(*fit, ticks)),
                 settings: self.setting(setting),
             },
+            plan::Culprit::Spend { least } => Culprit::Spend { least: number(*least as f64, Unit::Money) },
             plan::Culprit::KeepOrBar => Culprit::KeepOrBar,
             plan::Culprit::Fits => Culprit::Fits,
             plan::Culprit::Untied => Culprit::Untied,

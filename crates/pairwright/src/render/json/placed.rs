@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use pairwright_engine::job::{Bounding, FitName, Measured};
 use pairwright_engine::plan::{self, FitValue, LimitKind, LimitReport, LimitState};
+use pairwright_engine::quantity::Unit;
 
-use super::plan_document::{Expected, Fit, Limit, Placement, Plan};
+use super::plan_document::{Bought, Expected, Fit, Limit, Placement, Plan, Shopping};
 use super::values::{finite, quantity};
 use crate::render::origin::Origin;
 use crate::render::tightest::Limits;
@@ -31,9 +32,23 @@ pub(super) fn plan(view: View<'_>, plan: &plan::Plan) -> Plan {
         left_out: view.part_ids(&plan.left_out),
         others_left_out: others_left_out(view, &plan.others_left_out),
         moves: plan.moves,
+        shopping: plan.shopping.as_ref().map(|shopping| self::shopping(view, shopping)),
         limits: plan.limits.iter().map(|one| limit(view, one)).collect(),
         chance_all_hold: plan.chance_all_hold,
     }
+}
+
+/// The shopping list.
+fn shopping(view: View<'_>, shopping: &plan::Shopping) -> Shopping {
+    let money = |ticks: i64| number(ticks as f64, Unit::Money);
+    let line = |line: &plan::Bought| Bought {
+        role: view.kind(line.role).to_owned(),
+        part: view.part(line.role, line.part).to_owned(),
+        count: line.count,
+        price: money(line.price),
+        total: money(line.total()),
+    };
+    Shopping { lines: shopping.lines.iter().map(line).collect(), total: money(shopping.total) }
 }
 
 /// A quantity known from draws.

@@ -37,10 +37,38 @@ pub(crate) struct Plan {
     pub(crate) others_left_out: BTreeMap<String, Vec<String>>,
     /// Positions that get another part than stands there now; null where the stock does not say.
     pub(crate) moves: Option<usize>,
+    /// What has to be bought; null where no part that could be placed has a price.
+    pub(crate) shopping: Option<Shopping>,
     /// Every limit that applies.
     pub(crate) limits: Vec<Limit>,
     /// Chance that all limits hold together, from joint draws; null without limits.
     pub(crate) chance_all_hold: Option<f64>,
+}
+
+/// What has to be bought for a plan; prices in the currency of whoever wrote them.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Shopping {
+    /// A line for every type, or part, that has a price and is used.
+    pub(crate) lines: Vec<Bought>,
+    /// What all of it costs.
+    pub(crate) total: f64,
+}
+
+/// A line of the shopping list.
+#[derive(Clone, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct Bought {
+    /// The kind.
+    pub(crate) role: String,
+    /// The label of the type, or part.
+    pub(crate) part: String,
+    /// How many pieces.
+    pub(crate) count: u32,
+    /// The price of one.
+    pub(crate) price: f64,
+    /// What all pieces of the line cost.
+    pub(crate) total: f64,
 }
 
 /// A value known from draws.

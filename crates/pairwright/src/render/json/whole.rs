@@ -1,9 +1,10 @@
 //! The whole document.
 
 use pairwright_engine::explain::{ForcedIn, OtherPlan, RunnerUp};
-use pairwright_engine::job::{self, Goal, Job, Measured};
+use pairwright_engine::job::{self, Goal, Job, Measured, Next};
 use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
+use pairwright_engine::quantity::Unit;
 
 use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach, Role};
 use super::no_plan::missing;
@@ -13,7 +14,7 @@ use super::pours::pours;
 use super::readings::readings;
 use crate::render::caution;
 use crate::render::stopped;
-use crate::render::view::View;
+use crate::render::view::{View, number};
 
 /// What came of the matches of a job as JSON, format 1, ending with a line end. Deck clearance is
 /// positive above the deck; the keys are those of `docs/match.schema.json`.
@@ -28,7 +29,14 @@ pub fn match_json(job: &Job, report: &JobReport) -> String {
 }
 
 fn document(job: &Job, report: &JobReport) -> Document {
-    let one = |one: &MatchReport| Some(match_of(View::of(job, one.index)?, one));
+    let earlier = report.before.iter().map(|one| one.index);
+    let planned = report.matches.iter().filter(|one| matches!(one.outcome, Outcome::Planned(_))).map(|one| one.index);
+    let took: Vec<usize> = earlier.chain(planned).collect();
+    let name = |index: usize| View::of(job, index).map(|view| view.matching.name.clone());
+    let one = |one: &MatchReport| {
+        let after = took.iter().filter(|&&index| index < one.index).filter_map(|&index| name(index));
+        Some(Match { after: after.collect(), ..match_of(View::of(job, one.index)?, one) })
+    };
     Document {
         format: 1,
         job: JobEcho { title: job.title.clone(), units: job.units.symbol().to_owned(), risk: job.risk, seed: job.seed },
@@ -42,6 +50,7 @@ fn document(job: &Job, report: &JobReport) -> Document {
 fn match_of(view: View<'_>, report: &MatchReport) -> Match {
     let none = Match {
         name: view.matching.name.clone(),
+        after: Vec::new(),
         place: view.matching.place.iter().map(|role| placed_role(view, role)).collect(),
         kind: view.places_first_kind().then(|| view.first_kind().to_owned()),
         aim: aim(view),
@@ -54,6 +63,7 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         runners_up: Vec::new(),
         forced_in: Vec::new(),
         others: Vec::new(),
+        selection: None,
         other_settings: Vec::new(),
         contributions: Vec::new(),
         flagged_out: Vec::new(),
@@ -111,6 +121,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
         runners_up: runners_up.iter().map(|runner| view.runner_up(runner)).collect(),
         forced_in: forced_in.iter().map(|forced| view.forced_in(forced)).collect(),
         others: others.map(|other| view.other(other)).collect(),
+        selection: explanation.selection.as_ref().map(|selection| view.selection(selection)),
         other_settings: explanation.settings.iter().map(|other| view.other_setting(other)).collect(),
         contributions: explanation.contributions.iter().map(|one| view.contribution(one)).collect(),
         flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
@@ -136,5 +147,18 @@ pub(super) fn aim(view: View<'_>) -> Aim {
         Measured::Extreme => "extreme",
     };
     let slack = aim.slack.map(|slack| view.of_fit(aim.fit, slack.ticks()));
-    Aim { fit: view.fit_name(aim.fit).to_owned(), goal, by, target, slack }
+    let buying = &view.matching.buying;
+    let first = buying.first.iter().map(|next| word(*next)).collect();
+    let spend = buying.spend.map(|spend| number(spend.ticks() as f64, Unit::Money));
+    Aim { fit: view.fit_name(aim.fit).to_owned(), goal, by, target, slack, first, spend }
+}
+
+/// The word of what counts before the aim.
+const fn word(next: Next) -> &'static str {
+    match next {
+        Next::Price => "price",
+        Next::Bought => "bought",
+        Next::Moves => "moves",
+        Next::Spread(_) => "spread",
+    }
 }

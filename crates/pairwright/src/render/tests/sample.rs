@@ -1,8 +1,8 @@
 //! Invented jobs with invented reports: every outcome, every variant.
 
 use pairwright_engine::job::{
-    Aim, Bank, Bounding, Column, Columns, DeckReading, DeckReadings, EngineSizes, FitName, Goal, Job, LimitAsked,
-    Matching, Measured, Next, Part, Pin, PositionLimit, Positions, Positive, Role, Stock,
+    Aim, Bank, Bounding, Buying, Column, Columns, DeckReading, DeckReadings, EngineSizes, FitName, Goal, Job,
+    LimitAsked, Matching, Measured, Next, Part, Pin, PositionLimit, Positions, Positive, Role, Stock,
 };
 use pairwright_engine::outcome::{Caution, JobReport, MatchReport, Outcome};
 use pairwright_engine::plan::{Culprit, Impossible, Lack, LimitKind, Setting, TooCoarse};
@@ -134,6 +134,7 @@ pub(super) fn matching(aim: Aim) -> Matching {
         place: vec![Role::of("piston")],
         aim,
         then: None,
+        buying: Buying::default(),
         limits: vec![
             LimitAsked {
                 fit: FitName::Deck,
@@ -173,6 +174,7 @@ const CAUTIONS: [Caution; 7] = [
 fn report(outcomes: Vec<Outcome>) -> JobReport {
     JobReport {
         pours: None,
+        before: Vec::new(),
         readings: Some(quiet()),
         matches: (0..).zip(outcomes).map(|(index, outcome)| MatchReport { index, outcome }).collect(),
         cautions: CAUTIONS.to_vec(),

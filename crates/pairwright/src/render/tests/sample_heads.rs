@@ -3,8 +3,8 @@
 use std::sync::LazyLock;
 
 use pairwright_engine::job::{
-    Aim, Bank, ChamberReading, ChamberReadings, Column, Columns, EngineSizes, FitName, Goal, HeadSeat, Job, LimitAsked,
-    Matching, Measured, Part, Positions, Role, Stock,
+    Aim, Bank, Buying, ChamberReading, ChamberReadings, Column, Columns, EngineSizes, FitName, Goal, HeadSeat, Job,
+    LimitAsked, Matching, Measured, Part, Positions, Role, Stock,
 };
 use pairwright_engine::outcome::{JobReport, match_job};
 use pairwright_engine::quantity::{Amount, Unit};
@@ -150,6 +150,7 @@ fn matching() -> Matching {
         gasket_per_bank: false,
         aim: Aim { fit: FitName::Compression, goal: Goal::Even, by: Measured::Spread, slack: None },
         then: None,
+        buying: Buying::default(),
         limits: vec![
             LimitAsked { min: Some(inches(380)), max: Some(inches(600)), ..limit(FitName::PistonToHead) },
             LimitAsked { neighbours: Some(ratio(120)), ..limit(FitName::Compression) },

@@ -75,6 +75,7 @@ pub(super) fn plan() -> Plan {
         chance_all_hold: Some(0.9871),
         left_out: vec![1, 5],
         moves: Some(2),
+        shopping: None,
     }
 }
 
@@ -94,13 +95,14 @@ fn found(parts: [usize; 4], spread: i64, scatter: f64, below_doubt: bool) -> Alt
         setting: Setting::default(),
         seconds: Vec::new(),
         parts: parts.to_vec(),
-        price: Price { spread, scatter, aim: 0, below_doubt },
+        price: Price { spread, scatter, aim: 0, money: 0, below_doubt },
     }
 }
 
 fn explanation() -> Explanation {
     let runner = |position, plan| RunnerUp { position, plan };
     Explanation {
+        selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
         as_found: Some(AsFound {
@@ -201,8 +203,9 @@ pub(super) fn best_found() -> Planned {
     plan.limits.clear();
     plan.chance_all_hold = None;
     plan.moves = Some(0);
-    let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), below_doubt: false };
+    let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), money: 0, below_doubt: false };
     let explanation = Explanation {
+        selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
         as_found: Some(AsFound {

@@ -1,6 +1,6 @@
 //! The outcome in one line.
 
-use pairwright_engine::job::{Goal, Measured};
+use pairwright_engine::job::{Goal, Measured, Next};
 use pairwright_engine::outcome::Planned;
 use pairwright_engine::plan::{LimitReport, LimitState, Standing};
 
@@ -8,6 +8,7 @@ use super::asked::glued;
 use super::english;
 use super::figure;
 use super::page::{Page, Tone};
+use super::shopping::money;
 use super::words::{Words, label};
 use crate::render::stopped;
 
@@ -18,8 +19,8 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
     let spread = spread(words, planned);
     match &planned.standing {
         &Standing::Proven { levels, of, settled, is_first } => {
-            let left = after(before);
-            let proof = proof(levels, of, settled) + if is_first { "" } else { NOT_FIRST };
+            let left = after(before) + &within(words);
+            let proof = proof(words, levels, of, settled) + if is_first { "" } else { NOT_FIRST };
             let said = format!("no other choice{left} {}. {held} {spread} {proof}", better(words));
             page.verdict(Tone::Good, "Proven", &said);
         }
@@ -39,7 +40,7 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
 const NOT_FIRST: &str = " Of plans equally good by all that, another may come first in the order of the files.";
 
 /// How far the proof reaches that was checked, and the search beyond it.
-fn proof(levels: usize, of: usize, settled: usize) -> String {
+fn proof(words: Words<'_>, levels: usize, of: usize, settled: usize) -> String {
     if levels == of {
         return "The proof was checked and covers every criterion.".to_owned();
     }
@@ -48,7 +49,8 @@ fn proof(levels: usize, of: usize, settled: usize) -> String {
         1 => "by one of the others a better plan is not ruled out".to_owned(),
         open => format!("by {open} of the others a better plan is not ruled out"),
     };
-    format!("The proof was checked and covers {levels} of {of} criteria, the aim first; {beyond}.")
+    let order = if words.view.matching.buying.first.is_empty() { "the aim first" } else { "in the order asked for" };
+    format!("The proof was checked and covers {levels} of {of} criteria, {order}; {beyond}.")
 }
 
 fn after(before: &[&str]) -> String {
@@ -61,6 +63,7 @@ fn after(before: &[&str]) -> String {
 
 /// What no other choice does.
 fn better(words: Words<'_>) -> String {
+    let first: String = words.view.matching.buying.first.iter().map(|next| worse(*next)).collect();
     let aim = &words.view.matching.aim;
     let fit = words.phrase(aim.fit);
     let by = aim.slack.map_or_else(String::new, |slack| format!(" by more than the {} given away", glued(slack)));
@@ -78,7 +81,25 @@ fn better(words: Words<'_>) -> String {
         (Goal::Lowest, Measured::Extreme) => format!("has its highest {fit} lower"),
         (Goal::Lowest, _) => format!("has a lower total of {fit}"),
     };
-    what + &by
+    first + &what + &by
+}
+
+/// What no other choice does before the aim counts.
+const fn worse(next: Next) -> &'static str {
+    match next {
+        Next::Price => "costs less, and of those that cost no more none ",
+        Next::Bought => "buys fewer pieces, and of those that buy no more none ",
+        Next::Moves => "moves fewer parts, and of those that move no more none ",
+        Next::Spread(_) => "is more even, and of those as even none ",
+    }
+}
+
+/// ` for 40.00 or less`: what may be spent.
+fn within(words: Words<'_>) -> String {
+    let buying = &words.view.matching.buying;
+    // What is cheapest of all needs no such word.
+    let spend = buying.spend.filter(|_| !buying.first.contains(&Next::Price));
+    spend.map_or_else(String::new, |spend| format!(" for {} or less", money(spend.ticks())))
 }
 
 /// The spread by prediction and in truth.

@@ -4,14 +4,18 @@ use pairwright_engine::job::{CYLINDER, Goal, Measured, Next, Pin, Scope};
 
 use super::english::{self, GLUE};
 use super::page::Page;
+use super::shopping::money;
 use super::words::{Words, label};
 
 /// What the match was asked for: aim, what decides after it, what is kept and barred.
 pub(super) fn asked(page: &mut Page, words: Words<'_>) {
     let matching = words.view.matching;
     let place = placed(words);
-    page.plain(&format!("Asked: {place}, {}{}.", aim(words), slack(words)));
+    page.plain(&format!("Asked: {place}, {}{}{}.", before(words), aim(words), slack(words)));
     page.plain(&format!("Between plans equally good by that: {}{}.", next(words), among(words)));
+    if let Some(spend) = matching.buying.spend {
+        page.plain(&format!("To be spent: {} at most, in all.", money(spend.ticks())));
+    }
     if let Some(kept) = pins(words, &matching.keep) {
         page.plain(&format!("Kept: {kept}."));
     }
@@ -97,14 +101,25 @@ fn next(words: Words<'_>) -> String {
         let spread = if even.goal == Goal::Even && even.by == Measured::Spread { "" } else { "least spread, then " };
         return format!("{spread}least scatter, then fewest moves, then the order of the files");
     };
-    let one = |next: &Next| match next {
-        Next::Spread(fit) => format!("least spread of {}", words.phrase(*fit)),
-        Next::Moves => "fewest moves".to_owned(),
-        Next::Price => "lowest total price".to_owned(),
-    };
-    let mut all: Vec<String> = then.iter().map(one).collect();
+    let mut all: Vec<String> = then.iter().map(|&next| criterion(words, next)).collect();
     all.push("the order of the files".to_owned());
     all.join(", then ")
+}
+
+fn criterion(words: Words<'_>, next: Next) -> String {
+    match next {
+        Next::Spread(fit) => format!("least spread of {}", words.phrase(fit)),
+        Next::Moves => "fewest moves".to_owned(),
+        Next::Price => "lowest total price".to_owned(),
+        Next::Bought => "fewest pieces to buy".to_owned(),
+    }
+}
+
+/// `first the lowest total price, then `: what counts before the aim.
+fn before(words: Words<'_>) -> String {
+    let first = &words.view.matching.buying.first;
+    let all: Vec<String> = first.iter().map(|&next| format!("the {}, then ", criterion(words, next))).collect();
+    if all.is_empty() { String::new() } else { format!("first {}", all.concat()) }
 }
 
 fn pins(words: Words<'_>, pins: &[Pin]) -> Option<String> {

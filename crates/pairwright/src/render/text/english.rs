@@ -21,17 +21,7 @@ pub(super) fn short_list(items: &[String], most: usize) -> String {
     format!("{} and {} more", items[..most].join(", "), items.len() - most)
 }
 
-/// The plural of a noun: `piston`, `bush`, `assembly`.
-pub(super) fn plural(noun: &str) -> String {
-    let vowel_before = |noun: &str| noun.chars().rev().nth(1).is_some_and(|c| "aeiou".contains(c));
-    if ["s", "x", "ch", "sh"].iter().any(|end| noun.ends_with(end)) {
-        format!("{noun}es")
-    } else if noun.ends_with('y') && !vowel_before(noun) {
-        format!("{}ies", &noun[..noun.len() - 1])
-    } else {
-        format!("{noun}s")
-    }
-}
+pub(super) use crate::noun::plural;
 
 /// `1 piston`, `3 pistons`, `no pistons`.
 pub(super) fn count(number: usize, noun: &str) -> String {
@@ -79,9 +69,7 @@ mod tests {
     }
 
     #[test]
-    fn nouns_have_their_plurals() {
-        let plurals = ["piston", "bush", "assembly", "tray"].map(plural);
-        assert_eq!(plurals, ["pistons", "bushes", "assemblies", "trays"]);
+    fn counts_have_their_nouns() {
         assert_eq!(count(0, "piston"), "no pistons");
         assert_eq!(count(1, "piston"), "1\u{a0}piston");
     }

@@ -2,6 +2,7 @@
 
 use pairwright_engine::job::Bounding;
 use pairwright_engine::plan::{Culprit, Impossible, LimitKind, Setting, TooCoarse};
+use pairwright_engine::quantity::Amount;
 use pairwright_engine::reduction::ReadingsReport;
 
 use super::english::{self, sentence};
@@ -10,6 +11,7 @@ use super::limits::{self, named};
 use super::page::{Page, Tone};
 use super::placements::placements;
 use super::remedy::remedy;
+use super::shopping::money;
 use super::words::{Words, label};
 
 /// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do;
@@ -47,6 +49,9 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, re
 }
 
 pub(super) fn in_one_line(words: Words<'_>, why: &Impossible) -> String {
+    if is_too_dear(why) {
+        return "no choice holds every limit for what may be spent.".to_owned();
+    }
     let limited = why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Limit { .. }));
     if !limited {
         let (parts, places) = (english::plural(&words.kind()), english::plural(words.view.position_kind()));
@@ -64,6 +69,7 @@ fn competing(words: Words<'_>, why: &Impossible) -> String {
         return said;
     }
     match why.parts.len() {
+        _ if is_too_dear(why) => "There are plans within the limits, but none within the sum.".to_owned(),
         _ if why.positions.is_empty() => "No choice is left under all limits together.".to_owned(),
         // No shortage: what stands in the way is a limit on several positions at once.
         parts if parts >= why.positions.len() => {
@@ -110,6 +116,11 @@ fn several(words: Words<'_>, why: &Impossible) -> Option<String> {
     })
 }
 
+/// Whether there are plans within the limits that cost too much.
+pub(super) fn is_too_dear(why: &Impossible) -> bool {
+    why.culprits.iter().any(|culprit| matches!(culprit, Culprit::Spend { .. }))
+}
+
 /// The kinds chosen a position: `pistons and rods`.
 fn kinds(words: Words<'_>) -> String {
     let second = words.view.second_kind().map(|kind| english::plural(&label(kind)));
@@ -129,6 +140,7 @@ fn culprit(words: Words<'_>, why: &Impossible, culprit: &Culprit) -> String {
             let with = with_setting(words, why, setting);
             let out = match kind {
                 LimitKind::Spread | LimitKind::Neighbours => "leaves no room for a plan",
+                LimitKind::Side(_) if is_too_dear(why) => "keeps cheaper parts out",
                 LimitKind::Side(_) => "keeps others out",
             };
             let change = match enough {
@@ -139,6 +151,16 @@ fn culprit(words: Words<'_>, why: &Impossible, culprit: &Culprit) -> String {
                 None => "; no change of it alone would be enough".to_owned(),
             };
             format!("{} {out}{change}.", sentence(&named(words, *fit, *kind)))
+        }
+        Culprit::Spend { least } => {
+            let most = words.view.matching.buying.spend.map_or(0, Amount::ticks);
+            format!(
+                "The cheapest plan within the limits costs {}, and {} may be spent: {} more would be enough, with nothing else \
+                 changed.",
+                money(*least),
+                money(most),
+                money(least - most)
+            )
         }
         Culprit::KeepOrBar => format!("Other {others} are kept elsewhere, or barred there, by `keep` and `bar`."),
         Culprit::Fits => format!("Other {others} may not go there by the `fits` column of their stock."),

@@ -33,13 +33,12 @@ pub(super) fn others(page: &mut Page, words: Words<'_>, mine: Mine<'_>, explanat
 fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
     match other {
         OtherPlan::OtherParts { without, plan: plan @ Alternative::Found { price, .. } } => format!(
-            "With another set of {kind}s, the best leaves out {}: {}.{}",
+            "With another set of {kind}, the best leaves out {}: {}.{}",
             words.part_id(*without),
             words.price(price),
             differs(words, mine, plan),
-            kind = words.kind()
-        )
-        .replace(&format!("{}s", words.kind()), &super::english::plural(&words.kind())),
+            kind = super::english::plural(&words.kind())
+        ),
         OtherPlan::OtherParts { plan: Alternative::NoPlan, .. } => {
             format!("No other set of {} gives a plan within the limits.", super::english::plural(&words.kind()))
         }

@@ -5,6 +5,7 @@ use pairwright_engine::job::{Goal, Measured};
 
 use super::english::GLUE;
 use super::figure;
+use super::shopping::money;
 use super::words::Words;
 
 impl Words<'_> {
@@ -16,6 +17,11 @@ impl Words<'_> {
         }
         all.push(self.change("spread", price.spread));
         all.push(self.change("scatter", figure::whole(price.scatter)));
+        match price.money {
+            0 => {}
+            1.. => all.push(format!("{} more to spend", money(price.money))),
+            _ => all.push(format!("{} less to spend", money(-price.money))),
+        }
         let doubted = price.below_doubt && (price.spread != 0 || price.aim != 0);
         all.join(", ") + &if doubted { format!("; below the {}' doubt", self.measured()) } else { String::new() }
     }
@@ -56,7 +62,10 @@ impl Words<'_> {
 
     /// Where another plan differs: `piston D to cylinder 3, piston A to cylinder 5`.
     pub(super) fn differences(self, mine: &[usize], other: &[usize]) -> Option<String> {
-        let changed = mine.iter().zip(other).enumerate().filter(|(_, (mine, other))| mine != other);
+        // Pieces of one type are as good as each other.
+        let changed = mine.iter().zip(other).enumerate();
+        let changed =
+            changed.filter(|(_, (mine, other))| mine != other && self.part_id(**mine) != self.part_id(**other));
         let all: Vec<String> = changed
             .map(|(position, (_, &part))| format!("{} in {}", self.part_id(part), self.position_id(position)))
             .collect();

@@ -9,18 +9,31 @@ use super::english;
 use super::figure;
 use super::impossible::outward;
 use super::limits::named;
+use super::shopping::money;
 use super::words::{Words, label};
 use crate::render::view::lines_of;
 
 /// The one thing to do first, by what stands in the way.
 pub(super) fn remedy(words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) -> String {
-    None.or_else(|| look_again(words, why, readings))
+    None.or_else(|| spend_more(words, why))
+        .or_else(|| look_again(words, why, readings))
         .or_else(|| read_more(words, why))
         .or_else(|| tie(words, why, readings.is_some_and(|readings| readings.untied.is_some())))
         .or_else(|| finer(words, why))
         .or_else(|| measure(words, why))
         .or_else(|| change_limit(words, why))
         .unwrap_or_else(|| other_parts(words, why))
+}
+
+/// There are plans, and they cost more than may be spent.
+fn spend_more(words: Words<'_>, why: &Impossible) -> Option<String> {
+    let least = why.culprits.iter().find_map(|culprit| match culprit {
+        Culprit::Spend { least } => Some(*least),
+        _ => None,
+    })?;
+    let or =
+        change_limit(words, why).and_then(|change| change.strip_prefix("Find").map(|rest| format!("; or find{rest}")));
+    Some(format!("Spend {}, or look for a cheaper offer{}", money(least), or.unwrap_or_else(|| ".".to_owned())))
 }
 
 /// A plan exists at face value, and readings that contradict the others widen every guard band of

@@ -3,11 +3,12 @@
 use pairwright_engine::explain::{Alternative, Price, RunnerUp};
 use pairwright_engine::plan::{Placement, Plan};
 
-use super::english;
+use super::english::{self, GLUE};
 use super::figure;
 use super::grid::Column;
 use super::page::Page;
 use super::settings::brief;
+use super::shopping::money;
 use super::words::Words;
 
 /// The runner-up and its price, as columns in the order of the placements.
@@ -41,6 +42,9 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
     }
     all.push(Column::new("more spread", price(&|price| words.price_cell(price.spread))));
     all.push(Column::new("more scatter", price(&|price| words.price_cell(figure::whole(price.scatter)))));
+    if prices(runners_up).any(|(_, price)| price.money != 0) {
+        all.push(Column::new("more to spend", price(&|price| money_cell(price.money))));
+    }
     let changes = |place: &Placement| {
         at(place.position).map_or_else(String::new, |other| brief(words, plan, place.position, other))
     };
@@ -49,6 +53,15 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
         all.push(Column::new("changes too", changes));
     }
     all
+}
+
+/// More money: the sum alone where it is more, `none`, or with the word `less`.
+fn money_cell(ticks: i64) -> String {
+    match ticks {
+        0 => "none".to_owned(),
+        1.. => money(ticks),
+        _ => format!("{}{GLUE}less", money(-ticks)),
+    }
 }
 
 /// Which of the prices the readings cannot tell from nothing.

@@ -19,6 +19,8 @@ use super::page::{Page, Tone};
 use super::placements::placements;
 use super::pours::pours;
 use super::readings::readings;
+use super::selection::selection;
+use super::shopping::shopping;
 use super::steps::steps;
 use super::words::{Words, free_text};
 use crate::render::Style;
@@ -32,7 +34,8 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut page = Page::new(*style);
     page.title(&free_text(&job.title));
     let known = Known { readings: report.readings.as_ref(), pours: report.pours.as_ref() };
-    let mut before = Vec::new();
+    let earlier = report.before.iter().filter_map(|one| View::of(job, one.index));
+    let mut before: Vec<&str> = earlier.map(|view| view.matching.name.as_str()).collect();
     for one in &report.matches {
         if let Some(view) = View::of(job, one.index) {
             one_match(&mut page, view, one, &before, known);
@@ -72,9 +75,11 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     answer(page, words, planned, before);
     look_first(page, words, explanation, known);
     placements(page, words, plan, &explanation.runners_up);
+    shopping(page, words, plan);
     evenness(page, words, plan, explanation.as_found.as_ref());
     ends(page, words, plan, explanation.ends.as_ref());
     contributions(page, words, &explanation.contributions);
+    selection(page, words, explanation);
     left_out(page, words, plan, explanation);
     let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
     others(page, words, Mine { plan, parts: &mine }, explanation);

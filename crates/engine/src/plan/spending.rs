@@ -1,0 +1,92 @@
+//! What a plan costs, and what may be spent on it.
+
+use pairwright_proof::{Measure, TotalLimit, check_sided, evaluate};
+
+use super::choose::{Answer, PlanError};
+use super::frame::Frame;
+use super::layer::Layer;
+use super::search::Layout;
+use super::tables::{Rank, Tables};
+use crate::reduction::Pair;
+
+/// A limit on the total price.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Spend {
+    /// The table of prices.
+    pub(crate) table: usize,
+    /// Greatest total, in ticks of money.
+    pub(crate) most: i64,
+}
+
+/// The price of a plan's parts of the role that varies, in ticks of money.
+pub(crate) fn spent(frame: &Frame<'_>, parts: &[usize]) -> i64 {
+    let pairs = parts.iter().enumerate().map(|(position, &part)| Pair { position, part });
+    pairs.filter_map(|pair| Layer::Price.value(frame, super::Relaxed::default(), pair)).sum()
+}
+
+impl Tables {
+    /// The limit on what is spent as the solver takes it.
+    pub(super) fn totals(&self) -> Vec<TotalLimit<'_>> {
+        let limit = |spend: Spend| TotalLimit {
+            table: &self.of_ticks[spend.table],
+            least: None,
+            most: Some(spend.most.into()),
+        };
+        self.spend.map(limit).into_iter().collect()
+    }
+
+    /// Whether these parts, one a position, cost no more than may be spent.
+    pub(super) fn can_pay_for(&self, parts: &[usize]) -> bool {
+        self.spend.is_none_or(|spend| {
+            let total = evaluate(Measure::Total, &self.of_ticks[spend.table], &self.choice(parts));
+            total.is_ok_and(|total| total <= spend.most.into())
+        })
+    }
+
+    /// Whether an answer that does not know of the limit on what is spent holds it; no choice at all does.
+    pub(super) fn is_within_means(&self, answer: &Answer) -> bool {
+        match answer {
+            Answer::Chosen(chosen) => self.can_pay_for(&chosen.parts),
+            Answer::Short(_) => true,
+            Answer::Undecided => self.spend.is_none(),
+        }
+    }
+
+    /// The least total price of any plan within the limits, what may be spent aside; `None` where there is no plan, or
+    /// none was found.
+    pub(super) fn cheapest(&self) -> Result<Option<i128>, PlanError> {
+        let Some(spend) = self.spend else { return Ok(None) };
+        // The aim's table stays in the problem through a second rank: it forbids what may not be chosen.
+        let ranks = vec![Rank::least(spend.table, Measure::Total), Rank { slack: 0, ..*self.aim() }];
+        let tables = Self { ranks, before: 1, spend: None, ..self.clone() };
+        let chosen = tables.answer(&tables.problem()?)?.chosen();
+        Ok(chosen.filter(|chosen| chosen.stopped.is_none()).map(|chosen| chosen.values[0]))
+    }
+
+    /// Whether there is any plan within the limits and what may be spent.
+    pub(super) fn allow_any(&self) -> Result<bool, PlanError> {
+        if let Some(spend) = self.spend {
+            return Ok(self.cheapest()?.is_some_and(|least| least <= spend.most.into()));
+        }
+        let alone = self.aim_alone();
+        Ok(matches!(alone.answer(&alone.problem()?)?, Answer::Chosen(_)))
+    }
+
+    /// Goes over a plan once more with all that stands beside the criteria.
+    pub(super) fn check_means(&self, parts: &[usize], values: &[i128]) -> Result<(), PlanError> {
+        if self.spend.is_some() {
+            check_sided(&self.problem()?.statement(), &self.sides(), &self.choice(parts), values)?;
+        }
+        Ok(())
+    }
+}
+
+impl Layout<'_> {
+    /// By how much the cheapest plan within the limits costs more than may be spent, where there is such a plan: what
+    /// it costs, in ticks of money.
+    pub(super) fn overspent(&self) -> Result<Option<i64>, PlanError> {
+        let Some(spend) = self.tables.spend else { return Ok(None) };
+        let least = self.tables.cheapest()?.and_then(|least| i64::try_from(least).ok());
+        Ok(least.filter(|&least| least > spend.most))
+    }
+}
