@@ -181,7 +181,8 @@ impl Block {
             let one = |next: &Next| match *next {
                 Next::Spread(fit) => spread(&self.values(built, fit)),
                 Next::Moves => self.moves(built),
-                Next::Price | Next::Bought => self.price(built),
+                Next::Price => self.price(built),
+                Next::Bought => unreachable!("nothing is bought here"),
             };
             return then.iter().map(one).collect();
         }
