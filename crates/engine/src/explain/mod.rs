@@ -5,6 +5,7 @@ mod contributions;
 mod ends;
 mod flagged;
 mod forced;
+mod little_more;
 mod others;
 mod price;
 mod report;
@@ -13,8 +14,8 @@ mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan,
-    OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
+    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, LittleMore, Lost,
+    More, OtherPlan, OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 
 use crate::plan::{Chosen, Frame, Layout, Plan, PlanError, Question, Search, Tables};
@@ -56,6 +57,7 @@ pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
         others: others::others(scene)?,
         settings: settings::settings(scene)?,
         contributions: contributions::contributions(scene),
+        little_more: little_more::little_more(scene),
         flagged_out: flagged::flagged_out(scene)?,
         steps: steps::steps(scene),
         other_steps: steps::of_other_roles(scene),

@@ -18,6 +18,8 @@ pub(super) enum Owner {
     Part(u8),
     /// A position of another kind, by the place of its kind in the job.
     Position(u16),
+    /// An entry of the clearance ledger.
+    Entry,
 }
 
 /// Which size.
@@ -42,6 +44,8 @@ pub(super) enum Size {
     Ratio,
     Lift,
     ReferenceLobe,
+    /// A clearance as it was read.
+    Reading,
     /// A column that only declared fits read, by its place among their terms.
     Named(u16),
 }
@@ -75,7 +79,8 @@ impl Source {
             | Owner::Rocker
             | Owner::Valve
             | Owner::Part(_)
-            | Owner::Position(_) => false,
+            | Owner::Position(_)
+            | Owner::Entry => false,
         }
     }
 }

@@ -6,6 +6,7 @@ use pairwright_assign::Reason;
 
 use super::cautions::cautions;
 use super::{JobReport, MatchReport, Outcome, Planned};
+use crate::clearance::ledger;
 use crate::explain::{Scene, explain};
 use crate::job::{Job, Matching, Scope};
 use crate::plan::{
@@ -29,13 +30,16 @@ pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> 
             let outcome = match_one(job, index, &reductions, &taken)?;
             if let Outcome::Planned(planned) = &outcome {
                 take(matching, &planned.plan, &mut taken);
+                planned.certificate.put(job, index, &mut taken);
             }
             matches.push(MatchReport { index, outcome });
         }
     }
+    let ledger = ledger(job, &reductions, &taken);
     let readings = reductions.deck.map(Reduction::into_report);
     let pours = reductions.chambers.map(ChamberReduction::into_report);
-    Ok(JobReport { readings, pours, cautions: cautions(job, &matches), matches })
+    let cautions = cautions(job, &matches, ledger.as_ref());
+    Ok(JobReport { readings, pours, matches, ledger, cautions })
 }
 
 /// Takes what a plan uses: the parts of positions one by one, those of banks once.

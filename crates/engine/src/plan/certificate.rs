@@ -68,8 +68,9 @@ pub enum Elsewhere {
 }
 
 impl Certificate {
-    /// Takes what the plan uses: the parts of positions one by one, those of banks once.
+    /// Takes what the plan uses, the parts of positions one by one, those of banks once; and notes where they stand.
     pub fn take(&self, job: &Job, matching: usize, taken: &mut Taken) {
+        self.put(job, matching, taken);
         let Some(asked) = job.matches.get(matching) else { return };
         let [first, second] = placed_a_position(job, asked);
         let of_positions = [(first, &self.parts), (second, &self.seconds)];

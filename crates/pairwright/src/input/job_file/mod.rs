@@ -5,6 +5,7 @@
 
 mod aim;
 mod banks;
+mod clearance;
 mod columns;
 mod draft;
 mod files;

@@ -6,6 +6,8 @@
 
 mod compare;
 mod compare_document;
+mod clearances;
+mod clearances_document;
 mod document;
 mod explanation;
 mod explanation_document;

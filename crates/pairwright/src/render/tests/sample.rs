@@ -57,6 +57,7 @@ pub(super) fn job() -> Job {
         uncertainty: Vec::new(),
         fits: pairwright_engine::job::DeclaredFits::default(),
         chambers: None,
+        ledger: pairwright_engine::job::Ledger::default(),
         deck: Some(readings()),
         matches: vec![matching(even())],
         machined: pairwright_engine::job::Machined::default(),
