@@ -33,8 +33,11 @@ pub(super) fn check(names: &Names<'_>, draft: &EntryDraft, entry: &Clearance, fo
     want(piston, "with which piston it was read", "add `piston`: what is left hangs on how high it stood");
     let gasket = follows.gasket && has("gasket") && with.gasket.is_none() && !draft.has("gasket");
     want(gasket, "with which gasket it was read", "add `gasket`: what is left hangs on its thickness");
-    let rod = follows.deck && rods_differ(names) && with.rod.is_none() && !draft.has("rod");
-    want(rod, "on which rod it was read", "add `rod`, since the rods differ in length");
+    let rod = follows.deck && with.rod.is_none() && !draft.has("rod");
+    want(rod && rods_differ(names), "on which rod it was read", "add `rod`, since the rods differ in length");
+    let added_up = rod && has_lengths(names) && !rods_differ(names) && names.deck.is_none();
+    let alone = added_up && names.draft.engine.rod_length.is_none();
+    want(alone, "on which rod it was read", "add `rod`: deck clearance is added up from its length");
     let lifted = with.lift.is_some() || with.rocker.is_some() || draft.has("lift") || draft.has("rocker");
     let lift = follows.lift && entry.valve.is_some() && lifts_are_planned(names) && !lifted;
     want(lift, "at which lift it was read", "add `rocker`, or `lift`: that of the valve at the top of its lobe");
@@ -47,6 +50,11 @@ pub(super) fn check(names: &Names<'_>, draft: &EntryDraft, entry: &Clearance, fo
     let valve = with.rocker.is_some() && entry.valve.is_none() && !draft.has("valve");
     want(valve, "at which valve its rocker was", "add `valve`, or state the `lift` in place of the rocker");
     sound
+}
+
+/// Whether any rod has a length.
+fn has_lengths(names: &Names<'_>) -> bool {
+    names.stock("rod").is_some_and(|read| read.stock.columns.named("length").is_some())
 }
 
 /// Whether rods have lengths that differ.
