@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use pairwright::Exit;
+use pairwright_engine::clearance::Lever;
 use pairwright_tests::folder::{Ran, folder, pairwright};
 use serde_json::Value;
 
@@ -175,4 +176,47 @@ fn the_page_shows_the_ledger_and_what_stops_first() {
     let page =
         ran.out.split("\nClearances\n").nth(1).expect("a section").split("\nBefore you build").next().expect("some");
     insta::assert_snapshot!(page);
+}
+
+/// What the rockers' match decided counts in the block's, for `recheck` as for `match`; with a minimum that the plan does
+/// not keep, the plan is refused.
+#[test]
+fn a_plan_that_was_written_down_is_gone_over_with_its_clearances() {
+    let rows = |minimum: &str| {
+        format!("{HEAD}\nintake 1,piston to valve,1i,,pocket,20,old,thin,first,,2.000,,,,2.400,{minimum}\n")
+    };
+    let job = folder(&[
+        ("job.toml", JOB),
+        ("pistons.csv", PISTONS),
+        ("gaskets.csv", GASKETS),
+        ("valves.csv", VALVES),
+        ("rockers.csv", ROCKERS),
+        ("clearances.csv", &rows("2.300")),
+    ]);
+    let plan = job.path().join("plan.txt");
+    let plan = plan.to_str().expect("a path of the test");
+    let ran = pairwright("match", job.path(), &["--proof", plan]);
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.out);
+    assert_eq!(pairwright("recheck", job.path(), &[plan]).exit, Exit::Done);
+    // 2.418 is left: see the page above.
+    for (minimum, exit) in [("2.400", Exit::Done), ("2.420", Exit::NotHeld)] {
+        std::fs::write(job.path().join("clearances.csv"), rows(minimum)).expect("written");
+        let again = pairwright("recheck", job.path(), &[plan]);
+        assert_eq!(again.exit, exit, "{minimum}: {}{}", again.out, again.err);
+    }
+}
+
+/// Headroom as a page of its own, for whoever compares what-ifs.
+#[test]
+fn headroom_has_a_page_of_its_own() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-v8");
+    let loaded = pairwright::input::load(&root).expect("the demo is sound");
+    let report = pairwright_engine::outcome::match_job(&loaded.job, None).expect("the checker accepts the answer");
+    let style = pairwright::render::Style { width: 100, color: false, ascii: true };
+    let page = pairwright::render::headroom_text(&loaded.job, &report, &style);
+    insta::assert_snapshot!(page);
+    // The middle gasket is 0.0120 in thinner than the thick one of the plan, the thin one 0.0240 in.
+    let stop = report.ledger.expect("a ledger").stops.into_iter().find(|stop| stop.lever == Lever::Gasket);
+    let room = stop.expect("the gasket has an end").at;
+    assert!((304_800..609_600).contains(&room), "{room}");
 }

@@ -174,6 +174,7 @@ const CAUTIONS: [Caution; 7] = [
 fn report(outcomes: Vec<Outcome>) -> JobReport {
     JobReport {
         pours: None,
+        ledger: None,
         readings: Some(quiet()),
         matches: (0..).zip(outcomes).map(|(index, outcome)| MatchReport { index, outcome }).collect(),
         cautions: CAUTIONS.to_vec(),

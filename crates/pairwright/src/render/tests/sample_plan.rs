@@ -103,6 +103,7 @@ fn explanation() -> Explanation {
     Explanation {
         settings: Vec::new(),
         contributions: Vec::new(),
+        little_more: Vec::new(),
         as_found: Some(AsFound {
             setting: Setting::default(),
             seconds: Vec::new(),
@@ -205,6 +206,7 @@ pub(super) fn best_found() -> Planned {
     let explanation = Explanation {
         settings: Vec::new(),
         contributions: Vec::new(),
+        little_more: Vec::new(),
         as_found: Some(AsFound {
             setting: Setting::default(),
             seconds: Vec::new(),
