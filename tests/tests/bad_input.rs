@@ -24,8 +24,7 @@ use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
-use pairwright_engine::job::{Positions, WhatIf};
-use pairwright_engine::job::{Clearance, Positions};
+use pairwright_engine::job::{Clearance, Positions, WhatIf};
 
 use cases::cases;
 use folder::JobFolder;

@@ -213,7 +213,7 @@ fn headroom_has_a_page_of_its_own() {
     let loaded = pairwright::input::load(&root).expect("the demo is sound");
     let report = pairwright_engine::outcome::match_job(&loaded.job, None).expect("the checker accepts the answer");
     let style = pairwright::render::Style { width: 100, color: false, ascii: true };
-    let page = pairwright::render::headroom_text(&loaded.job, &report, &style);
+    let page = pairwright::render::headroom_text(&loaded.job, report.ledger.as_ref().expect("a ledger"), &style);
     insta::assert_snapshot!(page);
     // The middle gasket is 0.0120 in thinner than the thick one of the plan, the thin one 0.0240 in.
     let stop = report.ledger.expect("a ledger").stops.into_iter().find(|stop| stop.lever == Lever::Gasket);

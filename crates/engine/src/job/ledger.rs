@@ -163,6 +163,14 @@ impl Ledger {
         self.entries.get(id.index())
     }
 
+    /// Another cam, or another crank: whatever hangs on when a valve opens, at one valve or at all, has to be measured
+    /// again.
+    pub fn measure_timing_again(&mut self, valve: Option<usize>) {
+        let timed = self.entries.iter_mut().filter(|entry| matches!(entry.moves, Moves::PistonToValve { .. }));
+        let here = timed.filter(|entry| valve.is_none() || entry.valve.is_none() || entry.valve == valve);
+        here.for_each(|entry| entry.measure_again = true);
+    }
+
     /// Whether an entry has to be measured again because the cam or its timing is another than it was read with: where
     /// both are named and differ. Only what depends on when the valve opens does; a greatest lift is carried over.
     #[must_use]

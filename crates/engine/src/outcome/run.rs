@@ -11,7 +11,7 @@ use crate::explain::{Scene, explain};
 use crate::job::{Job, Matching, Scope};
 use crate::plan::{
     Answer, Asked, Certificate, Chosen, Layout, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken,
-    impossible, plan,
+    impossible, plan, put,
 };
 use crate::reduction::{ChamberReduction, Reduction, Reductions};
 
@@ -30,7 +30,7 @@ pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> 
             let outcome = match_one(job, index, &reductions, &taken)?;
             if let Outcome::Planned(planned) = &outcome {
                 take(matching, &planned.plan, &mut taken);
-                planned.certificate.put(job, index, &mut taken);
+                put(job, index, &planned.plan, &mut taken);
             }
             matches.push(MatchReport { index, outcome });
         }

@@ -50,6 +50,7 @@ pub(crate) use choose::{Answer, Chosen};
 pub(crate) use entries::Standpoint;
 pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
+pub(crate) use put::put;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, mean, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};

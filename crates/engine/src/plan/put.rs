@@ -4,6 +4,16 @@ use super::certificate::Certificate;
 use super::roles::Roles;
 use super::taken::{Spot, Taken};
 use crate::job::Job;
+use crate::plan::Plan;
+
+/// Notes where a plan of the match at `index` puts its parts.
+pub(crate) fn put(job: &Job, index: usize, plan: &Plan, taken: &mut Taken) {
+    let Some(Ok(roles)) = job.matches.get(index).map(|matching| Roles::new(job, matching)) else { return };
+    let of = |role: usize| plan.placements.iter().filter_map(|place| place.parts.get(role).copied()).collect();
+    let parts = if roles.is_placed(roles.first) { of(roles.first) } else { Vec::new() };
+    let seconds = roles.second.map_or_else(Vec::new, of);
+    Certificate { setting: plan.setting.clone(), parts, seconds, ..Certificate::default() }.put(job, index, taken);
+}
 
 impl Certificate {
     /// Notes where the plan puts its parts, mates that come along included.

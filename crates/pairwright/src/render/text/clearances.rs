@@ -2,7 +2,6 @@
 
 use pairwright_engine::clearance::{Carried, LedgerReport, Lever, Room, State, Unheld};
 use pairwright_engine::job::{CYLINDER, Clearance, FitName, Job, VALVE};
-use pairwright_engine::outcome::JobReport;
 use pairwright_engine::quantity::exact_text;
 
 use super::english::{GLUE, count, sentence};
@@ -50,11 +49,11 @@ pub(super) fn clearances(page: &mut Page, job: &Job, report: &LedgerReport) {
 
 /// How far each entry would let more lift, less gasket and higher pistons go, as a page of its own.
 ///
-/// Empty for a job without a ledger.
-pub fn headroom_text(job: &Job, report: &JobReport, style: &Style) -> String {
-    let Some(report) = report.ledger.as_ref().filter(|report| !report.entries.is_empty()) else {
+/// Empty where no entry has a plan. A what-if has a job and a ledger of its own.
+pub fn headroom_text(job: &Job, report: &LedgerReport, style: &Style) -> String {
+    if report.entries.is_empty() {
         return String::new();
-    };
+    }
     let (book, mut page) = (Book { job, report }, Page::new(*style));
     page.heading("Headroom");
     page.say(

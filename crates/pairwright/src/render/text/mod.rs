@@ -7,8 +7,8 @@
 mod answer;
 mod asked;
 mod blocks;
-mod compare;
 mod clearances;
+mod compare;
 mod contributions;
 mod ends;
 mod english;
@@ -39,7 +39,7 @@ mod whole;
 mod words;
 mod wrap;
 
-pub use compare::compare_text;
 pub use clearances::headroom_text;
+pub use compare::compare_text;
 pub use pile::pile_text;
 pub use whole::match_text;
