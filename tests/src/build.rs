@@ -49,6 +49,7 @@ pub fn job(cylinders: usize, pistons: usize) -> Job {
         uncertainty: Vec::new(),
         fits: pairwright_engine::job::DeclaredFits::default(),
         chambers: None,
+        ledger: pairwright_engine::job::Ledger::default(),
         deck: None,
         matches: vec![most_even(FitName::Deck)],
         machined: pairwright_engine::job::Machined::default(),

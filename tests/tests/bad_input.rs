@@ -6,6 +6,8 @@
 mod bought;
 #[path = "bad_input/cases.rs"]
 mod cases;
+#[path = "bad_input/clearances.rs"]
+mod clearances;
 #[path = "bad_input/fits.rs"]
 mod fits;
 #[path = "bad_input/folder.rs"]
@@ -26,7 +28,7 @@ use std::collections::BTreeSet;
 
 use pairwright::diagnostic::{Class, Code};
 use pairwright::input::load;
-use pairwright_engine::job::{Positions, WhatIf};
+use pairwright_engine::job::{Clearance, Positions, WhatIf};
 use pairwright_engine::quantity::Amount;
 
 use cases::cases;
@@ -80,6 +82,20 @@ fn the_job_with_rockers_that_is_changed_is_sound() {
     let served: Vec<_> = loaded.job.matches.iter().filter_map(|one| loaded.job.positions_of(one)).collect();
     assert_eq!(served.iter().map(|positions| positions.ids.join(" ")).collect::<Vec<_>>(), ["1i 2i", "1e 2e"]);
     assert_eq!(loaded.job.positions("valve").map(Positions::len), Some(4));
+}
+
+/// A file of clearances and sections of them say the same.
+#[test]
+fn the_job_with_clearances_that_is_changed_is_sound() {
+    let loaded = [clearances::sound(), clearances::in_sections()].map(|folder| load(folder.path()).expect("sound"));
+    for loaded in &loaded {
+        assert_eq!((&loaded.notes, &loaded.missing), (&Vec::new(), &Vec::new()));
+    }
+    let [file, sections] = loaded.map(|loaded| loaded.job.ledger);
+    assert_eq!((file.entries.len(), sections.entries.len()), (3, 1));
+    let line = sections.entries[0].line;
+    assert_eq!(Clearance { line, ..file.entries[0].clone() }, sections.entries[0]);
+    assert_eq!(file.entries[1].cylinder, Some(0), "by the valve's own column");
 }
 
 #[test]
@@ -167,6 +183,7 @@ fn one_mistake_is_reported_once() {
         "note_decimals",
         "fit_name_twice",
         "role_beside_another_kind",
+        "clearances_everything_at_once",
     ];
     for (name, folder) in cases() {
         let findings = folder.findings();

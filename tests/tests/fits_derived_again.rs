@@ -66,7 +66,7 @@ fn room(fit: FitName) -> f64 {
         FitName::Deck | FitName::PistonToHead => 1.01,
         FitName::ClearanceVolume => 9.0,
         FitName::Compression => 2.0,
-        FitName::Skirt | FitName::Lift | FitName::Mass => 0.01,
+        FitName::Skirt | FitName::Lift | FitName::Mass | FitName::Entry(_) => 0.01,
         // A half of a tick is rounded to the even one.
         FitName::Declared(_) => 0.51,
     }

@@ -4,6 +4,7 @@
 //! become fits (tables of ticks), a choice is made and becomes a plan, the plan is explained. This
 //! crate opens no file and prints nothing.
 
+pub mod clearance;
 pub mod explain;
 pub mod fit;
 pub mod job;

@@ -9,6 +9,7 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
     [files(), decimals(), csv(), cells(), job(), places(), parts(), matches(), needs(), notes()]
         .into_iter()
         .flatten()
+        .chain(crate::clearances::cases())
         .chain(crate::fits::cases())
         .chain(crate::heads::cases())
         .chain(crate::rockers::cases())

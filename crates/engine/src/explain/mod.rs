@@ -5,6 +5,7 @@ mod contributions;
 mod ends;
 mod flagged;
 mod forced;
+mod little_more;
 mod others;
 mod price;
 mod report;
@@ -14,8 +15,8 @@ mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan,
-    OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
+    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, LittleMore, Lost,
+    More, OtherPlan, OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 pub use selection::{Barred, Because, Contest, Edge, Rival, Selection};
 
@@ -89,6 +90,7 @@ pub(crate) fn explain(scene: &Scene<'_, '_>) -> Result<Explanation, PlanError> {
         others,
         settings: settings::settings(scene)?,
         contributions: contributions::contributions(scene),
+        little_more: little_more::little_more(scene),
         flagged_out: flagged::flagged_out(scene)?,
         steps: steps::steps(scene),
         other_steps: steps::of_other_roles(scene),

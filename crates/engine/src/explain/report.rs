@@ -2,7 +2,8 @@
 
 use super::Selection;
 use crate::fit::Ingredient;
-use crate::plan::{Served, Setting};
+use crate::job::FitName;
+use crate::plan::{LimitKind, Served, Setting};
 
 /// Everything said about why a plan is the plan.
 #[derive(Clone, Debug)]
@@ -26,6 +27,9 @@ pub struct Explanation {
     pub settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
     pub contributions: Vec<Contribution>,
+    /// What a little more of gasket, deck clearance or chamber would do, the parts staying as planned; without those
+    /// that would do nothing.
+    pub little_more: Vec<LittleMore>,
     /// The plan without each reading that disagrees with the others.
     pub flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains of moves; empty where the stock does not say where parts stand.
@@ -175,6 +179,45 @@ pub struct Contribution {
     /// The spread of the aim's fit that would be left if only this differed from position to position, all else
     /// being what it is on the average; in ticks.
     pub spread: i64,
+}
+
+/// What there is a little more of, everywhere.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum More {
+    /// Gasket thickness.
+    Gasket,
+    /// Deck clearance: the pistons higher over a lower deck.
+    Deck,
+    /// Chamber volume.
+    Chamber,
+}
+
+/// What a little more of one thing would do to the plan as it stands, nothing chosen anew.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LittleMore {
+    /// What there is more of.
+    pub of: More,
+    /// How much more, in ticks.
+    pub by: i64,
+    /// Growth of the mean of the aim's fit, in ticks.
+    pub mean: f64,
+    /// Growth of its spread, in ticks.
+    pub spread: i64,
+    /// What becomes of the tightest clearance that follows any of these; `None` where none does.
+    pub tightest: Option<Lost>,
+}
+
+/// A clearance that gains or loses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lost {
+    /// The fit that is limited.
+    pub fit: FitName,
+    /// Which bound.
+    pub kind: LimitKind,
+    /// Room to the limit as planned, guard band taken off, in ticks.
+    pub room: i64,
+    /// How much more room there would be, in ticks; negative is less.
+    pub gains: i64,
 }
 
 /// A plan that differs in substance.

@@ -18,18 +18,19 @@ struct Term {
 }
 
 /// Everything the error of one value is made of, to first order: independent sources, and so many
-/// times the error of a read deck clearance.
+/// times the error of read deck clearances.
 #[derive(Clone, Debug, Default)]
 pub struct Budget {
     /// Each source once, in order.
     terms: Vec<Term>,
-    read: Option<(Pair, f64)>,
+    /// Each read pair once.
+    read: Vec<(Pair, f64)>,
 }
 
 impl Budget {
     /// The budget of a deck clearance as read.
     pub(super) fn read(pair: Pair) -> Self {
-        Self { terms: Vec::new(), read: Some((pair, 1.0)) }
+        Self { terms: Vec::new(), read: vec![(pair, 1.0)] }
     }
 
     /// Adds a size that the value follows by `sensitivity`.
@@ -45,10 +46,14 @@ impl Budget {
         for term in &other.terms {
             self.add(Term { u: sensitivity * term.u, ..*term });
         }
-        if let Some((pair, by)) = other.read {
-            let own = self.read.map_or(0.0, |(_, by)| by);
-            self.read = Some((pair, own + sensitivity * by));
+        for &(pair, by) in &other.read {
+            match self.read.iter_mut().find(|(known, _)| *known == pair) {
+                Some((_, own)) => *own += sensitivity * by,
+                None => self.read.push((pair, sensitivity * by)),
+            }
         }
+        // A pair that cancels brings no error, and no degrees of freedom either.
+        self.read.retain(|(_, by)| *by != 0.0);
         self
     }
 
@@ -61,7 +66,7 @@ impl Budget {
     /// Whether a seat in another position with other parts may share some of the error.
     #[must_use]
     pub(crate) fn is_shared(&self) -> bool {
-        self.read.is_some() || self.terms.iter().any(|term| term.u != 0.0 && term.source.may_be_shared())
+        !self.read.is_empty() || self.terms.iter().any(|term| term.u != 0.0 && term.source.may_be_shared())
     }
 
     fn add(&mut self, term: Term) {
@@ -75,16 +80,28 @@ impl Budget {
     fn doubt(&self, reduction: Option<&Reduction>) -> Option<Doubt> {
         let mut sources: Vec<(f64, Dof)> = self.terms.iter().map(|term| (term.u * term.u, term.dof)).collect();
         let mut from_line = false;
-        if let Some((pair, by)) = self.read {
-            let read = reduction?.doubt(pair)?;
+        if let Some(read) = self.doubt_of_read(reduction)? {
             if self.terms.is_empty() {
-                return Some(Doubt { u: by.abs() * read.u, ..read });
+                return Some(read);
             }
             from_line = read.from_line;
-            sources.push(((by * read.u) * (by * read.u), read.dof));
+            sources.push((read.u * read.u, read.dof));
         }
         let variance: f64 = sources.iter().map(|(variance, _)| variance).sum();
         Some(Doubt { u: variance.sqrt(), dof: welch_satterthwaite(&sources), from_line })
+    }
+
+    /// What the read deck clearances bring together; nothing where there is none.
+    #[expect(clippy::option_option, reason = "none read is another thing than one that cannot be predicted")]
+    fn doubt_of_read(&self, reduction: Option<&Reduction>) -> Option<Option<Doubt>> {
+        Some(match self.read[..] {
+            [] => None,
+            [(pair, by)] => {
+                let read = reduction?.doubt(pair)?;
+                Some(Doubt { u: by.abs() * read.u, ..read })
+            }
+            _ => Some(reduction?.doubt_of_sum(&self.read)?),
+        })
     }
 
     /// What the sources common to both bring to the covariance.
@@ -113,6 +130,11 @@ pub(super) trait Composed: std::fmt::Debug + Sync {
 
     /// What its error is made of, in ticks; there wherever the value is.
     fn budget(&self, seat: Seat) -> Option<Budget>;
+
+    /// Whether the fit says anything of a seat at all.
+    fn concerns(&self, _: Seat) -> bool {
+        true
+    }
 
     /// The value taken apart, where it is made of more than one thing.
     fn taken_apart(&self, _: Seat) -> Option<Made> {
@@ -148,6 +170,10 @@ impl<T: Composed> Fit for T {
         self.taken_apart(seat)
     }
 
+    fn is_about(&self, seat: Seat) -> bool {
+        self.concerns(seat)
+    }
+
     fn covariance(&self, seats: &[Seat]) -> DMatrix<f64> {
         let budgets: Vec<Budget> = seats.iter().map(|&seat| self.budget(seat).unwrap_or_default()).collect();
         joint_covariance(&budgets, self.reduction())
@@ -158,8 +184,11 @@ impl<T: Composed> Fit for T {
 /// shared sources, plus `c_a c_b` times the covariance of the read deck clearances.
 #[must_use]
 pub fn joint_covariance(budgets: &[Budget], reduction: Option<&Reduction>) -> DMatrix<f64> {
-    let read: Vec<(usize, Pair, f64)> =
-        budgets.iter().enumerate().filter_map(|(at, budget)| budget.read.map(|(pair, by)| (at, pair, by))).collect();
+    let read: Vec<(usize, Pair, f64)> = budgets
+        .iter()
+        .enumerate()
+        .flat_map(|(at, budget)| budget.read.iter().map(move |&(pair, by)| (at, pair, by)))
+        .collect();
     let mut out = DMatrix::from_fn(budgets.len(), budgets.len(), |a, b| budgets[a].shared(&budgets[b]));
     if let Some(reduction) = reduction {
         let pairs: Vec<Pair> = read.iter().map(|&(_, pair, _)| pair).collect();

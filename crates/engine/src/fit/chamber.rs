@@ -1,6 +1,7 @@
 //! Which chamber of a head stands over which cylinder, and what it holds.
 
 use super::given::Given;
+use super::shift::Shift;
 use super::source::{Owner, Size, Source};
 use super::wanting::Wanting;
 use crate::job::{Bank, HeadSeat, Job, Stock, Typed};
@@ -15,8 +16,13 @@ pub(super) struct Chambers {
 }
 
 impl Chambers {
-    /// Lays out the chambers; notes what is wanting where there is none at all.
-    pub(super) fn new(job: &Job, poured: Option<&ChamberReduction>, wanting: &mut Wanting) -> Option<Self> {
+    /// Lays out the chambers, each larger by what the shift says; notes what is wanting where there is none at all.
+    pub(super) fn new(
+        job: &Job,
+        poured: Option<&ChamberReduction>,
+        shift: Shift,
+        wanting: &mut Wanting,
+    ) -> Option<Self> {
         let heads = wanting.need(job.stock("head"), "a stock of heads with their chambers")?;
         let cylinders = wanting.need(job.positions("cylinder"), "cylinders")?;
         let measured: Vec<Vec<Option<Given>>> =
@@ -39,6 +45,9 @@ impl Chambers {
         if over.iter().all(Option::is_none) {
             wanting.note("banks with as many cylinders as the heads have chambers (`[banks]`)");
             return None;
+        }
+        for chamber in over.iter_mut().flatten() {
+            chamber.value += shift.chamber as f64;
         }
         Some(Self { over, positions })
     }

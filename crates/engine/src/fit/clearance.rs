@@ -8,6 +8,7 @@ use super::deck::DeckFit;
 use super::gasket::Gaskets;
 use super::geometry::{circle, cylinder, whole};
 use super::given::{Given, Sizes, of_cylinders, of_engine, of_stock};
+use super::shift::Shift;
 use super::source::{Owner, Size};
 use super::wanting::Wanting;
 use super::{Cast, Ingredient, Made, Seat};
@@ -50,6 +51,7 @@ impl<'j> ClearanceFit<'j> {
         cast: &Cast,
         deck: Result<&Arc<DeckFit<'j>>, &Lack>,
         poured: Option<&ChamberReduction>,
+        shift: Shift,
     ) -> Result<Self, Lack> {
         let mut wanting = Wanting::default();
         let deck = wanting.deck(deck);
@@ -61,11 +63,11 @@ impl<'j> ClearanceFit<'j> {
         if dishes.is_empty() {
             wanting.note("a `dish_cc` column in the piston stock (a dome negative, 0 for a flat crown)");
         }
-        let gaskets = Gaskets::new(job);
+        let gaskets = Gaskets::new(job, shift);
         if gaskets.have_no_volume() {
             wanting.note("a stock of gaskets with `thickness` and `bore`, or `gasket_cc`");
         }
-        let chambers = Chambers::new(job, poured, &mut wanting);
+        let chambers = Chambers::new(job, poured, shift, &mut wanting);
         let common = of_engine(job, Size::Crevice, "crevice", job.engine.crevice);
         let crevices = of_cylinders(job, Size::Crevice, "crevice", common);
         let roles = Roles::of(cast, &mut wanting);

@@ -3,6 +3,7 @@
 use super::budget::{Budget, Composed};
 use super::deck_made::MadeDeck;
 use super::deck_read::ReadDeck;
+use super::shift::Shift;
 use super::{Cast, Seat};
 use crate::job::{FitName, Job, Machined};
 use crate::plan::Lack;
@@ -16,6 +17,8 @@ pub(super) struct DeckFit<'j> {
     piston: usize,
     /// What was cut since: it moves values and leaves their doubt as it is.
     machined: &'j Machined,
+    /// So much higher than that.
+    raised: i64,
 }
 
 #[derive(Clone, Debug)]
@@ -34,11 +37,24 @@ impl<'j> DeckFit<'j> {
         };
         // Without pistons neither of them would be there.
         let piston = cast.role("piston").unwrap_or(usize::MAX);
-        Ok(Self { from, piston, machined: &job.machined })
+        Ok(Self { from, piston, machined: &job.machined, raised: 0 })
+    }
+
+    /// The same with every piston higher by what the shift says.
+    pub(super) fn shifted(self, shift: Shift) -> Self {
+        Self { raised: shift.deck, ..self }
     }
 }
 
 impl DeckFit<'_> {
+    /// The clearance as it was before anything was cut.
+    pub(super) fn as_measured(&self, seat: Seat) -> Option<i64> {
+        match &self.from {
+            From::Read(read) => read.ticks(seat),
+            From::Made(made) => made.ticks(seat),
+        }
+    }
+
     /// What the clearance is the sum of, in ticks: what each part, and what the position, adds.
     pub(super) fn shares(&self, seat: Seat) -> Option<Vec<f64>> {
         let mut shares = match &self.from {
@@ -57,11 +73,8 @@ impl Composed for DeckFit<'_> {
     }
 
     fn ticks(&self, seat: Seat) -> Option<i64> {
-        let measured = match &self.from {
-            From::Read(read) => read.ticks(seat),
-            From::Made(made) => made.ticks(seat),
-        };
-        Some(measured? + self.machined.raised(seat.position, seat.part(self.piston)?))
+        let cut = self.machined.raised(seat.position, seat.part(self.piston)?);
+        Some(self.as_measured(seat)? + cut + self.raised)
     }
 
     fn budget(&self, seat: Seat) -> Option<Budget> {

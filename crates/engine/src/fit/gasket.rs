@@ -3,6 +3,7 @@
 use super::budget::Budget;
 use super::geometry::{circle, cylinder};
 use super::given::{Sizes, of_stock};
+use super::shift::Shift;
 use super::source::{Owner, Size};
 use crate::job::Job;
 
@@ -15,13 +16,19 @@ pub(super) struct Gaskets {
 }
 
 impl Gaskets {
-    pub(super) fn new(job: &Job) -> Self {
+    /// The gaskets, every one of them thicker by what the shift says: a measured volume grows with it, as a cylinder of
+    /// the opening where that is known, else in proportion.
+    pub(super) fn new(job: &Job, shift: Shift) -> Self {
         let column = |size, name| of_stock(job, "gasket", Owner::Gasket, size, name);
-        Self {
-            thicknesses: column(Size::Thickness, "thickness"),
-            bores: column(Size::Bore, "bore"),
-            volumes: column(Size::Volume, "gasket"),
-        }
+        let (thicknesses, bores) = (column(Size::Thickness, "thickness"), column(Size::Bore, "bore"));
+        let thicker = shift.gasket as f64;
+        let grown = |gasket: usize, volume: f64| match (bores.at(gasket), thicknesses.at(gasket)) {
+            (Some(bore), _) => volume + cylinder(circle(bore.value), thicker),
+            (None, Some(thickness)) => volume * (1.0 + thicker / thickness.value),
+            (None, None) => volume,
+        };
+        let volumes = column(Size::Volume, "gasket").changed(grown);
+        Self { volumes, thicknesses: thicknesses.changed(|_, thickness| thickness + thicker), bores }
     }
 
     /// Whether no gasket has a volume, neither measured nor to be reckoned.

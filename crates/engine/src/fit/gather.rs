@@ -9,6 +9,7 @@ use super::declared::DeclaredSum;
 use super::lift::LiftFit;
 use super::mass::MassFit;
 use super::piston_to_head::PistonToHeadFit;
+use super::shift::Shift;
 use super::skirt::SkirtFit;
 use super::{Cast, Fit};
 use crate::job::{FitName, Job};
@@ -26,19 +27,32 @@ pub fn fits<'j>(
     deck: Option<&'j Reduction>,
     chambers: Option<&'j ChamberReduction>,
 ) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
-    let deck = DeckFit::new(job, cast, deck).map(Arc::new);
-    let clearance = ClearanceFit::new(job, cast, deck.as_ref(), chambers);
+    shifted_fits(job, cast, deck, chambers, Shift::default())
+}
+
+/// The same with a little more of something.
+pub(crate) fn shifted_fits<'j>(
+    job: &'j Job,
+    cast: &Cast,
+    deck: Option<&'j Reduction>,
+    chambers: Option<&'j ChamberReduction>,
+    shift: Shift,
+) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
+    let deck = DeckFit::new(job, cast, deck).map(|deck| Arc::new(deck.shifted(shift)));
+    let clearance = ClearanceFit::new(job, cast, deck.as_ref(), chambers, shift);
     job.fits
         .all()
         .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {
             Ok(match name {
                 FitName::Deck => Box::new(deck.as_deref().map_err(Lack::clone)?.clone()),
-                FitName::PistonToHead => Box::new(PistonToHeadFit::new(job, cast, deck.as_ref())?),
+                FitName::PistonToHead => Box::new(PistonToHeadFit::new(job, cast, deck.as_ref(), shift)?),
                 FitName::ClearanceVolume => Box::new(clearance.clone()?),
                 FitName::Compression => Box::new(CompressionFit::new(job, clearance.as_ref())?),
                 FitName::Skirt => Box::new(SkirtFit::new(job, cast)?),
                 FitName::Lift => Box::new(LiftFit::new(job, cast)?),
                 FitName::Mass => Box::new(MassFit::new(job, cast)?),
+                // Entries of the ledger are no fits that a job can ask for: they come beside these.
+                FitName::Entry(_) => return Err(Lack { fit: name, what: String::new() }),
                 FitName::Declared(_) => Box::new(DeclaredSum::new(job, cast, name)?),
             })
         })

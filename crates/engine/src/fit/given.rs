@@ -38,6 +38,14 @@ impl Sizes {
         self.0.iter().all(Option::is_none)
     }
 
+    /// The same sizes with other values; how well they are known stays.
+    pub(super) fn changed(mut self, value: impl Fn(usize, f64) -> f64) -> Self {
+        for (index, given) in self.0.iter_mut().enumerate() {
+            *given = given.map(|given| Given { value: value(index, given.value), ..given });
+        }
+        self
+    }
+
     /// The sizes, those of one value and one uncertainty being one and the same thing: they share the error of the first.
     pub(super) fn alike_as_one(mut self) -> Self {
         let mut firsts: BTreeMap<(u64, u64), Source> = BTreeMap::new();

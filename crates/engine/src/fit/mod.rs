@@ -19,6 +19,7 @@
 //! | lift | lobe lift × rocker ratio − lash | 1 nm |
 //! | mass | the masses of the parts at the position, as far as their stocks have any | 0.1 mg |
 //! | declared | `Σ ± times · column`, over measured columns of one dimension | that of the dimension |
+//! | an entry of the ledger | the clearance as read, carried over to what is planned (see the file `entry`) | 1 nm |
 //!
 //! A dome is a negative dish. A chamber poured with the plate on the gasket face contains a recess
 //! already; it is not added to the volume again. Swept volume and compression ratio are those of the
@@ -36,10 +37,12 @@ mod budget;
 mod chamber;
 mod clearance;
 mod compression;
+mod cosine;
 mod deck;
 mod deck_made;
 mod deck_read;
 mod declared;
+mod entry;
 mod gasket;
 mod gather;
 pub mod geometry;
@@ -50,6 +53,7 @@ mod mass;
 mod piston_to_head;
 mod predict;
 mod seat;
+mod shift;
 mod skirt;
 mod source;
 mod stroke;
@@ -59,7 +63,10 @@ mod wanting;
 mod tests;
 
 pub use budget::{Budget, joint_covariance};
+pub(crate) use entry::{Change, Comes, EntryFit, Growth, Movers, Sources, boxed};
 pub use gather::fits;
+pub(crate) use gather::shifted_fits;
 pub use ingredient::{Ingredient, Made};
 pub use predict::{Doubt, Fit};
 pub use seat::{Cast, Seat};
+pub(crate) use shift::Shift;

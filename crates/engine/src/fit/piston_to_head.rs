@@ -7,6 +7,7 @@ use super::deck::DeckFit;
 use super::gasket::Gaskets;
 use super::geometry::whole;
 use super::given::{Given, Sizes, of_stock};
+use super::shift::Shift;
 use super::source::{Owner, Size};
 use super::wanting::Wanting;
 use super::{Cast, Ingredient, Made, Seat};
@@ -28,10 +29,15 @@ pub(super) struct PistonToHeadFit<'j> {
 impl<'j> PistonToHeadFit<'j> {
     /// # Errors
     /// [`Lack`] without deck clearance or gaskets of known thickness.
-    pub(super) fn new(job: &Job, cast: &Cast, deck: Result<&Arc<DeckFit<'j>>, &Lack>) -> Result<Self, Lack> {
+    pub(super) fn new(
+        job: &Job,
+        cast: &Cast,
+        deck: Result<&Arc<DeckFit<'j>>, &Lack>,
+        shift: Shift,
+    ) -> Result<Self, Lack> {
         let mut wanting = Wanting::default();
         let deck = wanting.deck(deck);
-        let gaskets = Gaskets::new(job);
+        let gaskets = Gaskets::new(job, shift);
         let gasket = wanting.need(cast.role("gasket"), "a stock of gaskets with their compressed `thickness`");
         if gasket.is_some() && gaskets.thicknesses.is_empty() {
             wanting.note("a `thickness` column in the gasket stock (compressed)");

@@ -34,6 +34,11 @@ pub trait Fit: std::fmt::Debug + Sync {
     /// How well the value is known; `None` where it cannot be predicted.
     fn doubt(&self, seat: Seat) -> Option<Doubt>;
 
+    /// Whether it says anything of a seat: what is left of a measured clearance does so of one position only.
+    fn is_about(&self, _: Seat) -> bool {
+        true
+    }
+
     /// Joint covariance of the values of `seats`, in ticks²; zeros where one cannot be predicted.
     fn covariance(&self, seats: &[Seat]) -> DMatrix<f64>;
 

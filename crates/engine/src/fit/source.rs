@@ -20,6 +20,8 @@ pub(super) enum Owner {
     Part(u16),
     /// A position of another kind, by the place of its kind in the job.
     Position(u16),
+    /// An entry of the clearance ledger.
+    Entry,
 }
 
 impl Owner {
@@ -52,6 +54,8 @@ pub(super) enum Size {
     Ratio,
     Lift,
     ReferenceLobe,
+    /// A clearance as it was read.
+    Reading,
     /// A column that only declared fits read, by its place among their terms.
     Named(u16),
 }
@@ -85,7 +89,8 @@ impl Source {
             | Owner::Rocker
             | Owner::Valve
             | Owner::Part(_)
-            | Owner::Position(_) => false,
+            | Owner::Position(_)
+            | Owner::Entry => false,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Fits that a job declares: signed sums of measured columns.
 
-use super::FitName;
+use super::{FitName, Ledger};
 use crate::quantity::Dimension;
 
 /// A fit of the job's own, by its place among them.
@@ -76,10 +76,14 @@ impl DeclaredFit {
     }
 }
 
-/// The fits that a job declares, in the order of its file. It answers for the built-in fits, too, so that whoever meets
-/// a [`FitName`] asks one place.
+/// The fits that a job declares, in the order of its file. It answers for the built-in fits and the entries of the
+/// ledger, too, so that whoever meets a [`FitName`] asks one place.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct DeclaredFits(Vec<DeclaredFit>);
+pub struct DeclaredFits {
+    declared: Vec<DeclaredFit>,
+    /// Names of the entries of the clearance ledger.
+    entries: Vec<String>,
+}
 
 impl DeclaredFits {
     /// So many are the most.
@@ -89,24 +93,30 @@ impl DeclaredFits {
     #[must_use]
     pub fn new(mut fits: Vec<DeclaredFit>) -> Self {
         fits.truncate(Self::MOST);
-        Self(fits)
+        Self { declared: fits, entries: Vec::new() }
+    }
+
+    /// The same, which also knows what the entries of a ledger are called.
+    #[must_use]
+    pub fn with_entries(self, ledger: &Ledger) -> Self {
+        Self { entries: ledger.entries.iter().map(|entry| entry.name.clone()).collect(), ..self }
     }
 
     /// The declared fits with their names, in order.
     pub fn declared(&self) -> impl Iterator<Item = (FitName, &DeclaredFit)> {
-        (0..).zip(&self.0).map(|(index, fit)| (FitName::Declared(DeclaredId::new(index)), fit))
+        (0..).zip(&self.declared).map(|(index, fit)| (FitName::Declared(DeclaredId::new(index)), fit))
     }
 
     /// The declared fit behind a name; `None` for a built-in one, and for an id of another job.
     #[must_use]
     pub fn get(&self, fit: FitName) -> Option<&DeclaredFit> {
         match fit {
-            FitName::Declared(id) => self.0.get(id.index()),
+            FitName::Declared(id) => self.declared.get(id.index()),
             _ => None,
         }
     }
 
-    /// Every fit, built in or declared, in the order in which output lists them.
+    /// Every fit that a job can name, built in or declared, in the order in which output lists them.
     pub fn all(&self) -> impl Iterator<Item = FitName> {
         FitName::BUILT_IN.into_iter().chain(self.declared().map(|(fit, _)| fit))
     }
@@ -132,7 +142,7 @@ impl DeclaredFits {
     pub fn name(&self, fit: FitName) -> &str {
         match fit.built_in() {
             Some(known) => known.name,
-            None => self.get(fit).map_or("", |fit| &fit.name),
+            None => self.get(fit).map_or_else(|| self.entry(fit), |fit| &fit.name),
         }
     }
 
@@ -141,7 +151,15 @@ impl DeclaredFits {
     pub fn phrase(&self, fit: FitName) -> &str {
         match fit.built_in() {
             Some(known) => known.phrase,
-            None => self.get(fit).map_or("", |fit| &fit.phrase),
+            None => self.get(fit).map_or_else(|| self.entry(fit), |fit| &fit.phrase),
+        }
+    }
+
+    /// What an entry of the ledger is called.
+    fn entry(&self, fit: FitName) -> &str {
+        match fit {
+            FitName::Entry(id) => self.entries.get(id.index()).map_or("", String::as_str),
+            _ => "",
         }
     }
 

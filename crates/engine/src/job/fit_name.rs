@@ -1,6 +1,6 @@
 //! The fits a job can name.
 
-use super::DeclaredId;
+use super::{DeclaredId, EntryId};
 use crate::quantity::Dimension;
 
 /// A quantity that results where parts meet a position.
@@ -25,6 +25,8 @@ pub enum FitName {
     Lift,
     /// A sum that the job declares.
     Declared(DeclaredId),
+    /// What is left of an entry of the clearance ledger.
+    Entry(EntryId),
 }
 
 /// What a built-in fit is called, and what it measures.
@@ -43,7 +45,7 @@ impl FitName {
     pub const BUILT_IN: [Self; 7] =
         [Self::Deck, Self::PistonToHead, Self::ClearanceVolume, Self::Compression, Self::Skirt, Self::Lift, Self::Mass];
 
-    /// What a built-in fit is called; `None` for one that the job declares.
+    /// What a built-in fit is called; `None` for one that the job declares or measured.
     ///
     /// ```
     /// use pairwright_engine::job::{DeclaredId, FitName};
@@ -60,7 +62,7 @@ impl FitName {
             Self::ClearanceVolume => ("clearance_volume", "clearance volume", Dimension::Volume),
             Self::Compression => ("compression", "compression", Dimension::Ratio),
             Self::Lift => ("lift", "valve lift", Dimension::Length),
-            Self::Declared(_) => return None,
+            Self::Declared(_) | Self::Entry(_) => return None,
         };
         Some(BuiltIn { name, phrase, dimension })
     }

@@ -11,6 +11,7 @@ mod chamber;
 mod columns;
 mod declared;
 mod fit_name;
+mod ledger;
 mod machined;
 mod pieces;
 mod position;
@@ -24,6 +25,7 @@ pub use chamber::{ChamberReading, ChamberReadings};
 pub use columns::{Column, Columns, Typed};
 pub use declared::{DeclaredFit, DeclaredFits, DeclaredId, Term};
 pub use fit_name::{BuiltIn, FitName};
+pub use ledger::{Clearance, EntryId, Follows, Ledger, Moves, ReadWith, Since, Surface};
 pub use machined::Machined;
 pub use position::{Bounding, PositionLimit, Positions};
 pub use reading::{DeckReading, DeckReadings, Positive};
@@ -34,6 +36,9 @@ use crate::quantity::{Amount, Unit};
 
 /// The kind of positions that stand on banks, under heads and gaskets.
 pub const CYLINDER: &str = "cylinder";
+
+/// The kind of positions that rockers lift, and that entries of the ledger are read at.
+pub const VALVE: &str = "valve";
 
 /// Everything that one job folder says.
 #[derive(Clone, Debug)]
@@ -64,6 +69,8 @@ pub struct Job {
     pub deck: Option<DeckReadings>,
     /// `[readings] chamber`.
     pub chambers: Option<ChamberReadings>,
+    /// `[[clearance]]`, or the CSV file of them: what was measured on the mock-up.
+    pub ledger: Ledger,
     /// `[[match]]`, in the order of the job file.
     pub matches: Vec<Matching>,
     /// What was cut after everything was measured: nothing, but in a job that a what-if made.

@@ -2,11 +2,12 @@
 
 use super::edge;
 use super::{Caution, MatchReport, Outcome};
+use crate::clearance::LedgerReport;
 use crate::job::{CYLINDER, FitName, Job};
 use crate::plan::{Placement, Plan};
 
 /// The cautions for the plans among `matches`, in a fixed order; none where there is no plan.
-pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
+pub(crate) fn cautions(job: &Job, matches: &[MatchReport], ledger: Option<&LedgerReport>) -> Vec<Caution> {
     let plans: Vec<&Plan> = matches.iter().filter_map(|report| plan(&report.outcome)).collect();
     if plans.is_empty() {
         return Vec::new();
@@ -27,6 +28,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport]) -> Vec<Caution> {
         (Caution::FlatClearance, flat),
         (Caution::Domes, flat && domes(job)),
         (Caution::GasketEdge, matches.iter().any(|report| edge::is_near(job, report))),
+        (Caution::CarriedOver, ledger.is_some_and(|ledger| !ledger.entries.is_empty())),
         (Caution::MoreLift, lifted),
         (Caution::RunningClearance, cylinders),
         (Caution::OneTemperature, true),

@@ -1,5 +1,6 @@
 //! The data of everything said about a job.
 
+use crate::clearance::LedgerReport;
 use crate::explain::Explanation;
 use crate::plan::{Certificate, Impossible, Lack, Plan, Standing};
 use crate::reduction::{PoursReport, ReadingsReport};
@@ -15,6 +16,8 @@ pub struct JobReport {
     pub before: Vec<Earlier>,
     /// One report for every match asked for, in the order of the job.
     pub matches: Vec<MatchReport>,
+    /// What the plans leave of the clearances of the ledger; `None` where the job has none.
+    pub ledger: Option<LedgerReport>,
     /// The short cautions that apply.
     pub cautions: Vec<Caution>,
 }
@@ -76,6 +79,8 @@ pub enum Caution {
     Domes,
     /// A piston may stand above the deck, close to the edge of its gasket.
     GasketEdge,
+    /// Clearances that were carried over from a reading have to be measured again on the mock-up.
+    CarriedOver,
     /// Where valves lift further, their way to the piston, the springs and the guides have to be checked.
     MoreLift,
     /// Limits must contain rod stretch, piston rock and heat.

@@ -6,11 +6,12 @@ use pairwright_assign::Reason;
 
 use super::cautions::cautions;
 use super::{Earlier, JobReport, MatchReport, Outcome, Planned};
+use crate::clearance::ledger;
 use crate::explain::{Scene, explain};
 use crate::job::{Job, Scope};
 use crate::plan::{
     Answer, Asked, Certificate, Chosen, Layout, Plan, PlanError, Question, Relaxed, Search, Standing, Stopped, Taken,
-    impossible, plan,
+    impossible, plan, put,
 };
 use crate::reduction::{ChamberReduction, Reduction, Reductions};
 
@@ -29,18 +30,22 @@ pub fn match_job(job: &Job, only: Option<&str>) -> Result<JobReport, PlanError> 
             let outcome = match_one(job, index, &reductions, &taken)?;
             if let Outcome::Planned(planned) = &outcome {
                 take(job, index, &planned.plan, &mut taken);
+                put(job, index, &planned.plan, &mut taken);
             }
             matches.push(MatchReport { index, outcome });
         } else if matches.is_empty()
             && let Some((plan, certificate)) = self::before(job, index, &reductions, &taken)?
         {
             take(job, index, &plan, &mut taken);
+            put(job, index, &plan, &mut taken);
             before.push(Earlier { index, certificate });
         }
     }
+    let ledger = ledger(job, &reductions, &taken);
     let readings = reductions.deck.map(Reduction::into_report);
     let pours = reductions.chambers.map(ChamberReduction::into_report);
-    Ok(JobReport { readings, pours, cautions: cautions(job, &matches), before, matches })
+    let cautions = cautions(job, &matches, ledger.as_ref());
+    Ok(JobReport { readings, pours, before, matches, ledger, cautions })
 }
 
 /// Takes what a plan uses: the parts of positions one by one, those of banks once.

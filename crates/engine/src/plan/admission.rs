@@ -3,6 +3,8 @@
 use super::frame::Frame;
 use super::question::Question;
 use crate::fit::Seat;
+use crate::job::FitName;
+use crate::limit::Limit;
 use crate::plan::LimitKind;
 use crate::reduction::Pair;
 
@@ -83,6 +85,7 @@ impl Question<'_> {
     pub(super) fn shortfall(&self, limit: usize, seat: Seat, unguarded: bool) -> i64 {
         let limit = &self.limits[limit];
         let short = || {
+            limit.bound(self.positions.within(seat.position))?;
             let fit = self.fit(limit.fit)?;
             let value = fit.value(seat)?;
             let doubt = if limit.guard && !unguarded { Some(fit.doubt(seat)?) } else { None };
@@ -91,9 +94,16 @@ impl Question<'_> {
         short().unwrap_or(0)
     }
 
+    /// Whether a limit is on a fit that cannot be predicted at a seat.
+    fn unknown(&self, limit: &Limit, seat: Seat) -> bool {
+        // An entry of the ledger says nothing of any position but its own.
+        let is_elsewhere =
+            matches!(limit.fit, FitName::Entry(_)) && limit.bound(self.positions.within(seat.position)).is_none();
+        !is_elsewhere && self.fit(limit.fit).is_some_and(|fit| fit.is_about(seat) && fit.value(seat).is_none())
+    }
+
     fn bars_by_value(&self, seat: Seat, relaxed: Relaxed) -> impl Iterator<Item = Bar> {
-        let untied = self.aim_fit().value(seat).is_none()
-            || self.limits.iter().any(|limit| self.fit(limit.fit).is_some_and(|fit| fit.value(seat).is_none()));
+        let untied = self.aim_fit().value(seat).is_none() || self.limits.iter().any(|limit| self.unknown(limit, seat));
         let broken = self.limits.iter().enumerate().filter(move |(index, limit)| {
             matches!(limit.kind, LimitKind::Side(_))
                 && self.shortfall(*index, seat, relaxed.unguarded) > relaxed.outward(*index)

@@ -79,8 +79,9 @@ impl Certificate {
         self.parts.get(position).into_iter().chain(others).copied()
     }
 
-    /// Takes what the plan uses: the parts of positions one by one, those of banks once.
+    /// Takes what the plan uses, the parts of positions one by one, those of banks once; and notes where they stand.
     pub fn take(&self, job: &Job, matching: usize, taken: &mut Taken) {
+        self.put(job, matching, taken);
         let Some(asked) = job.matches.get(matching) else { return };
         let roles = placed_a_position(job, asked);
         for position in 0..self.parts.len() {

@@ -19,11 +19,11 @@ pub(crate) struct DrawnFits {
     fits: Vec<Drawn>,
 }
 
-/// The draws of one fit: `DRAWS` rows of one value a position, in ticks.
+/// The draws of one fit: `DRAWS` rows of one value a position that it is about, in ticks.
 #[derive(Debug)]
 struct Drawn {
     fit: FitName,
-    positions: usize,
+    positions: Vec<usize>,
     values: Vec<f64>,
 }
 
@@ -33,10 +33,12 @@ impl DrawnFits {
     pub(crate) fn new(frame: &Frame<'_>, pairs: &[Pair]) -> Self {
         let aim = frame.question.matching.aim.fit;
         let asked = |fit: &FitName| *fit == aim || frame.question.limits.iter().any(|limit| limit.fit == *fit);
-        let all = frame.question.job.fits.all();
-        let fits: Vec<Framed<'_>> = all.filter(asked).filter_map(|name| frame.fit(name)).collect();
+        let fits: Vec<Framed<'_>> = frame.fits().filter(|fit| asked(&fit.name())).collect();
+        let about = |fit: &Framed<'_>| pairs.iter().copied().filter(|&pair| fit.is_about(pair)).collect::<Vec<Pair>>();
+        let about: Vec<Vec<Pair>> = fits.iter().map(about).collect();
+        let error = |fit: &Framed<'_>, pair: Pair| fit.errors(pair).unwrap_or_default();
         let errors: Vec<Budget> =
-            fits.iter().flat_map(|fit| pairs.iter().map(|&pair| fit.errors(pair).unwrap_or_default())).collect();
+            fits.iter().zip(&about).flat_map(|(fit, own)| own.iter().map(|&pair| error(fit, pair))).collect();
         let covariance = joint_covariance(&errors, frame.question.reductions.deck.as_ref());
         // Lengths, volumes, masses and ratios side by side: each in units of its own uncertainty.
         let units: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.max(0.0).sqrt()).collect();
@@ -45,22 +47,34 @@ impl DrawnFits {
             _ => 0.0,
         });
         let draws = joint_normal(&correlation, DRAWS, frame.question.job.seed, Stream::new(TOGETHER));
-        let drawn = |(at, fit): (usize, &Framed<'_>)| {
-            let centres: Vec<f64> = pairs.iter().map(|&pair| fit.value(pair).unwrap_or(0) as f64).collect();
+        let mut first = 0;
+        let drawn = |(fit, about): (&Framed<'_>, &Vec<Pair>)| {
+            let centres: Vec<f64> = about.iter().map(|&pair| fit.value(pair).unwrap_or(0) as f64).collect();
+            let rows = first..first + about.len();
+            first = rows.end;
             let own = |draw: usize| {
                 let errors = draws.column(draw);
-                let rows = at * pairs.len()..(at + 1) * pairs.len();
-                rows.zip(&centres).map(|(row, centre)| errors[row] * units[row] + centre).collect::<Vec<f64>>()
+                let rows = rows.clone().zip(&centres);
+                rows.map(|(row, centre)| errors[row] * units[row] + centre).collect::<Vec<f64>>()
             };
-            Drawn { fit: fit.name(), positions: pairs.len(), values: (0..DRAWS).flat_map(own).collect() }
+            let positions = about.iter().map(|pair| pair.position).collect();
+            Drawn { fit: fit.name(), positions, values: (0..DRAWS).flat_map(own).collect() }
         };
-        Self { fits: fits.iter().enumerate().map(drawn).collect() }
+        Self { fits: fits.iter().zip(&about).map(drawn).collect() }
     }
 
-    /// The draws of `fit`, a slice of one value a position for every draw.
+    /// The draws of `fit`, a slice of one value a position that it is about for every draw.
     pub(crate) fn of(&self, fit: FitName) -> impl Iterator<Item = &[f64]> {
-        let drawn = self.fits.iter().find(|drawn| drawn.fit == fit);
-        drawn.into_iter().flat_map(|drawn| drawn.values.chunks_exact(drawn.positions.max(1)))
+        self.drawn(fit).flat_map(|drawn| drawn.values.chunks_exact(drawn.positions.len().max(1)))
+    }
+
+    /// The positions that those values are of.
+    fn positions(&self, fit: FitName) -> &[usize] {
+        self.drawn(fit).next().map_or(&[], |drawn| &drawn.positions)
+    }
+
+    fn drawn(&self, fit: FitName) -> impl Iterator<Item = &Drawn> {
+        self.fits.iter().filter(move |drawn| drawn.fit == fit)
     }
 
     /// The share of draws in which the true values keep every limit; `None` without limits.
@@ -70,6 +84,7 @@ impl DrawnFits {
         }
         let mut holds = [true; DRAWS];
         for limit in &frame.question.limits {
+            let positions = self.positions(limit.fit);
             for (holds, values) in holds.iter_mut().zip(self.of(limit.fit)) {
                 *holds &= match limit.kind {
                     LimitKind::Spread => limit.bound(0).is_none_or(|bound| spread_of(values) <= bound as f64),
@@ -77,7 +92,7 @@ impl DrawnFits {
                         let apart = |(one, other): (usize, usize)| (values[one] - values[other]).abs();
                         frame.question.neighbours().into_iter().all(|two| apart(two) <= bound as f64)
                     }),
-                    LimitKind::Side(_) => values.iter().enumerate().all(|(position, &value)| {
+                    LimitKind::Side(_) => positions.iter().zip(values).all(|(&position, &value)| {
                         limit.true_margin(position, value).is_none_or(|margin| margin >= 0.0)
                     }),
                 };

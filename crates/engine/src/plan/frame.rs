@@ -101,6 +101,10 @@ impl Framed<'_> {
         self.fit.name()
     }
 
+    pub(crate) fn is_about(&self, pair: Pair) -> bool {
+        self.fit.is_about(self.frame.seat(pair))
+    }
+
     pub(crate) fn value(&self, pair: Pair) -> Option<i64> {
         self.fit.value(self.frame.seat(pair))
     }

@@ -11,6 +11,7 @@ mod chain;
 mod choose;
 mod criteria;
 mod draws;
+mod entries;
 mod frame;
 mod impossible;
 mod impossible_jointly;
@@ -21,6 +22,7 @@ mod likeness;
 mod meetings;
 mod outers;
 mod pieces;
+mod put;
 mod question;
 mod report;
 mod result;
@@ -45,14 +47,16 @@ pub use report::{
 };
 
 pub use setting::{Served, Setting};
-pub use taken::Taken;
+pub use taken::{Spot, Taken};
 
 pub(crate) use admission::{Bar, Relaxed};
 pub(crate) use choose::{Answer, Chosen};
+pub(crate) use entries::Standpoint;
 pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
+pub(crate) use put::put;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use result::{aim_values, mean, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use spending::spent;
 pub(crate) use spread_band::band_between;

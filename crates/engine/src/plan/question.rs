@@ -1,10 +1,11 @@
 //! What one match asks, with everything it asks about.
 
+use super::entries::{Asking, Standpoint, entry_fits, entry_limits};
 use super::roles::{Mates, Roles, standing};
 use super::setting::{self, Served, Setting};
 use super::several::alike;
 use super::{Lack, LimitKind, Taken};
-use crate::fit::{Fit, Seat, fits};
+use crate::fit::{Fit, Seat, Shift, boxed, fits, shifted_fits};
 use crate::job::{FitName, Goal, Job, Matching, Next, Part, Positions, Stock};
 use crate::limit::{Factor, Limit, gather};
 use crate::reduction::Reductions;
@@ -61,19 +62,27 @@ impl<'j> Question<'j> {
                 Err(_) => {}
             }
         }
+        let asking = Asking { matching, positions, cast: &roles.cast };
+        for entry in entries(job, index, reductions, earlier, asking, Shift::default()) {
+            match entry {
+                Ok(entry) => known.push(entry),
+                Err(lack) => lacks.push(lack),
+            }
+        }
         if !lacks.is_empty() {
             return Err(lacks);
         }
         let aim = known.iter().position(|fit| fit.name() == matching.aim.fit);
         let aim = aim.ok_or_else(|| lack("what the aim's fit is made of"))?;
         let taken = stocks.iter().map(|stock| earlier.pieces_of(stock)).collect();
-        let limits = gather(matching, positions);
+        let mut limits = gather(matching, positions);
         let apart = limits.iter().find(|limit| !matches!(limit.kind, LimitKind::Side(_)));
         if let Some(limit) = apart.filter(|_| !roles.beside.is_empty()) {
             let what = "a limit on every position by itself: spreads and neighbours are not served with several parts of one \
                         kind a position";
             return Err(vec![Lack { fit: limit.fit, what: what.to_owned() }]);
         }
+        limits.extend(entry_limits(job, positions, known.iter().map(|fit| fit.name())));
         let guard = Factor::new(Risk::new(job.risk).unwrap_or(Risk::ONE_IN_40));
         Ok(Self {
             job,
@@ -102,7 +111,16 @@ impl<'j> Question<'j> {
         self.fits[self.aim].as_ref()
     }
 
-    /// All fits that can be predicted.
+    /// Every fit with a little more of something, those of the ledger included.
+    pub(crate) fn shifted(&self, shift: Shift) -> Vec<Box<dyn Fit + 'j>> {
+        let Reductions { deck, chambers } = self.reductions;
+        let own = shifted_fits(self.job, &self.roles.cast, deck.as_ref(), chambers.as_ref(), shift);
+        let asking = Asking { matching: self.matching, positions: self.positions, cast: &self.roles.cast };
+        let entries = entries(self.job, self.index, self.reductions, self.earlier, asking, shift);
+        own.into_iter().chain(entries).filter_map(Result::ok).collect()
+    }
+
+    /// All fits that can be predicted, entries of the ledger included.
     pub(crate) fn fits(&self) -> impl Iterator<Item = &(dyn Fit + 'j)> {
         self.fits.iter().map(AsRef::as_ref)
     }
@@ -261,6 +279,20 @@ impl<'j> Question<'j> {
             Goal::Even | Goal::Highest | Goal::Lowest => None,
         }
     }
+}
+
+/// What is left of the entries of the ledger that a match has to hold.
+fn entries<'j>(
+    job: &'j Job,
+    index: usize,
+    reductions: &'j Reductions,
+    earlier: &'j Taken,
+    asking: Asking<'_>,
+    shift: Shift,
+) -> impl Iterator<Item = Result<Box<dyn Fit + 'j>, Lack>> {
+    let later = job.matches.get(index + 1..).unwrap_or_default();
+    let standpoint = Standpoint { job, asking: Some(asking), later, earlier };
+    entry_fits(job, reductions, standpoint, shift).into_iter().map(|entry| entry.map(boxed))
 }
 
 /// Whether the match asks anything about `fit`.

@@ -6,6 +6,7 @@ use super::frame::{Frame, Framed};
 use super::question::Question;
 use super::setting::{Setting, stands};
 use super::spread_band::band_between;
+use crate::job::FitName;
 use crate::limit::Limit;
 use crate::plan::{BankSummary, FitValue, LimitKind, LimitReport, LimitState, Placement, Plan, Summary};
 use crate::reduction::Pair;
@@ -34,8 +35,8 @@ pub(crate) fn pairs(parts: &[usize]) -> Vec<Pair> {
 }
 
 fn placement(frame: &Frame<'_>, pair: Pair) -> Placement {
-    let fits =
-        frame.fits().filter_map(|fit| Some(FitValue { fit: fit.name(), estimate: fit.estimate(pair)? })).collect();
+    let own = frame.fits().filter(|fit| !matches!(fit.name(), FitName::Entry(_)));
+    let fits = own.filter_map(|fit| Some(FitValue { fit: fit.name(), estimate: fit.estimate(pair)? })).collect();
     let seat = frame.seat(pair);
     let parts = (0..frame.question.matching.place.len()).filter_map(|role| seat.part(role)).collect();
     Placement { position: pair.position, parts, fits }

@@ -207,6 +207,15 @@ impl Effects {
         Some(Difference { value: self.value(first)? - self.value(second)?, u, dof })
     }
 
+    /// Standard uncertainty in nm and effective degrees of freedom of a sum of multiples of predictions, and whether any of them
+    /// comes from the line of a deck. `None` where one of the pairs cannot be predicted.
+    pub fn sum(&self, terms: &[(f64, Pair)]) -> Option<(f64, Dof, bool)> {
+        let rows = terms.iter().map(|&(by, pair)| Some((by, self.pair_row(pair)?))).collect::<Option<Vec<_>>>()?;
+        let terms: Vec<(f64, &PairRow)> = rows.iter().map(|(by, row)| (*by, row)).collect();
+        let (u, dof) = self.doubt(&terms);
+        Some((u, dof, rows.iter().any(|(_, row)| row.on_line.is_some())))
+    }
+
     /// The scatter of one reading, and where it is known from.
     pub const fn repeatability(&self) -> &Repeatability {
         &self.whole.repeatability

@@ -88,6 +88,16 @@ impl Reduction {
         Some(Doubt { u: prediction.u, dof: prediction.dof, from_line: prediction.from_line })
     }
 
+    /// How well a sum of multiples of predicted deck clearances is known: much better than its terms, where they share
+    /// readings. `None` where one of them cannot be predicted.
+    #[must_use]
+    pub fn doubt_of_sum(&self, terms: &[(Pair, f64)]) -> Option<Doubt> {
+        let id = |pair: &Pair| (part_id(pair.part), position_id(pair.position));
+        let terms: Vec<_> = terms.iter().map(|(pair, by)| (*by, id(pair))).collect();
+        let (u, dof, from_line) = self.effects.sum(&terms)?;
+        Some(Doubt { u, dof, from_line })
+    }
+
     /// Joint covariance of predicted deck clearances, in nm²; zeros where a pair cannot be predicted.
     #[must_use]
     pub fn covariance(&self, pairs: &[Pair]) -> DMatrix<f64> {

@@ -1,6 +1,7 @@
 //! A job and changes to the job as they leave it.
 
 use super::square::cuts;
+use crate::clearance::as_read_in;
 use crate::job::{BoundOf, CYLINDER, Change, Dish, Job, LimitAsked, Matching, Part, Pin, Positions, Stock};
 use crate::plan::Setting;
 use crate::quantity::Amount;
@@ -40,6 +41,10 @@ pub(super) fn apply<'c>(ground: Ground<'_>, changes: impl IntoIterator<Item = &'
     for change in changes {
         one(ground, &mut changed, change)?;
     }
+    if !changed.ledger.entries.is_empty() {
+        // Clearances were read in the engine as it was: what was cut since comes off what is left of them.
+        changed.ledger = as_read_in((ground.job, ground.reductions), (&changed, ground.reductions));
+    }
     Ok(changed)
 }
 
@@ -66,6 +71,7 @@ fn one(ground: Ground<'_>, job: &mut Job, change: &Change) -> Result<(), NotAppl
         Change::Stroke(stroke) => {
             let longer = stroke.ticks() - job.engine.stroke.map_or(stroke.ticks(), Amount::ticks);
             job.engine.stroke = Some(*stroke);
+            job.ledger.measure_timing_again(None);
             reach(ground, job, longer / 2);
         }
         Change::RodLength(length) => {
@@ -75,9 +81,11 @@ fn one(ground: Ground<'_>, job: &mut Job, change: &Change) -> Result<(), NotAppl
         }
         Change::LobeLift(lift) => {
             job.engine.lobe_lift = Some(*lift);
+            job.ledger.measure_timing_again(None);
             of_rockers(job, |positions, row| positions.columns.change("lobe_lift", row, |_| *lift), None);
         }
         Change::LobeLiftAt { position, lift } => {
+            job.ledger.measure_timing_again(Some(*position));
             of_rockers(job, |positions, row| positions.columns.change("lobe_lift", row, |_| *lift), Some(*position));
         }
         Change::Bound { matching, fit, which, to } => {

@@ -4,9 +4,10 @@ use super::apply::{Ground, apply};
 use super::differs::differs;
 use super::judge::{gained, judge};
 use super::{Comparison, Row, RowOutcome, RowPlan};
+use crate::clearance::ledger;
 use crate::job::{Aim, Change, Job, WhatIf};
 use crate::outcome::{Decision, decide, take};
-use crate::plan::{Frame, Plan, PlanError, Question, Relaxed, Search, Setting, Taken, impossible, plan};
+use crate::plan::{Frame, Plan, PlanError, Question, Relaxed, Search, Setting, Taken, impossible, plan, put};
 use crate::quantity::Amount;
 use crate::reduction::Reductions;
 
@@ -69,13 +70,15 @@ fn outcome(
 ) -> Result<RowOutcome, PlanError> {
     let mut taken = Taken::default();
     for index in 0..=last {
-        let planned = match one(job, index, reductions, &taken)? {
+        let mut planned = match one(job, index, reductions, &taken)? {
             RowOutcome::Planned(planned) => planned,
             _ if index < last => return Ok(RowOutcome::Earlier(index)),
             other => return Ok(other),
         };
         each(index, &planned.plan);
+        put(job, index, &planned.plan, &mut taken);
         if index == last {
+            planned.ledger = ledger(job, reductions, &taken);
             return Ok(RowOutcome::Planned(planned));
         }
         take(job, index, &planned.plan, &mut taken);
@@ -97,6 +100,7 @@ fn one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) -> Resul
             judged: None,
             gained: None,
             differs: None,
+            ledger: None,
         })),
         Decision::Undecided => RowOutcome::Undecided,
         Decision::Impossible => RowOutcome::Impossible(Box::new(impossible(&search)?)),

@@ -1,6 +1,7 @@
 //! The data of a comparison. Values are ticks of the fit they are of.
 
 use super::NotApplied;
+use crate::clearance::LedgerReport;
 use crate::job::{FitName, Goal, Job, Measured};
 use crate::plan::{Impossible, Lack, Plan, Served, Standing};
 
@@ -66,6 +67,8 @@ pub struct RowPlan {
     pub gained: Option<Gained>,
     /// Where it differs from the plan as it stands.
     pub differs: Option<Differs>,
+    /// What it leaves of the clearances of the ledger; `None` where the job has none.
+    pub ledger: Option<LedgerReport>,
 }
 
 /// How well a plan does what a match wants, by one number.

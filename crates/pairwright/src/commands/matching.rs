@@ -4,6 +4,7 @@ use std::fs::File;
 use std::io::{self, Write};
 use std::path::Path;
 
+use pairwright_engine::clearance::State;
 use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{self, JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::{Lack, LimitState};
@@ -102,7 +103,14 @@ fn unplanned(loaded: &Loaded, only: Option<&str>) -> JobReport {
         let lacks = mine.map(|need| Lack { fit: one.aim.fit, what: need.diagnostic.message.clone() });
         MatchReport { index, outcome: Outcome::Missing(lacks.collect()) }
     });
-    JobReport { readings: None, pours: None, before: Vec::new(), matches: matches.collect(), cautions: Vec::new() }
+    JobReport {
+        readings: None,
+        pours: None,
+        before: Vec::new(),
+        matches: matches.collect(),
+        ledger: None,
+        cautions: Vec::new(),
+    }
 }
 
 /// What the matches asked for lack.
@@ -121,12 +129,14 @@ fn names(job: &Job) -> String {
     names.join(", ")
 }
 
-/// The exit status for a report: a plan that holds every limit, for every match asked for.
+/// The exit status for a report: a plan that holds every limit, for every match asked for, and every clearance of the
+/// ledger held.
 fn verdict(report: &JobReport) -> Exit {
     let held = |planned: &Planned| planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held);
     let good = report.matches.iter().all(|report| match &report.outcome {
         Outcome::Planned(planned) => held(planned),
         Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => false,
     });
-    if good && !report.matches.is_empty() { Exit::Done } else { Exit::NotHeld }
+    let carried = report.ledger.iter().flat_map(|ledger| &ledger.entries).all(|entry| entry.state == State::Held);
+    if good && carried && !report.matches.is_empty() { Exit::Done } else { Exit::NotHeld }
 }

@@ -86,6 +86,12 @@ codes! {
     FitColumn = "fit-column", "A declared fit over a column that the file does not have.";
     FitMixed = "fit-mixed", "A declared fit that adds lengths to masses, or the like.";
 
+    ClearanceName = "clearance-name", "Two measured clearances of one name, or too many of them.";
+    ClearanceMoves = "clearance-moves", "A measured clearance that does not say how it moves, or says it twice.";
+    ClearanceUnit = "clearance-unit", "A sensitivity that is no length per length.";
+    ClearancePlace = "clearance-place", "A measured clearance that contradicts itself.";
+    ClearanceLacks = "clearance-lacks", "A measured clearance that cannot be carried over for want of what it was read with.";
+
     LimitUpsideDown = "limit-upside-down", "A least value above the greatest.";
     MatchName = "match-name", "Two matches of one name.";
     MatchSameParts = "match-same-parts", "Two matches that place the same kind in the same positions.";

@@ -49,7 +49,7 @@ impl Role {
                 FitName::ClearanceVolume => "min_clearance_volume",
                 FitName::Compression => "min_compression",
                 FitName::Lift => "min_lift",
-                FitName::Declared(_) => measure.name,
+                FitName::Declared(_) | FitName::Entry(_) => measure.name,
             },
             Self::Limit(fit, Bounding::Max, measure) => match fit {
                 FitName::Deck => "max_deck",
@@ -59,7 +59,7 @@ impl Role {
                 FitName::ClearanceVolume => "max_clearance_volume",
                 FitName::Compression => "max_compression",
                 FitName::Lift => "max_lift",
-                FitName::Declared(_) => measure.name,
+                FitName::Declared(_) | FitName::Entry(_) => measure.name,
             },
             Self::Group(_) | Self::Note | Self::Unnamed | Self::Refused => "",
         }

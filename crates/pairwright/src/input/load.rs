@@ -9,6 +9,7 @@ use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source,
 
 use super::chambers::{self, Heads};
 use super::job_file::{self, Draft, Section};
+use super::ledger::{self, EntryDraft};
 use super::names::{Ids, Places};
 use super::positions::{self, Given, PositionsRead};
 use super::resolve::{self, Names, Resolved, Sets};
@@ -81,6 +82,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     mates::check(&stocks, &ids, &mut reading.found);
     let deck = read_deck(&job, &draft, &cylinders, &ids, &mut folder, &mut reading);
     let (chambers, pours_whole) = read_chambers(&job, &draft, &cylinders, (&stocks, &ids), &mut folder, &mut reading);
+    let entries = read_clearances(&job, &mut draft, &mut folder, &mut reading);
     let names = Names {
         job: &job,
         draft: &draft,
@@ -99,6 +101,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         let added = what_ifs::read_added(&job, &draft, sets, &mut folder, &mut reading);
         what_ifs::resolve(&names, &resolved, added, &mut reading)
     };
+    let ledger = ledger::ledger(&names, &entries, &mut reading.found);
     heads::check(&names, &resolved, &mut reading);
     lash::note(&resolved, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
@@ -121,9 +124,10 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
         positions,
         stocks: stocks.into_iter().map(|read| read.stock).collect(),
         uncertainty: draft.uncertainty,
-        fits: draft.declared.fits,
+        fits: draft.declared.fits.with_entries(&ledger),
         deck,
         chambers,
+        ledger,
         matches,
         machined: Machined::default(),
         what_ifs,
@@ -264,6 +268,21 @@ fn read_chambers(
     };
     let whole = source.is_some_and(|source| chambers::read(&mut readings, &source, &heads, &mut reading.found));
     (Some(readings), whole)
+}
+
+/// The entries of the clearance ledger, of the job file and of the file that it names.
+fn read_clearances(
+    job: &Arc<Source>,
+    draft: &mut Draft,
+    folder: &mut folder::Folder,
+    reading: &mut Reading,
+) -> Vec<EntryDraft> {
+    let mut entries = std::mem::take(&mut draft.entries);
+    let Some(file) = &draft.clearances else { return entries };
+    if let Some(source) = folder.read_named(&file.value, &job.place(file.span.clone()), &mut reading.found) {
+        entries.extend(ledger::read(&source, draft.units, &mut reading.found));
+    }
+    entries
 }
 
 fn missing(names: &Names<'_>, resolved: &[Resolved<'_>], sources: &Sources) -> Vec<Need> {

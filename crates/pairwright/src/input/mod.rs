@@ -13,6 +13,7 @@
 //! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
 //! | `heads`, `mates` | what heads and gaskets ask of the banks; whether mated parts agree |
 //! | `misread`, `far_off`, `lash` | slips of the pen: letters for digits, values far off the others; lift without lash |
+//! | `ledger` | clearances measured on the mock-up |
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 //! | `what_ifs` | what-ifs: their changes, what they stack, where they contradict each other |
 
@@ -29,6 +30,7 @@ mod homes;
 mod job_file;
 mod kinds;
 mod lash;
+mod ledger;
 mod load;
 mod mates;
 mod misread;

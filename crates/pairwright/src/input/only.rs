@@ -1,5 +1,7 @@
 //! `only`: a match that serves some positions of a kind.
 
+use pairwright_engine::job::{CYLINDER, VALVE};
+
 use crate::diagnostic::{Code, Diagnostic};
 use crate::noun::plural;
 
@@ -10,12 +12,12 @@ use super::nearest::{listed, remedy};
 use super::positions::PositionsRead;
 use super::resolve::Names;
 
-/// The columns of words that the file of positions of `kind` may have: those that a match names, and the usual one.
+/// The columns of words that the file of positions of `kind` may have: those that a match names, and the usual ones.
 pub(super) fn columns(draft: &Draft, kind: &str) -> Vec<String> {
     let here = draft.matches.iter().filter(|one| homes::of_match(draft, one) == Some(kind));
     let mut columns: Vec<String> = here.flat_map(|one| &one.only).map(|(column, _)| column.value.clone()).collect();
-    if kind == "valve" {
-        columns.push("port".to_owned());
+    if kind == VALVE {
+        columns.extend(["port", CYLINDER].map(str::to_owned));
     }
     columns.sort_unstable();
     columns.dedup();

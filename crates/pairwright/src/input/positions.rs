@@ -37,7 +37,7 @@ pub(super) struct PositionsRead {
 /// Value columns of the cylinders.
 const CYLINDERS: &[&str] = &["bore", "deck_height", "throw", "crevice", "along"];
 /// Value columns of the valves.
-const VALVES: &[&str] = &["lobe_lift", "lash"];
+const VALVES: &[&str] = &["lobe_lift", "lash", "lift"];
 
 /// Every value column of positions files, for `[uncertainty]`.
 pub(super) fn measured_columns() -> impl Iterator<Item = &'static str> {

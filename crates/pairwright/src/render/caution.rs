@@ -20,6 +20,10 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
             "A piston may stand above the deck where the gasket's opening is less than 1 mm wider than the bore \
              (common practice, no source): see on the mock-up that it stays clear of the gasket's edge."
         }
+        Caution::CarriedOver => {
+            "What is left of a measured clearance is carried over from its reading, not measured: check it again on the \
+             assembled mock-up, with clay or a light checking spring, turning the engine over by hand."
+        }
         Caution::MoreLift => {
             "Where a valve lifts further, check its way to the piston, the springs short of binding and the retainers \
              clear of the guides on the assembled mock-up."

@@ -30,7 +30,7 @@ pub use compare::{CompareView, Order};
 pub use json::{compare_json, match_json};
 pub use pile::{PileView, pile_json};
 pub use style::Style;
-pub use text::{compare_text, match_text, pile_text};
+pub use text::{compare_text, headroom_text, match_text, pile_text};
 
 #[cfg(test)]
 mod tests;

@@ -69,6 +69,7 @@ pub(super) fn job(cylinders: usize) -> Job {
         fits: crate::job::DeclaredFits::default(),
         deck: None,
         chambers: None,
+        ledger: crate::job::Ledger::default(),
         matches: Vec::new(),
         machined: crate::job::Machined::default(),
         what_ifs: Vec::new(),

@@ -7,6 +7,7 @@ use pairwright_engine::quantity::{Amount, Unit};
 
 use super::WhatIfDraft;
 use crate::input::declared::Declared;
+use crate::input::ledger::EntryDraft;
 
 /// A value and where it stands in the job file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,6 +31,12 @@ pub(in crate::input) struct Draft {
     pub(in crate::input) uncertainty: Vec<(String, Amount)>,
     pub(in crate::input) deck: Option<DeckDraft>,
     pub(in crate::input) chambers: Option<ChambersDraft>,
+    /// `[engine] cam`.
+    pub(in crate::input) cam: Option<String>,
+    /// `[readings] clearance`: the file of the clearance ledger.
+    pub(in crate::input) clearances: Option<At<String>>,
+    /// `[[clearance]]`.
+    pub(in crate::input) entries: Vec<EntryDraft>,
     /// `[fit.NAME]`.
     pub(in crate::input) declared: Declared,
     pub(in crate::input) matches: Vec<MatchDraft>,

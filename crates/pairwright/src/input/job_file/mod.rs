@@ -6,6 +6,7 @@
 mod aim;
 mod banks;
 mod buying;
+mod clearance;
 mod columns;
 mod draft;
 mod files;

@@ -11,8 +11,10 @@ pub(super) fn check(walk: &mut Walk<'_>, draft: &mut Draft) {
     let positions = draft.positions.iter().map(|file| (Section::Positions, &file.file));
     let deck = draft.deck.iter().map(|deck| (Section::Readings, &deck.file));
     let chambers = draft.chambers.iter().map(|chambers| (Section::Readings, &chambers.file));
+    let clearances = draft.clearances.iter().map(|file| (Section::Readings, file));
+    let readings = deck.chain(chambers).chain(clearances);
     let mut all: Vec<(Section, At<String>)> =
-        stocks.chain(positions).chain(deck).chain(chambers).map(|(section, file)| (section, file.clone())).collect();
+        stocks.chain(positions).chain(readings).map(|(section, file)| (section, file.clone())).collect();
     all.sort_by_key(|(_, file)| file.span.start);
     let bare = |file: &At<String>| file.value.trim_start_matches("./").to_owned();
     for (at, (section, file)) in all.iter().enumerate() {
@@ -34,5 +36,6 @@ pub(super) fn check(walk: &mut Walk<'_>, draft: &mut Draft) {
         draft.positions.retain(|positions| kept(&positions.file));
         draft.deck.take_if(|deck| !kept(&deck.file));
         draft.chambers.take_if(|chambers| !kept(&chambers.file));
+        draft.clearances.take_if(|file| !kept(file));
     }
 }

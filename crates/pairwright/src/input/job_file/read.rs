@@ -6,7 +6,9 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::walk::{Entry, Keys, Walk, entries};
-use super::{Draft, Section, banks, files, fits, matching, misplaced, once, place, readings, syntax, what_if};
+use super::{
+    Draft, Section, banks, clearance, files, fits, matching, misplaced, once, place, readings, syntax, what_if,
+};
 use crate::diagnostic::{Code, Collector, Diagnostic, Source};
 use crate::input::sheet::Sheet;
 
@@ -28,6 +30,7 @@ const TOP: Keys = Keys {
         "positions",
         "uncertainty",
         "readings",
+        "clearance",
         "fit",
         "match",
         "what_if",
@@ -37,7 +40,7 @@ const TOP: Keys = Keys {
 
 const ENGINE: Keys = Keys { section: "`[engine]`", known: &ENGINE_KEYS, later: &["throw", "rod", "chamber"] };
 
-const ENGINE_KEYS: [&str; 9] = [
+const ENGINE_KEYS: [&str; 10] = [
     "bore",
     "stroke",
     "rod_length",
@@ -47,6 +50,7 @@ const ENGINE_KEYS: [&str; 9] = [
     "lobe_lift",
     "reference_lobe",
     "crown_allowance",
+    "cam",
 ];
 
 /// Gives the headings of a file that the job names, in small letters with their units; `None` where it cannot be read.
@@ -121,6 +125,7 @@ impl Walk<'_> {
             "positions" => files::positions(self, entry, draft),
             "uncertainty" => files::uncertainty(self, entry, draft),
             "readings" => readings::read(self, entry, draft),
+            "clearance" => clearance::read(self, entry.value, draft),
             "match" => self.matches(entry.value, draft),
             "what_if" => what_if::read_all(self, entry.value, draft),
             _ => {}
@@ -163,6 +168,10 @@ impl Walk<'_> {
         };
         let all = entries(table);
         for &entry in &all {
+            if entry.key == "cam" {
+                draft.cam = self.label(entry.key, entry.value, "cam = \"the one in the boat\"").map(|text| text.value);
+                continue;
+            }
             let known = self.check_key(entry, &ENGINE);
             let amount = if known { self.size(entry) } else { None };
             if amount.is_none() {

@@ -9,8 +9,11 @@ use super::walk::{Entry, Keys, Walk, entries};
 use super::{At, ChambersDraft, DeckDraft, Draft, Section};
 use crate::diagnostic::{Code, Diagnostic};
 
-const READINGS: Keys =
-    Keys { section: "`[readings]`", known: &["deck", "chamber"], later: &["lift", "lash", "bearing", "end_float"] };
+const READINGS: Keys = Keys {
+    section: "`[readings]`",
+    known: &["deck", "chamber", "clearance"],
+    later: &["lift", "lash", "bearing", "end_float"],
+};
 
 const DECK: Keys =
     Keys { section: "`deck`", known: &["file", "resolution", "repeatability", "positive", "rod"], later: &[] };
@@ -27,12 +30,20 @@ pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Draft) {
             draft.refuse(Section::Readings);
             continue;
         }
-        let read = if entry.key == "chamber" {
-            draft.chambers = chambers(walk, entry);
-            draft.chambers.is_some()
-        } else {
-            draft.deck = deck(walk, entry);
-            draft.deck.is_some()
+        let read = match entry.key {
+            "chamber" => {
+                draft.chambers = chambers(walk, entry);
+                draft.chambers.is_some()
+            }
+            "clearance" => {
+                let file = walk.text(entry, "clearance = \"clearances.csv\"");
+                draft.clearances = file.filter(|file| file_name(walk, file));
+                draft.clearances.is_some()
+            }
+            _ => {
+                draft.deck = deck(walk, entry);
+                draft.deck.is_some()
+            }
         };
         if !read {
             draft.refuse(Section::Readings);

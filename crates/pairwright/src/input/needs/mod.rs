@@ -71,7 +71,7 @@ fn ingredients(fit: FitName) -> &'static [Ingredient] {
         FitName::Skirt => &[I::Bores, I::Diameters],
         FitName::Mass => &[I::Masses],
         FitName::Lift => &[I::Lobes, I::Ratios],
-        FitName::Declared(_) => &[],
+        FitName::Declared(_) | FitName::Entry(_) => &[],
         FitName::PistonToHead => &[I::GasketThickness, I::Deck],
         FitName::ClearanceVolume => &[I::Bores, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],
         FitName::Compression => &[I::Bores, I::Strokes, I::Chambers, I::GasketVolume, I::Dishes, I::Deck],

@@ -7,6 +7,7 @@
 
 use serde::Serialize;
 
+use super::clearances_document::{Clearances, LittleMore};
 use super::explanation_document::{AsFound, Ends, FlaggedOut, ForcedIn, Other, RoleSteps, RunnerUp, Selection, Step};
 use super::plan_document::Plan;
 use super::pours_document::Pours;
@@ -27,6 +28,8 @@ pub(crate) struct Document {
     pub(crate) pours: Option<Pours>,
     /// One entry for every match asked for, in the order of the job.
     pub(crate) matches: Vec<Match>,
+    /// What the plans leave of the clearances of the ledger; null where the job has none.
+    pub(crate) clearances: Option<Clearances>,
     /// Cautions that apply, as sentences.
     pub(crate) cautions: Vec<String>,
 }
@@ -95,6 +98,9 @@ pub(crate) struct Match {
     pub(crate) other_settings: Vec<OtherSetting>,
     /// What leaves the values uneven, the largest share first; empty for a fit that is made of one thing only.
     pub(crate) contributions: Vec<Contribution>,
+    /// What a little more of gasket, deck clearance and chamber would do to the plan as it stands, nothing chosen anew;
+    /// without those that would do nothing.
+    pub(crate) little_more: Vec<LittleMore>,
     /// The plan without each reading that disagrees with the others.
     pub(crate) flagged_out: Vec<FlaggedOut>,
     /// What to carry where, as chains: each step takes the place that the next one has to leave.

@@ -4,6 +4,8 @@
 //! schema in `docs/match.schema.json` comes from them and a test keeps the two together. The other
 //! files fill them in.
 
+mod clearances;
+mod clearances_document;
 mod compare;
 mod compare_document;
 mod document;

@@ -6,6 +6,7 @@ use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::Standing;
 use pairwright_engine::quantity::Unit;
 
+use super::clearances::clearances;
 use super::document::{Aim, Document, JobEcho, Match, OutcomeWord, ProofReach, Role};
 use super::no_plan::missing;
 use super::placed::plan;
@@ -43,6 +44,7 @@ fn document(job: &Job, report: &JobReport) -> Document {
         readings: report.readings.as_ref().and_then(|report| readings(job, report)),
         pours: report.pours.as_ref().and_then(|report| pours(job, report)),
         matches: report.matches.iter().filter_map(one).collect(),
+        clearances: report.ledger.as_ref().map(|ledger| clearances(job, ledger)),
         cautions: report.cautions.iter().map(|&one| caution::sentence(one).to_owned()).collect(),
     }
 }
@@ -66,6 +68,7 @@ fn match_of(view: View<'_>, report: &MatchReport) -> Match {
         selection: None,
         other_settings: Vec::new(),
         contributions: Vec::new(),
+        little_more: Vec::new(),
         flagged_out: Vec::new(),
         steps: Vec::new(),
         other_steps: Vec::new(),
@@ -124,6 +127,7 @@ fn planned_match(view: View<'_>, planned: &Planned, none: Match) -> Match {
         selection: explanation.selection.as_ref().map(|selection| view.selection(selection)),
         other_settings: explanation.settings.iter().map(|other| view.other_setting(other)).collect(),
         contributions: explanation.contributions.iter().map(|one| view.contribution(one)).collect(),
+        little_more: explanation.little_more.iter().map(|one| view.little_more(one)).collect(),
         flagged_out: explanation.flagged_out.iter().map(|flagged| view.flagged_out(flagged)).collect(),
         other_steps: explanation.other_steps.iter().map(|steps| view.role_steps(steps)).collect(),
         steps: explanation.steps.iter().map(|chain| chain.iter().map(|step| view.step(step)).collect()).collect(),

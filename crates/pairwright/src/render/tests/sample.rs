@@ -57,6 +57,7 @@ pub(super) fn job() -> Job {
         uncertainty: Vec::new(),
         fits: pairwright_engine::job::DeclaredFits::default(),
         chambers: None,
+        ledger: pairwright_engine::job::Ledger::default(),
         deck: Some(readings()),
         matches: vec![matching(even())],
         machined: pairwright_engine::job::Machined::default(),
@@ -175,6 +176,7 @@ fn report(outcomes: Vec<Outcome>) -> JobReport {
     JobReport {
         pours: None,
         before: Vec::new(),
+        ledger: None,
         readings: Some(quiet()),
         matches: (0..).zip(outcomes).map(|(index, outcome)| MatchReport { index, outcome }).collect(),
         cautions: CAUTIONS.to_vec(),

@@ -56,6 +56,7 @@ pub(super) fn job() -> Job {
         deck: None,
         chambers: Some(pours()),
         matches: vec![matching()],
+        ledger: pairwright_engine::job::Ledger::default(),
         machined: pairwright_engine::job::Machined::default(),
         what_ifs: Vec::new(),
     }

@@ -105,6 +105,7 @@ fn explanation() -> Explanation {
         selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
+        little_more: Vec::new(),
         as_found: Some(AsFound {
             setting: Setting::default(),
             seconds: Vec::new(),
@@ -208,6 +209,7 @@ pub(super) fn best_found() -> Planned {
         selection: None,
         settings: Vec::new(),
         contributions: Vec::new(),
+        little_more: Vec::new(),
         as_found: Some(AsFound {
             setting: Setting::default(),
             seconds: Vec::new(),

@@ -28,7 +28,7 @@ pub(super) const fn side_of_deck(ticks: i64) -> &'static str {
 fn worded(fit: FitName, ticks: i64, size: &str) -> String {
     match fit {
         FitName::Deck => format!("{size}{GLUE}{}", side_of_deck(ticks)),
-        FitName::PistonToHead if ticks < 0 => format!("touches{GLUE}by{GLUE}{size}"),
+        FitName::PistonToHead | FitName::Entry(_) if ticks < 0 => format!("touches{GLUE}by{GLUE}{size}"),
         // A skirt wider than its bore: the trade calls it interference.
         _ if ticks < 0 => format!("{size}{GLUE}interference"),
         _ => size.to_owned(),

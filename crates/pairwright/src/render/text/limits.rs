@@ -4,7 +4,8 @@ use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::plan::{LimitKind, LimitReport, LimitState, Plan};
 use pairwright_engine::quantity::Amount;
 
-use super::english::{GLUE, plural};
+use super::asked::glued;
+use super::english::{self, GLUE, plural};
 use super::figure;
 use super::page::{Page, Tone};
 use super::words::Words;
@@ -16,7 +17,17 @@ pub(super) fn limits(page: &mut Page, words: Words<'_>, plan: &Plan) {
         page.say("None were set: nothing here says that any clearance is enough.");
         return;
     }
-    for limit in &plan.limits {
+    let (entries, own): (Vec<_>, Vec<_>) = plan.limits.iter().partition(|limit| is_entry(limit));
+    for limit in own {
+        let (tone, state) = state(limit.state);
+        page.toned_item(tone, state, &one(words, limit));
+    }
+    let (held, open): (Vec<_>, Vec<_>) = entries.into_iter().partition(|limit| limit.state == LimitState::Held);
+    if !held.is_empty() {
+        let many = english::count(held.len(), "clearance");
+        page.toned_item(Tone::Good, "held", &format!("{many} measured on the mock-up: see Clearances."));
+    }
+    for limit in open {
         let (tone, state) = state(limit.state);
         page.toned_item(tone, state, &one(words, limit));
     }
@@ -34,6 +45,11 @@ pub(super) fn limits(page: &mut Page, words: Words<'_>, plan: &Plan) {
     }
 }
 
+/// Whether a limit holds an entry of the clearance ledger.
+const fn is_entry(limit: &LimitReport) -> bool {
+    matches!(limit.fit, FitName::Entry(_))
+}
+
 const fn state(state: LimitState) -> (Tone, &'static str) {
     match state {
         LimitState::Held => (Tone::Good, "held"),
@@ -46,8 +62,11 @@ fn one(words: Words<'_>, limit: &LimitReport) -> String {
     let unit = words.view.unit_of(limit.fit);
     let typed = typed(words, limit.fit, limit.kind, limit.bound);
     let bound = bounded(words, limit.fit, limit.kind, &figure::bound(limit.fit, limit.bound, typed, unit));
-    let own =
-        if limit.by_position { format!(" (each {} has its own)", words.view.position_kind()) } else { String::new() };
+    let own = if limit.by_position && !is_entry(limit) {
+        format!(" (each {} has its own)", words.view.position_kind())
+    } else {
+        String::new()
+    };
     let tightest = limit.tightest.map_or_else(String::new, |at| {
         let next = words.view.next_on_bank(at).filter(|_| limit.kind == LimitKind::Neighbours);
         match next {
@@ -86,6 +105,11 @@ pub(super) fn bounded(words: Words<'_>, fit: FitName, kind: LimitKind, bound: &s
 
 /// A limit by the bound that was asked for, or by its column: ``the `min_skirt` column of the cylinders``.
 pub(super) fn named(words: Words<'_>, fit: FitName, kind: LimitKind) -> String {
+    if let FitName::Entry(id) = fit {
+        let minimum = words.view.job.ledger.get(id).map(|entry| entry.minimum);
+        let least = minimum.map_or_else(String::new, |minimum| format!(" (at least {})", glued(minimum)));
+        return format!("the measured clearance \"{}\"{least}", words.phrase(fit));
+    }
     if let Some(bound) = asked(words, fit, kind).next() {
         let text = figure::bound(fit, bound.ticks(), Some(bound), words.view.unit_of(fit));
         return format!("the limit \"{}\"", bounded(words, fit, kind, &text));

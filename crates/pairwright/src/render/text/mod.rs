@@ -7,6 +7,7 @@
 mod answer;
 mod asked;
 mod blocks;
+mod clearances;
 mod compare;
 mod contributions;
 mod ends;
@@ -18,6 +19,7 @@ mod grid;
 mod impossible;
 mod left_out;
 mod limits;
+mod little_more;
 mod look_first;
 mod missing;
 mod other_settings;
@@ -39,6 +41,7 @@ mod whole;
 mod words;
 mod wrap;
 
+pub use clearances::headroom_text;
 pub use compare::compare_text;
 pub use pile::pile_text;
 pub use whole::match_text;

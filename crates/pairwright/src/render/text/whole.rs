@@ -5,12 +5,14 @@ use pairwright_engine::outcome::{JobReport, MatchReport, Outcome, Planned};
 
 use super::answer::answer;
 use super::asked::asked;
+use super::clearances::clearances;
 use super::contributions::contributions;
 use super::ends::ends;
 use super::evenness::evenness;
 use super::impossible::impossible;
 use super::left_out::left_out;
 use super::limits::limits;
+use super::little_more::little_more;
 use super::look_first::{Known, look_first};
 use super::missing::missing;
 use super::other_settings::other_settings;
@@ -43,6 +45,9 @@ pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
                 before.push(view.matching.name.as_str());
             }
         }
+    }
+    if let Some(ledger) = &report.ledger {
+        clearances(&mut page, job, ledger);
     }
     if let Some(known) = &report.readings {
         readings(&mut page, job, known);
@@ -80,6 +85,7 @@ fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], k
     ends(page, words, plan, explanation.ends.as_ref());
     contributions(page, words, &explanation.contributions);
     selection(page, words, explanation);
+    little_more(page, words, &explanation.little_more);
     left_out(page, words, plan, explanation);
     let mine: Vec<usize> = plan.placements.iter().filter_map(|place| words.view.first_part(place)).collect();
     others(page, words, Mine { plan, parts: &mine }, explanation);
