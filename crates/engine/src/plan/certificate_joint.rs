@@ -11,8 +11,10 @@ use super::pieces::Left;
 use super::search::Asked;
 use super::setting::Setting;
 
-/// Nodes that the proof of a criterion may take.
+/// Nodes that the proof of the aim may take.
 const EFFORT: u64 = 4_000_000;
+/// The same of a criterion after it.
+const LATER: u64 = 200_000;
 
 /// Why no choice of both roles is better by a criterion, those before it held.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -118,11 +120,12 @@ impl Left<'_, '_> {
     fn proof(&mut self, level: usize, pick: &Pick, best: i128) -> Result<Option<PricedProof>, PlanError> {
         let all = self.pieces.clone();
         self.without_like_pieces(level);
+        let effort = if level == 0 { EFFORT } else { LATER };
         let mut found = None;
         // Prices given for nothing may hide that nothing is better: then the tree has to do without.
         for careful in [false, true] {
             let prices = self.prices(level, pick, careful.then_some(best))?;
-            let prove = |problem: JointProblem<'_>| Ok(prove_joint(&problem, best, &Budget::nodes(EFFORT)).ok());
+            let prove = |problem: JointProblem<'_>| Ok(prove_joint(&problem, best, &Budget::nodes(effort)).ok());
             found = self.posed_at(level, &prices, prove)?.flatten().map(|proof| (prices, proof));
             if found.is_some() || self.levels[level].aim != JointAim::Total {
                 break;

@@ -14,11 +14,11 @@ use super::search::Asked;
 use crate::job::Measured;
 
 /// Partial plans that a criterion after the aim may look at.
-const EFFORT: u64 = 3_000_000;
+const EFFORT: u64 = 400_000;
 /// The same where an explanation asks.
 const LITTLE: u64 = 20_000;
 /// Partial plans that finding the first of equal plans may look at.
-const ORDER_EFFORT: u64 = 1_000_000;
+const ORDER_EFFORT: u64 = 200_000;
 
 /// Parts of both roles under a setting.
 #[derive(Clone, Debug)]
