@@ -2,12 +2,14 @@
 
 use pairwright_engine::clearance::{LedgerReport, Lever, Room, State, as_read_in, ledger};
 use pairwright_engine::job::{
-    Clearance, Column, Columns, FitName, Job, Ledger, Moves, Part, ReadWith, Role, Since, Stock, Surface,
+    Change, Clearance, Column, Columns, Dish, FitName, Job, Ledger, Moves, Part, ReadWith, Role, Since, Stock, Surface,
+    WhatIf,
 };
 use pairwright_engine::outcome::{JobReport, Outcome, match_job, recheck};
 use pairwright_engine::plan::{Culprit, Taken};
 use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::reduction::Reductions;
+use pairwright_engine::what_if::{RowOutcome, compare};
 use pairwright_tests::{brute, build};
 use proptest::prelude::*;
 
@@ -295,6 +297,56 @@ proptest! {
             let left = carried.left.expect("known").value as f64;
             prop_assert!((left - expected).abs() <= 2.5, "{} against {}", left, expected);
         }
+    }
+}
+
+/// What-ifs carry the ledger along: a deck that is cut comes off, a crown that is cut makes room over the flat only, and
+/// another crank has to be measured again; with dial readings and with sizes alike.
+#[test]
+fn what_ifs_carry_the_ledger_along() {
+    let entry = |surface| Entry {
+        cylinder: 0,
+        piston: 0,
+        gasket: 0,
+        surface,
+        angle: 0,
+        stated: None,
+        reading: 2_000_000,
+        minimum: 0,
+    };
+    let entries = vec![entry(Some(Surface::Pocket)), entry(Some(Surface::Flat)), entry(None)];
+    let bench = Bench { pistons: vec![0], cylinders: vec![0], gaskets: vec![1_000_000], entries };
+    let mut read = bench.job();
+    let what_if = |change: Change| WhatIf {
+        name: format!("{change:?}"),
+        with: Vec::new(),
+        changes: vec![change],
+        price: None,
+        hours: None,
+        line: 1,
+    };
+    read.what_ifs = vec![
+        what_if(Change::CutDeck { bank: 0, by: 100_000 }),
+        what_if(Change::CutCrown { piston: 0, by: 30_000, dish: Dish::Same }),
+        what_if(Change::Stroke(build::nm(80_000_000))),
+    ];
+    let mut made = read.clone();
+    made.deck = None;
+    made.engine.stroke = Some(build::nm(80_000_000));
+    made.engine.rod_length = Some(build::nm(140_000_000));
+    made.engine.deck_height = Some(build::nm(220_000_000));
+    made.stocks[0].columns = Columns::new(vec![build::column("compression_height", &[build::nm(40_000_000)])]);
+    for job in [read, made] {
+        let compared = compare(&job, 0, |_| true).expect("the checker accepts the answer");
+        let left = |row: &pairwright_engine::what_if::Row| {
+            let RowOutcome::Planned(planned) = &row.outcome else { panic!("{:?}", row.outcome) };
+            let entries = &planned.ledger.as_ref().expect("a ledger").entries;
+            entries.iter().map(|entry| entry.left.map(|left| left.value)).collect::<Vec<_>>()
+        };
+        assert_eq!(left(&compared.stands), [Some(2_000_000); 3]);
+        assert_eq!(left(&compared.rows[0]), [Some(1_900_000); 3]);
+        assert_eq!(left(&compared.rows[1]), [Some(2_000_000), Some(2_030_000), Some(2_000_000)]);
+        assert_eq!(left(&compared.rows[2]), [None; 3]);
     }
 }
 

@@ -99,6 +99,7 @@ pub(crate) struct Movers<'j> {
     lift: Result<Arc<LiftFit>, Lack>,
     stated_lifts: Arc<Sizes>,
     lashes: Arc<Sizes>,
+    crowns: &'j [(usize, i64)],
     raised: Shift,
 }
 
@@ -119,6 +120,7 @@ impl<'j> Movers<'j> {
             lift: LiftFit::new(job, &Cast::new(["rocker"], [])).map(Arc::new),
             stated_lifts: Arc::new(of_valves(Size::Lift, "lift")),
             lashes: Arc::new(of_valves(Size::Lash, "lash")),
+            crowns: &job.ledger.crowns,
             raised,
         }
     }
@@ -205,7 +207,7 @@ impl<'j> EntryFit<'j> {
         let rise = match (&self.deck_then, self.deck_seat(seat)?) {
             (Some((then, _)), Some(now)) => {
                 let deck = self.movers.deck.as_ref().ok()?;
-                deck.ticks(now)? - then + since.deck + raised.deck
+                deck.ticks(now)? - then + self.off_crown(now) + since.deck + raised.deck
             }
             _ => since.deck + raised.deck,
         };
@@ -219,6 +221,15 @@ impl<'j> EntryFit<'j> {
         };
         let thicker = thicker + (since.gasket + raised.gasket) as f64;
         Some(Growth { rise: rise as f64, thicker, lift: lift as f64 })
+    }
+
+    /// What was cut off the crown of the piston at a seat, unless the valve comes near that very crown.
+    fn off_crown(&self, own: Seat) -> i64 {
+        if matches!(self.entry.moves, Moves::PistonToValve { surface: Some(Surface::Flat), .. }) {
+            return 0;
+        }
+        let cuts = self.movers.crowns.iter().filter(|(piston, _)| own.part(PISTON) == Some(*piston));
+        cuts.map(|(_, by)| by).sum()
     }
 
     /// The lift of the valve at a seat, where it is known: as planned, else as it was read.
@@ -278,12 +289,12 @@ impl<'j> EntryFit<'j> {
         self.entry.read_with.head.is_some_and(|then| planned.is_some_and(|planned| planned != then))
     }
 
-    /// The seat in terms of piston and rod alone; the inner `None` where both stand as they were read.
+    /// The seat in terms of piston and rod alone; the inner `None` where the entry does not say which it was read with.
     #[expect(clippy::option_option, reason = "nothing changed is another thing than not known")]
     fn deck_seat(&self, seat: Seat) -> Option<Option<Seat>> {
         let Sources { piston, rod, .. } = self.sources;
         let then = &self.entry.read_with;
-        if self.deck_then.is_none() || (piston, rod) == (Comes::AsRead, Comes::AsRead) {
+        if self.deck_then.is_none() {
             return Some(None);
         }
         let piston = piston.part(then.piston, seat)??;

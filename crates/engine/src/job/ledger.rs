@@ -27,6 +27,9 @@ pub struct Ledger {
     pub file: Option<String>,
     /// `[engine] cam`: the cam and its timing, by any name; an entry read with another has to be measured again.
     pub cam: Option<String>,
+    /// What was cut off the crowns of pistons since, in nm: it makes room over the flat of a crown and nowhere else.
+    /// Nothing in a job as it is read from its files.
+    pub crowns: Vec<(usize, i64)>,
     /// The entries.
     pub entries: Vec<Clearance>,
 }

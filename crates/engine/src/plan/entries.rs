@@ -42,7 +42,7 @@ pub(crate) fn entry_fits<'j>(
     }
     let movers = Movers::new(job, reductions.deck.as_ref(), shift);
     let fit = |(id, entry): (EntryId, &Clearance)| {
-        let at = at(entry, asking.positions)?;
+        let at = at(entry, asking.positions).filter(|_| standpoint.is_due(entry, asking.positions))?;
         Some(EntryFit::new(job, id, standpoint.sources(entry, at), movers.clone()))
     };
     held.filter_map(fit).collect()
@@ -96,6 +96,15 @@ impl Standpoint<'_> {
             rocker,
             by_stated_lift,
         }
+    }
+
+    /// Whether a match over these positions has to hold an entry. That of valves leaves one that follows pistons and gasket
+    /// to the cylinders' match where that comes later: it may still win what the lift takes.
+    fn is_due(self, entry: &Clearance, positions: &Positions) -> bool {
+        let follows = entry.moves.follows();
+        let open = |kind| entry.cylinder.is_some_and(|cylinder| self.is_open(kind, CYLINDER, cylinder));
+        let moved = follows.deck && ["piston", "rod"].into_iter().any(open) || follows.gasket && open("gasket");
+        positions.kind != VALVE || !moved
     }
 
     /// Whether any match places `kind` at a place, and none has yet: what is said of it may still change.

@@ -66,7 +66,10 @@ fn one(ground: Ground<'_>, job: &mut Job, change: &Change) -> Result<(), NotAppl
                 cut_deck(ground, job, cylinder, by);
             }
         }
-        Change::CutCrown { piston, by, dish } => cut_crown(ground, job, *piston, *by, *dish),
+        Change::CutCrown { piston, by, dish } => {
+            cut_crown(ground, job, *piston, *by, *dish);
+            job.ledger.crowns.push((*piston, *by));
+        }
         Change::Chamber { head, chamber, by } => job.machined.chambers.push((*head, *chamber, *by)),
         Change::Stroke(stroke) => {
             let longer = stroke.ticks() - job.engine.stroke.map_or(stroke.ticks(), Amount::ticks);

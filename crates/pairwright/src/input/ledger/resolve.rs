@@ -20,6 +20,7 @@ pub(in crate::input) fn ledger(names: &Names<'_>, entries: &[EntryDraft], found:
     Ledger {
         file,
         cam: names.draft.cam.clone(),
+        crowns: Vec::new(),
         entries: entries.iter().filter_map(|entry| one(names, entry, found)).collect(),
     }
 }
