@@ -42,7 +42,7 @@ fn the_excerpts_of_the_readme_are_true() {
     is_in_the_readme("<!-- match datasets/wren-shims,", &text[start.expect("a section")..end.expect("a section")]);
 
     let comparison = compare(&loaded.job, 0, |_| true).expect("the checker accepts the answer");
-    let view = CompareView { job: &loaded.job, comparison: &comparison, order: Order::Job };
+    let view = CompareView { job: &loaded.job, comparison: &comparison, order: Order::Job, headroom: false };
     let text = compare_text(view, &style);
     let end = text.find("What each one buys").expect("a section of the output");
     is_in_the_readme("### Before anything is cut or bought", &text[..end]);

@@ -90,6 +90,9 @@ pub struct CompareArguments {
     /// The order of the what-ifs
     #[arg(long, value_enum, default_value_t = Order::Job)]
     pub sort: Order,
+    /// Also say how much more lift, less gasket or higher pistons each clearance of the ledger allows
+    #[arg(long)]
+    pub headroom: bool,
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,

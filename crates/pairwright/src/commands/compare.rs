@@ -3,13 +3,12 @@
 use std::io::{self, Write};
 
 use pairwright_engine::job::Job;
-use pairwright_engine::plan::{LimitState, Plan};
 use pairwright_engine::what_if::{Comparison, RowOutcome, compare as compare_what_ifs};
 
 use super::matching::{refusal, write_notes};
 use crate::args::{CompareArguments, Format};
 use crate::diagnostic;
-use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text};
+use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text, held};
 use crate::terminal::Terminal;
 use crate::{Exit, input};
 
@@ -46,7 +45,7 @@ pub(crate) fn compare(asked: &CompareArguments, out: &mut dyn Write, err: &mut d
             return Ok(Exit::Wrong);
         }
     };
-    let view = CompareView { job, comparison: &comparison, order: asked.sort };
+    let view = CompareView { job, comparison: &comparison, order: asked.sort, headroom: asked.headroom };
     let text = match asked.format {
         Format::Text => {
             let Terminal { width, color, ascii } = Terminal::stdout(asked.look);
@@ -78,11 +77,11 @@ fn matching(job: &Job, asked: &CompareArguments) -> Result<usize, String> {
     })
 }
 
-/// Done where the job as it stands has a plan that holds every limit. A what-if without one has its answer in its row.
+/// Done where the job as it stands has a plan that holds every limit and leaves enough of every clearance. A what-if
+/// without one has its answer in its row.
 fn verdict(comparison: &Comparison) -> Exit {
-    let held = |plan: &Plan| plan.limits.iter().all(|limit| limit.state == LimitState::Held);
     match &comparison.stands.outcome {
-        RowOutcome::Planned(planned) if held(&planned.plan) => Exit::Done,
+        RowOutcome::Planned(planned) if held(planned) => Exit::Done,
         _ => Exit::NotHeld,
     }
 }

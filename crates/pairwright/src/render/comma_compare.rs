@@ -1,11 +1,11 @@
 //! What-ifs side by side as CSV, for a spreadsheet.
 
 use csv::{Terminator, WriterBuilder};
-use pairwright_engine::plan::{LimitState, Standing};
+use pairwright_engine::plan::Standing;
 use pairwright_engine::quantity::{Dimension, Unit};
 use pairwright_engine::what_if::{Row, RowOutcome};
 
-use super::compare::{CompareView, mean, mean_fit, planned, tightest};
+use super::compare::{CompareView, held, mean, mean_fit, planned, tightest};
 use super::json::kind;
 use super::view::{View, number};
 
@@ -67,9 +67,6 @@ fn one(compare: CompareView<'_>, view: View<'_>, row: &Row) -> Vec<String> {
     let plan = planned(row);
     let text = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
     let limit = plan.and_then(|planned| tightest(&planned.plan));
-    let held = |planned: &pairwright_engine::what_if::RowPlan| {
-        planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held)
-    };
     vec![
         compare.name(row).to_owned(),
         outcome(row).to_owned(),

@@ -1,5 +1,6 @@
 //! A comparison of what-ifs as it is shown: which rows, in which order, and one figure for each column.
 
+use pairwright_engine::clearance::{Carried, State};
 use pairwright_engine::job::{FitName, Job};
 use pairwright_engine::plan::{LimitReport, LimitState, Plan};
 use pairwright_engine::what_if::{Comparison, Judged, Row, RowOutcome, RowPlan};
@@ -28,6 +29,8 @@ pub struct CompareView<'a> {
     pub comparison: &'a Comparison,
     /// The order of the what-ifs.
     pub order: Order,
+    /// Whether the text says how much room every clearance leaves.
+    pub headroom: bool,
 }
 
 impl<'a> CompareView<'a> {
@@ -90,6 +93,17 @@ pub(super) fn tightest(plan: &Plan) -> Option<&LimitReport> {
 /// The limits that a plan does not hold.
 pub(super) fn broken(plan: &Plan) -> impl Iterator<Item = &LimitReport> {
     plan.limits.iter().filter(|limit| limit.state != LimitState::Held)
+}
+
+/// Whether a plan holds every limit and leaves enough of every clearance of the ledger.
+pub(crate) fn held(planned: &RowPlan) -> bool {
+    broken(&planned.plan).next().is_none() && unheld(planned).next().is_none()
+}
+
+/// The clearances of the ledger that a plan does not leave enough of, or that have to be measured again.
+pub(super) fn unheld(planned: &RowPlan) -> impl Iterator<Item = &Carried> {
+    let entries = planned.ledger.iter().flat_map(|ledger| &ledger.entries);
+    entries.filter(|entry| entry.state != State::Held)
 }
 
 /// The mean of a fit over the placements, in ticks.

@@ -1,16 +1,18 @@
 //! A comparison as JSON.
 
-use pairwright_engine::plan::{LimitState, Setting, Standing};
+use pairwright_engine::job::Job;
+use pairwright_engine::plan::{Setting, Standing};
 use pairwright_engine::quantity::{Dimension, Unit};
 use pairwright_engine::what_if::{Judged, Row, RowOutcome, RowPlan};
 
+use super::clearances::clearances;
 use super::compare_document::{Changed, CompareDocument, Found, WhatIfRow};
 use super::document::{JobEcho, OutcomeWord, Quantity};
 use super::no_plan::missing;
 use super::placed::plan;
 use super::values::quantity;
 use super::whole::{aim, proof};
-use crate::render::compare::CompareView;
+use crate::render::compare::{CompareView, held};
 use crate::render::stopped;
 use crate::render::view::{View, number};
 
@@ -67,11 +69,12 @@ fn one(compare: CompareView<'_>, row: &Row) -> Option<WhatIfRow> {
         changed: Vec::new(),
         changed_settings: Vec::new(),
         plan: None,
+        clearances: None,
         impossible: None,
         missing: Vec::new(),
     };
     Some(match &row.outcome {
-        RowOutcome::Planned(planned) => of_plan(view, planned, none),
+        RowOutcome::Planned(planned) => of_plan(view, &row.job, planned, none),
         RowOutcome::Impossible(why) => {
             WhatIfRow { outcome: OutcomeWord::Impossible, impossible: Some(view.impossible(why)), ..none }
         }
@@ -89,7 +92,7 @@ fn one(compare: CompareView<'_>, row: &Row) -> Option<WhatIfRow> {
     })
 }
 
-fn of_plan(view: View<'_>, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
+fn of_plan(view: View<'_>, job: &Job, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
     let (outcome, reason, proof) = match &planned.standing {
         Standing::Proven { .. } => (OutcomeWord::Proven, None, proof(&planned.standing)),
         Standing::BestFound { reason } => (OutcomeWord::BestFound, Some(stopped::reason(*reason).to_owned()), None),
@@ -103,7 +106,7 @@ fn of_plan(view: View<'_>, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
         measure: planned.judged.map(|judged| measure(view, &judged)),
         gain: gain.map(|(gained, judged)| quantity(gained.by, view.unit_of(judged.fit))),
         below_doubt: planned.gained.map(|gained| gained.below_doubt),
-        held: Some(planned.plan.limits.iter().all(|limit| limit.state == LimitState::Held)),
+        held: Some(held(planned)),
         changed: (differs.placed.iter())
             .map(|&(role, position)| Changed {
                 role: view.role_name(role).to_owned(),
@@ -112,6 +115,7 @@ fn of_plan(view: View<'_>, planned: &RowPlan, none: WhatIfRow) -> WhatIfRow {
             .collect(),
         changed_settings: view.setting(&Setting { served: differs.served }),
         plan: Some(plan(view, &planned.plan)),
+        clearances: planned.ledger.as_ref().map(|ledger| clearances(job, ledger)),
         ..none
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::clearances_document::Clearances;
 use super::document::{Aim, Impossible, JobEcho, Missing, OutcomeWord, ProofReach, Quantity};
 use super::plan_document::Plan;
 use super::setting_document::Served;
@@ -61,7 +62,7 @@ pub(crate) struct WhatIfRow {
     pub(crate) gain: Option<Quantity>,
     /// Whether the gain is smaller than the readings' doubt; null without one.
     pub(crate) below_doubt: Option<bool>,
-    /// Whether every limit is held; null without a plan.
+    /// Whether every limit is held, and enough left of every clearance; null without a plan.
     pub(crate) held: Option<bool>,
     /// No other plan of the comparison does as well for as little money in as few hours, and better in one of them.
     pub(crate) unbeaten: bool,
@@ -71,6 +72,8 @@ pub(crate) struct WhatIfRow {
     pub(crate) changed_settings: Vec<Served>,
     /// The plan; null where there is none.
     pub(crate) plan: Option<Plan>,
+    /// What the plan leaves of the clearances of the ledger; null without a ledger or a plan.
+    pub(crate) clearances: Option<Clearances>,
     /// Why there is no plan; null where there is one.
     pub(crate) impossible: Option<Impossible>,
     /// What the match still needs before it can be tried.

@@ -1,11 +1,13 @@
 //! What-ifs side by side, in words.
 
+use pairwright_engine::clearance::{Carried, State};
 use pairwright_engine::job::{Change, Goal, Measured};
 use pairwright_engine::outcome::Caution;
 use pairwright_engine::plan::{LimitKind, LimitReport, LimitState, Plan, Standing};
 use pairwright_engine::quantity::{Unit, rounded_text};
 use pairwright_engine::what_if::{Differs, Judged, Row, RowOutcome, RowPlan};
 
+use super::clearances::headroom_text;
 use super::english::{GLUE, count, list, plural, sentence};
 use super::figure;
 use super::grid::Column;
@@ -15,7 +17,7 @@ use super::placements::set;
 use super::words::{Words, free_text, label};
 use crate::render::Style;
 use crate::render::caution;
-use crate::render::compare::{CompareView, broken, mean, mean_fit, planned, tightest};
+use crate::render::compare::{CompareView, broken, mean, mean_fit, planned, tightest, unheld};
 
 /// A comparison as a page.
 pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
@@ -41,7 +43,8 @@ pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
         page.say(&format!("The job as it stands: {}", said(compare, words, &compare.comparison.stands)));
     }
     notes(&mut page, compare);
-    page.into_text()
+    let text = page.into_text();
+    if compare.headroom { text + &headroom(compare, style) } else { text }
 }
 
 /// A plan of the table, where there is one, and how well it does.
@@ -210,9 +213,44 @@ fn bought(compare: CompareView<'_>, words: Words<'_>, row: &Row, planned: &RowPl
         text += &room(words, limit);
     }
     text += ". ";
+    let unheld: Vec<String> = unheld(planned).map(|carried| not_held(row, carried)).collect();
+    if !unheld.is_empty() {
+        text += &format_unheld(&unheld);
+    }
     text += &planned.differs.as_ref().map_or_else(String::new, |differs| where_other(compare, words, row, differs));
     if let Standing::BestFound { .. } = planned.standing {
         text += " The plan is the best found; a better one is not excluded.";
+    }
+    text
+}
+
+fn format_unheld(unheld: &[String]) -> String {
+    format!("Clearances not held: {}. ", list(unheld))
+}
+
+/// A clearance that is not held, and why: `exhaust 3 (to be measured again)`.
+fn not_held(row: &Row, carried: &Carried) -> String {
+    let name = row.job.ledger.get(carried.id).map_or("", |entry| &entry.name);
+    let why = match carried.state {
+        State::MeasureAgain(_) => "to be measured again",
+        State::Nominal => "not by its guard band",
+        State::Broken => "less is left than has to be",
+        State::Held => "held",
+    };
+    format!("{} ({why})", label(name))
+}
+
+/// How much room every clearance leaves, plan by plan.
+fn headroom(compare: CompareView<'_>, style: &Style) -> String {
+    let mut text = String::new();
+    for row in compare.rows() {
+        let Some(ledger) = planned(row).and_then(|planned| planned.ledger.as_ref()) else { continue };
+        let mut page = Page::new(*style);
+        page.name(&free_text(compare.name(row)));
+        text.push('\n');
+        text += page.into_text().trim_start();
+        text.push('\n');
+        text += &headroom_text(&row.job, ledger, style);
     }
     text
 }
