@@ -238,7 +238,7 @@ fn a_joint_plan_is_rechecked_too() {
     assert_eq!(pairwright("match", &demo, &["--proof", path]).exit, Exit::Done);
     let good = pairwright("recheck", &demo, &[path]);
     assert_eq!((good.exit, good.err.as_str()), (Exit::Done, ""));
-    assert!(good.out.contains("the proof holds for 1 of "), "{}", good.out);
+    assert!(good.out.contains("the proof holds for 3 of 3 "), "{}", good.out);
     let text = std::fs::read_to_string(&file).expect("written");
     for (from, to) in
         [("head H3", "head H1"), ("gasket thick", "gasket thin"), ("\nsplit ", "\nshort "), ("rod R3", "rod R9")]

@@ -16,7 +16,7 @@ use crate::job::Measured;
 /// Partial plans that a criterion after the aim may look at.
 const EFFORT: u64 = 400_000;
 /// The same where an explanation asks.
-const LITTLE: u64 = 20_000;
+const LITTLE: u64 = 4_000;
 /// Partial plans that finding the first of equal plans may look at.
 const ORDER_EFFORT: u64 = 200_000;
 

@@ -23,6 +23,8 @@ use crate::job::{Goal, Measured};
 
 /// Partial plans that one search may look at.
 const EFFORT: u64 = 30_000_000;
+/// The same where an explanation asks: there are dozens of those.
+const LITTLE: u64 = 300_000;
 
 /// The value of the aim wherever two parts can meet, for every way to dress a bank.
 #[derive(Debug)]
@@ -148,7 +150,8 @@ impl<'q> Joint<'q> {
         let solve = |problem: &JointProblem<'_>| {
             let floors = self.floors.as_ref().map(|floors| floors.of_outers(numbers.iter().copied()));
             let problem = floors.map_or_else(|| Ok(problem.clone()), |floors| problem.clone().with_floors(floors))?;
-            Ok(solve_joint(&problem, &Budget::nodes(EFFORT))?)
+            let effort = if asked.is_nothing() { EFFORT } else { LITTLE };
+            Ok(solve_joint(&problem, &Budget::nodes(effort))?)
         };
         let Some(outcome) = self.posed(asked, &outers, solve)? else {
             return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
