@@ -91,14 +91,18 @@ fn the_printed_minimum_of_each_cylinder_is_its_own() {
              \"piston\"\neven = \"deck\"\n"
         )
     };
-    let pistons: String = (1..=8).map(|at| format!("P{at},1.5600\n")).collect();
-    let pistons = format!("id,compression_height\n{pistons}");
+    let pistons = ["id,compression_height".to_owned()].into_iter().chain((1..=8).map(|at| format!("P{at},1.5600")));
+    let pistons = pistons.collect::<Vec<_>>().join("\n");
     let of = |reading: f64| -> String {
         let line = |at: usize| {
             let least = if at <= 6 { front } else { rear }.expect("printed");
-            format!("skirt {at},{at},P{at},0 in/in,{reading:.5},{least:.5}\n")
+            format!("skirt {at},{at},P{at},0 in/in,{reading:.5},{least:.5}")
         };
-        format!("name,cylinder,piston,per_deck,reading,minimum\n{}", (1..=8).map(line).collect::<String>())
+        ["name,cylinder,piston,per_deck,reading,minimum".to_owned()]
+            .into_iter()
+            .chain((1..=8).map(line))
+            .collect::<Vec<_>>()
+            .join("\n")
     };
     let run = |reading: f64| {
         let clearances = of(reading);

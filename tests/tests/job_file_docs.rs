@@ -31,7 +31,7 @@ fn the_what_ifs_of_the_reference_are_sound() {
     let demo = |name: &str| fs::read_to_string(root.join("datasets/tarn-v8").join(name)).expect("the demo");
     let whole = demo("job.toml");
     let (without, _) = whole.split_once("\n[[what_if]]").expect("the demo has what-ifs");
-    let names = ["pistons", "rods", "heads", "gaskets", "cylinders", "deck-readings", "chamber-readings"];
+    let names = ["pistons", "rods", "heads", "gaskets", "cylinders", "deck-readings", "chamber-readings", "clearances"];
     let mut files = vec![("job.toml".to_owned(), format!("{without}\n{example}"))];
     files.extend(names.map(|name| (format!("{name}.csv"), demo(&format!("{name}.csv")))));
     let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();

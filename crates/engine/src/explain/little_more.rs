@@ -36,6 +36,10 @@ pub(super) fn little_more(scene: &Scene<'_, '_>) -> Vec<LittleMore> {
         .filter(|&at| moves(at) && question.job.fits.dimension(question.limits[at].fit) == Dimension::Length)
         .filter_map(|at| Some((before.rooms[at]?, at)))
         .min();
+    if tightest.is_none() && question.matching.aim.fit == FitName::Deck {
+        // A piston that stands higher stands higher: there is nothing to learn from it.
+        return Vec::new();
+    }
     let all = after.into_iter().filter(|(_, _, after)| *after != before);
     all.map(|(of, by, after)| LittleMore {
         of,
