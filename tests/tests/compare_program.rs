@@ -162,3 +162,22 @@ fn the_cheaper_of_two_equals_is_unbeaten_and_the_dearer_is_not() {
     assert_eq!([unbeaten(0), unbeaten(1), unbeaten(3)], [false, true, false]);
     assert_eq!(rows["as_it_stands"]["unbeaten"], false, "squared is better and free");
 }
+
+#[test]
+fn headroom_is_said_plan_by_plan() {
+    let plain = pairwright("compare", &demo(), &["--only", "decks squared"]);
+    let ran = pairwright("compare", &demo(), &["--only", "decks squared", "--headroom"]);
+    let added = ran.out.strip_prefix(plain.out.as_str()).expect("the page goes on").replace('\u{a0}', " ");
+    for (name, times) in [("as it stands\n----", 1), ("decks squared\n----", 1), ("What stops the engine first", 2)] {
+        assert_eq!(added.matches(name).count(), times, "{name}\n{added}");
+    }
+    // Each plan leaves room of its own: a squared deck brings pistons nearer to the valves.
+    let rows = json(&pairwright("compare", &demo(), &["--only", "decks squared", "--format", "json"]));
+    let gasket = |row: &Value| {
+        let stops = row["clearances"]["stops"].as_array().expect("a ledger").clone();
+        let stop = stops.iter().find(|stop| stop["change"] == "less_gasket").expect("something stops it").clone();
+        stop["at"]["value"].as_f64().expect("a length")
+    };
+    let (stands, squared) = (gasket(&rows["as_it_stands"]), gasket(&rows["what_ifs"][0]));
+    assert!(squared < stands, "{squared} {stands}");
+}
