@@ -21,7 +21,8 @@ fn is_in_the_readme(heading: &str, excerpt: &str) {
     let stop = start + readme[start..].find("\n```\n").expect("its end") + "\n```\n".len();
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&path, format!("{}{excerpt}{}", &readme[..start], &readme[stop..])).expect("written");
-        return;
+    } else {
+        assert_eq!(&readme[start..stop], excerpt, "run this test with UPDATE=1 and look at what changed");
     }
 }
 

@@ -108,7 +108,7 @@ impl Block {
         let limit =
             |fit, min, spread| LimitAsked { fit, min, max: None, spread, neighbours: None, guard: false, line: 1 };
         let matching = &mut job.matches[0];
-        matching.place = ["piston", "rod", "head", "gasket"].map(|kind| Role::of(kind)).to_vec();
+        matching.place = ["piston", "rod", "head", "gasket"].map(Role::of).to_vec();
         matching.aim = self.aim;
         matching.then.clone_from(&self.then);
         matching.limits = vec![

@@ -68,7 +68,7 @@ fn cases() -> impl Strategy<Value = Case> {
 fn job(case: &Case) -> Job {
     let mut job = whole_engine::job(case.measured, &case.dice);
     let kinds = ["piston", "rod", "head", "gasket"].into_iter().filter(|kind| case.measured.rods || *kind != "rod");
-    job.matches[0].place = kinds.map(|kind| Role::of(kind)).collect();
+    job.matches[0].place = kinds.map(Role::of).collect();
     job.matches[0].aim = aim(FitName::Compression);
     job
 }
