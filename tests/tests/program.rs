@@ -274,7 +274,7 @@ fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
         ("piston H", "piston D"),
         ("values 4", "values 3"),
         ("level 4", "level 3"),
-        ("to -3", "to -2"),
+        ("slots 7 |", "slots 3 |"),
         ("cylinder 3", "cylinder 9"),
         ("pairwright proof 1", "pairwright proof 2"),
         ("match short block", "match long block"),

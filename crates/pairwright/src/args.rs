@@ -94,8 +94,8 @@ pub struct CompareArguments {
     #[arg(long)]
     pub headroom: bool,
     /// How to print the answer
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub format: Format,
+    #[arg(long, value_enum, default_value_t = CompareFormat::Text)]
+    pub format: CompareFormat,
     /// How it looks.
     #[command(flatten)]
     pub look: Look,
@@ -154,6 +154,17 @@ pub enum Format {
     /// For programs: format 1, see docs/match.schema.json
     Json,
     /// For spreadsheets: a row a placement
+    Csv,
+}
+
+/// Output formats of `compare`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum CompareFormat {
+    /// For people
+    Text,
+    /// For programs: format 1, see docs/compare.schema.json
+    Json,
+    /// For spreadsheets: a row a plan
     Csv,
 }
 

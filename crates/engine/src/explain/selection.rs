@@ -106,7 +106,9 @@ pub(super) fn selection(scene: &Scene<'_, '_>, others: &[OtherPlan]) -> Option<S
     let left_out = &scene.plan.left_out;
     let is_measured = |part: &&usize| !scene.is_type(**part);
     let placed = scene.chosen.parts.iter().filter(is_measured).count();
+    // Where a position takes several parts of the kind, one role of them is not the choice from the pile.
     if left_out.len() < scene.chosen.parts.len()
+        || !scene.question().beside().is_empty()
         || scene.question().first_role() >= scene.question().matching.place.len()
     {
         return None;

@@ -137,11 +137,11 @@ fn relate(aim: &Aim, comparison: &mut Comparison) {
     }
 }
 
-/// What is wanted, money and hours: less is better in each. What states no price or hours counts as free.
+/// What is wanted, money and hours: less is better in each. Parts to buy count; what states no price or hours is free.
 fn point(row: &Row) -> Option<[f64; 3]> {
     let RowOutcome::Planned(planned) = &row.outcome else { return None };
     let judged = planned.judged?;
-    Some([judged.cost(), row.price.unwrap_or(0) as f64, row.hours.unwrap_or(0) as f64])
+    Some([judged.cost(), row.money().unwrap_or(0) as f64, row.hours.unwrap_or(0) as f64])
 }
 
 /// Marks the plans that no other beats in all three together.

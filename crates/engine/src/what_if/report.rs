@@ -27,7 +27,8 @@ pub struct Row {
     pub what_if: Option<usize>,
     /// The job with its changes: labels of parts are looked up here.
     pub job: Box<Job>,
-    /// Price of all changes in its stack, in ticks; `None` where none of them states one.
+    /// Price of all changes in its stack, in ticks, the parts that its plan buys not among them; `None` where none of them
+    /// states one.
     pub price: Option<i64>,
     /// Hours that they take, in ticks; `None` where none of them states any.
     pub hours: Option<i64>,
@@ -35,6 +36,27 @@ pub struct Row {
     pub outcome: RowOutcome,
     /// No other plan of the comparison does as well for as little money in as few hours, and better in one of the three.
     pub unbeaten: bool,
+}
+
+impl Row {
+    /// What the parts cost that its plan buys, in ticks; `None` without a plan, or where nothing has a price.
+    #[must_use]
+    pub fn parts(&self) -> Option<i64> {
+        match &self.outcome {
+            RowOutcome::Planned(planned) => planned.plan.shopping.as_ref().map(|shopping| shopping.total),
+            _ => None,
+        }
+    }
+
+    /// The price of its changes and of the parts that its plan buys together; `None` where neither is known.
+    #[must_use]
+    pub fn money(&self) -> Option<i64> {
+        let parts = self.parts();
+        if self.price.is_none() && parts.is_none() {
+            return None;
+        }
+        Some(self.price.unwrap_or(0) + parts.unwrap_or(0))
+    }
 }
 
 /// What came of planning one job of a comparison.

@@ -6,7 +6,7 @@ use pairwright_engine::job::Job;
 use pairwright_engine::what_if::{Comparison, RowOutcome, compare as compare_what_ifs};
 
 use super::matching::{refusal, write_notes};
-use crate::args::{CompareArguments, Format};
+use crate::args::{CompareArguments, CompareFormat};
 use crate::diagnostic;
 use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text, held};
 use crate::terminal::Terminal;
@@ -47,12 +47,12 @@ pub(crate) fn compare(asked: &CompareArguments, out: &mut dyn Write, err: &mut d
     };
     let view = CompareView { job, comparison: &comparison, order: asked.sort, headroom: asked.headroom };
     let text = match asked.format {
-        Format::Text => {
+        CompareFormat::Text => {
             let Terminal { width, color, ascii } = Terminal::stdout(asked.look);
             compare_text(view, &Style { width, color, ascii })
         }
-        Format::Json => compare_json(view),
-        Format::Csv => compare_csv(view),
+        CompareFormat::Json => compare_json(view),
+        CompareFormat::Csv => compare_csv(view),
     };
     out.write_all(text.as_bytes())?;
     out.flush()?;

@@ -80,7 +80,7 @@ fn one(compare: CompareView<'_>, view: View<'_>, row: &Row) -> Vec<String> {
         text(limit.map(|limit| number(limit.margin as f64, view.unit_of(limit.fit)))),
         limit.map_or_else(String::new, |limit| view.unit_of(limit.fit).symbol().to_owned()),
         plan.and_then(|planned| planned.plan.moves).map_or_else(String::new, |moves| moves.to_string()),
-        text(row.price.map(|price| number(price as f64, view.unit(Dimension::Money)))),
+        text(row.money().map(|price| number(price as f64, view.unit(Dimension::Money)))),
         text(row.hours.map(|hours| number(hours as f64, Unit::One))),
         row.unbeaten.to_string(),
     ]

@@ -49,7 +49,7 @@ impl<'a> CompareView<'a> {
         let mut rows: Vec<&Row> = self.comparison.rows.iter().collect();
         let cost = |row: &Row| match (self.order, &row.outcome) {
             (Order::Job, _) => 0.0,
-            (Order::Price, _) => row.price.unwrap_or(0) as f64,
+            (Order::Price, _) => row.money().unwrap_or(0) as f64,
             (Order::Hours, _) => row.hours.unwrap_or(0) as f64,
             (Order::Aim, RowOutcome::Planned(planned)) => planned.judged.as_ref().map_or(f64::INFINITY, Judged::cost),
             (Order::Aim, _) => f64::INFINITY,

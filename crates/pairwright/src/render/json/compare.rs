@@ -57,6 +57,7 @@ fn one(compare: CompareView<'_>, row: &Row) -> Option<WhatIfRow> {
         name: what_if.map(|what_if| what_if.name.clone()),
         with: what_if.map(|what_if| what_if.with.iter().filter_map(name_of).collect()).unwrap_or_default(),
         price: row.price.map(|price| number(price as f64, view.unit(Dimension::Money))),
+        parts_price: row.parts().map(|price| number(price as f64, view.unit(Dimension::Money))),
         hours: row.hours.map(|hours| number(hours as f64, Unit::One)),
         outcome: OutcomeWord::Missing,
         reason: None,

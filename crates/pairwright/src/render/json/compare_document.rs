@@ -48,6 +48,8 @@ pub(crate) struct WhatIfRow {
     pub(crate) with: Vec<String>,
     /// Price of all changes; null where none is stated.
     pub(crate) price: Option<f64>,
+    /// What the parts cost that the plan buys; null where nothing has a price.
+    pub(crate) parts_price: Option<f64>,
     /// Hours that all changes take; null where none are stated.
     pub(crate) hours: Option<f64>,
     /// Whether there is a plan.

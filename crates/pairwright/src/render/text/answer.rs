@@ -74,7 +74,7 @@ fn better(words: Words<'_>) -> String {
             let target = words.value(aim.fit, target.ticks());
             let how = if by == Measured::Squares { "by root mean square" } else { "at its worst cylinder" };
             let how = how.replace("cylinder", words.view.position_kind());
-            format!("comes closer to a {fit} of {target} {how}")
+            format!("comes closer to {} of {target} {how}", english::with_article(fit))
         }
         (Goal::Highest, Measured::Extreme) => format!("has its lowest {fit} higher"),
         (Goal::Highest, _) => format!("has a higher total of {fit}"),

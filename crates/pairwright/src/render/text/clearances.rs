@@ -121,7 +121,7 @@ impl<'a> Book<'a> {
             Column::new("left", self.cells(left)),
             Column::new(format!("95{GLUE}% interval"), self.cells(interval)),
             Column::new(format!("at{GLUE}least"), self.cells(typed)),
-            Column::new("room", self.cells(room)),
+            Column::new(format!("to{GLUE}spare"), self.cells(room)),
         ]
     }
 
@@ -162,7 +162,7 @@ fn notes(book: Book<'_>) -> String {
         ),
     };
     format!(
-        "{units} Room: how far the value is inside what has to be left, guard band taken off. The true value lies in the \
+        "{units} To spare: how far the value is inside what has to be left, guard band taken off. The true value lies in the \
          interval with 95{GLUE}% confidence.{open}"
     )
 }

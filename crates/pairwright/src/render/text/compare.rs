@@ -85,7 +85,7 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
         let unit = words.view.unit_of(fit);
         mean(plan, fit).map_or_else(String::new, |mean| figure::value(fit, figure::whole(mean), unit))
     };
-    let price = |row: &Row| row.price.map_or_else(String::new, |price| rounded_text(price, Unit::Money, 2));
+    let price = |row: &Row| row.money().map_or_else(String::new, |price| rounded_text(price, Unit::Money, 2));
     let unbeaten = |row: &Row| if row.unbeaten { "yes".to_owned() } else { String::new() };
     let whole = vec![
         Column::new(measure(words), plans.iter().map(measured).collect()),
@@ -295,8 +295,8 @@ fn notes(page: &mut Page, compare: CompareView<'_>) {
         count(all, "plan") + if all == 1 { " is" } else { " are" }
     ));
     page.say(
-        "Unbeaten: no other plan here does as well for as little money in as few hours, and better in one of them. What \
-         states no price or hours counts as free.",
+        "Price: what the changes cost and the parts that the plan buys. Unbeaten: no other plan here does as well for as \
+         little money in as few hours, and better in one of them. What states no price or hours counts as free.",
     );
     if stands.is_some_and(|planned| planned.plan.moves.is_some()) {
         page.say("Moves are parts that do not stay where they stand now.");

@@ -23,6 +23,12 @@ pub(super) fn short_list(items: &[String], most: usize) -> String {
 
 pub(super) use crate::noun::plural;
 
+/// `a deck clearance`, `an end float`.
+pub(super) fn with_article(noun: &str) -> String {
+    let vowel = noun.starts_with(['a', 'e', 'i', 'o', 'u']);
+    format!("{} {noun}", if vowel { "an" } else { "a" })
+}
+
 /// `1 piston`, `3 pistons`, `no pistons`.
 pub(super) fn count(number: usize, noun: &str) -> String {
     match number {
