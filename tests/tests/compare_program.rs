@@ -82,7 +82,8 @@ fn the_spreadsheet_has_a_row_for_every_plan() {
     let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
     assert_eq!(rows.len(), 6);
     assert_eq!(&rows[0][at("what_if")], "as it stands");
-    assert_eq!(&rows[4][at("price")], "220");
+    // 220 for the decks and 58 for two gaskets.
+    assert_eq!(&rows[4][at("price")], "278");
     assert!(rows.iter().all(|row| &row[at("outcome")] == "proven"));
 }
 
