@@ -50,7 +50,12 @@ pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut d
     };
     if let Some(file) = &asked.proof {
         if let Err(error) = write_new(file, &plan_file::write(&loaded.job, &report)) {
-            writeln!(err, "error: `{}` cannot be written: {error}", file.display())?;
+            let why = if error.kind() == io::ErrorKind::AlreadyExists {
+                "it is there already, and nothing of yours is overwritten: name another file".to_owned()
+            } else {
+                error.to_string()
+            };
+            writeln!(err, "error: `{}` cannot be written: {why}", file.display())?;
             return Ok(Exit::Wrong);
         }
         writeln!(err, "wrote {}", file.display())?;

@@ -54,6 +54,11 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
             }
             Err(error) => {
                 writeln!(err, "error: {title}: {error}")?;
+                writeln!(
+                    err,
+                    "either the plan was changed, or the files of the job were since it was written: `match --proof` \
+                     writes a new one (values are in whole ticks: lengths in nanometres)"
+                )?;
                 return Ok(Exit::NotHeld);
             }
         }
