@@ -60,12 +60,14 @@ fn declared(measured: Measured, times: i64) -> DeclaredFits {
 }
 
 /// How far the product's value may be from the derivation's, in ticks: deck clearance is rounded to
-/// whole nm twice on its way, once an effect, and each nm is 8 ticks of volume and about 1 of the ratio.
+/// whole nm twice on its way, once an effect, and each nm is 8 ticks of volume and about 1 of the ratio. A volume is the sum
+/// of eight shares at most, each rounded to a whole tick, so that it adds up exactly: 4 ticks more, half a tick of the
+/// ratio.
 fn room(fit: FitName) -> f64 {
     match fit {
         FitName::Deck | FitName::PistonToHead => 1.01,
-        FitName::ClearanceVolume => 9.0,
-        FitName::Compression => 2.0,
+        FitName::ClearanceVolume => 13.0,
+        FitName::Compression => 2.5,
         FitName::Skirt | FitName::Lift | FitName::Mass | FitName::Entry(_) => 0.01,
         // A half of a tick is rounded to the even one.
         FitName::Declared(_) => 0.51,

@@ -18,9 +18,10 @@ pub(super) fn cuts(job: &Job, reductions: &Reductions, bank: usize) -> Result<Ve
         cylinders.columns.value("along", position).map_or(step as f64, |along| along.ticks() as f64)
     };
     let stations: Vec<(usize, f64)> = (0..).zip(members).map(|(step, &at)| (at, along(step, at))).collect();
+    let height = |position| cylinders.columns.value("deck_height", position).or(job.engine.deck_height);
     let low = |position: usize| match &reductions.deck {
         Some(read) => read.cylinder(position),
-        None => cylinders.columns.value("deck_height", position).map(|height| (-height.ticks(), 0)),
+        None => height(position).map(|height| (-height.ticks(), 0)),
     };
     let known: Vec<(f64, (i64, usize))> =
         stations.iter().filter_map(|&(position, x)| Some((x, low(position)?))).collect();
