@@ -104,7 +104,7 @@ fn the_job_with_what_ifs_that_is_changed_is_sound() {
     assert_eq!((loaded.notes.len(), loaded.missing.len()), (0, 0));
     let counts: Vec<_> = loaded.job.what_ifs.iter().map(|what_if| what_if.changes.len()).collect();
     assert_eq!(counts, [2, 7, 6, 0]);
-    assert_eq!(WhatIf::stack(&loaded.job.what_ifs, 3), [1, 2, 3]);
+    assert_eq!(WhatIf::stack(3, |at| &loaded.job.what_ifs[at].with), [1, 2, 3]);
 }
 
 #[test]

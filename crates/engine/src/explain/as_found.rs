@@ -6,11 +6,7 @@ use crate::plan::{Frame, aim_values, spread};
 /// The aim's fit with every part where it stands now; `None` unless every position has a part and
 /// all of them can be predicted.
 pub(super) fn as_found(scene: &Scene<'_, '_>) -> Option<AsFound> {
-    let question = scene.question();
-    let (setting, seconds) = question.as_found()?;
-    let frame = Frame::new(question, setting, seconds);
-    let at = |position| frame.stock().parts.iter().position(|part| question.stands(part) == Some(position));
-    let parts: Vec<usize> = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
+    let (frame, parts) = Frame::as_found(scene.question())?;
     let values = aim_values(&frame, &parts);
     if values.len() != parts.len() {
         return None;

@@ -164,21 +164,19 @@ pub enum Dish {
 }
 
 impl WhatIf {
-    /// The indices of every what-if in the stack of the one at `index`, in the order of the job, itself among them.
+    /// The indices of every what-if in the stack of the one at `index`, in the order of the job, itself among them; `with`
+    /// says of each what-if which others it stacks. A cycle is gone through once.
     ///
     /// ```
     /// use pairwright_engine::job::WhatIf;
-    /// let what_if = |with: &[usize]| WhatIf {
-    ///     name: String::new(), with: with.to_vec(), changes: Vec::new(), price: None, hours: None, line: 1,
-    /// };
-    /// let all = [what_if(&[]), what_if(&[]), what_if(&[0]), what_if(&[2, 0])];
-    /// assert_eq!(WhatIf::stack(&all, 3), [0, 2, 3]);
+    /// let with: [&[usize]; 4] = [&[], &[], &[0], &[2, 0]];
+    /// assert_eq!(WhatIf::stack(3, |at| with[at]), [0, 2, 3]);
     /// ```
     #[must_use]
-    pub fn stack(all: &[Self], index: usize) -> Vec<usize> {
+    pub fn stack<'w>(index: usize, with: impl Fn(usize) -> &'w [usize]) -> Vec<usize> {
         let (mut stack, mut open) = (vec![index], vec![index]);
         while let Some(next) = open.pop() {
-            for &below in all.get(next).map_or(&[][..], |what_if| &what_if.with) {
+            for &below in with(next) {
                 if !stack.contains(&below) {
                     stack.push(below);
                     open.push(below);

@@ -43,6 +43,16 @@ impl<'q> Frame<'q> {
         Self { question, setting, seconds, role: question.first_role(), seats }
     }
 
+    /// The engine as its parts stand now: the frame, and the part in every position. `None` unless every position has
+    /// one.
+    pub(crate) fn as_found(question: &'q Question<'q>) -> Option<(Self, Vec<usize>)> {
+        let (setting, seconds) = question.as_found()?;
+        let frame = Self::new(question, setting, seconds);
+        let at = |position| frame.stock().parts.iter().position(|part| question.stands(part) == Some(position));
+        let parts = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
+        Some((frame, parts))
+    }
+
     /// The stock whose parts vary.
     pub(crate) fn stock(&self) -> &'q Stock {
         self.question.stocks[self.role]

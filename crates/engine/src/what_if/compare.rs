@@ -40,7 +40,7 @@ pub fn compare(job: &Job, matching: usize, wanted: impl Fn(&WhatIf) -> bool) -> 
 
 fn planned(ground: Ground<'_>, matching: usize, index: usize) -> Result<Row, PlanError> {
     let all = &ground.job.what_ifs;
-    let stack = WhatIf::stack(all, index);
+    let stack = WhatIf::stack(index, |at| &all[at].with);
     let sum = |of: fn(&WhatIf) -> Option<Amount>| {
         let stated = stack.iter().filter_map(|&at| of(&all[at])).map(Amount::ticks);
         stated.reduce(|sum, more| sum + more)
@@ -111,10 +111,7 @@ fn one(job: &Job, index: usize, reductions: &Reductions, taken: &Taken) -> Resul
 fn as_found(job: &Job, matching: usize, reductions: &Reductions) -> Option<Plan> {
     let taken = Taken::default();
     let question = Question::new(job, matching, reductions, &taken).ok()?;
-    let (setting, seconds) = question.as_found()?;
-    let frame = Frame::new(&question, setting, seconds);
-    let at = |position| frame.stock().parts.iter().position(|part| question.stands(part) == Some(position));
-    let parts: Vec<usize> = (0..question.positions.len()).map(at).collect::<Option<_>>()?;
+    let (frame, parts) = Frame::as_found(&question)?;
     let plan = plan(&frame, &parts);
     judge(&question.matching.aim, &plan).map(|_| plan)
 }

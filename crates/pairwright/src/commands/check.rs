@@ -7,7 +7,7 @@ use pairwright_engine::outcome::{Lacking, lacking};
 use pairwright_engine::plan::PlanError;
 use pairwright_engine::readings::{PartId, PositionId, Tie};
 
-use super::matching::refusal;
+use super::loading::refusal;
 use crate::Exit;
 use crate::args::{CheckArguments, CheckFormat};
 use crate::diagnostic::{self, Diagnostic, Severity};

@@ -5,24 +5,20 @@ use std::io::{self, Write};
 use pairwright_engine::job::Job;
 use pairwright_engine::what_if::{Comparison, RowOutcome, compare as compare_what_ifs};
 
-use super::matching::{refusal, write_notes};
+use super::loading::{job_at, tell_missing, write_notes};
+use crate::Exit;
 use crate::args::{CompareArguments, CompareFormat};
-use crate::diagnostic;
 use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text, held};
 use crate::terminal::Terminal;
-use crate::{Exit, input};
 
 /// Reads the job, plans every what-if, prints the table.
 pub(crate) fn compare(asked: &CompareArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let terminal = Terminal::stderr(asked.look);
-    let loaded = match input::load(&asked.job) {
+    let color = Terminal::stderr(asked.look).color;
+    let loaded = match job_at(&asked.job, color, err)? {
         Ok(loaded) => loaded,
-        Err(found) => {
-            write!(err, "{}", diagnostic::render(&found.items, &found.sources, terminal.color))?;
-            return Ok(refusal(&found));
-        }
+        Err(exit) => return Ok(exit),
     };
-    write_notes(&loaded, terminal, err)?;
+    write_notes(&loaded, color, err)?;
     let job = &loaded.job;
     let matching = match matching(job, asked) {
         Ok(matching) => matching,
@@ -31,10 +27,7 @@ pub(crate) fn compare(asked: &CompareArguments, out: &mut dyn Write, err: &mut d
             return Ok(Exit::Wrong);
         }
     };
-    let missing = loaded.missing.iter().filter(|need| need.matching.is_none_or(|at| at <= matching));
-    let missing: Vec<_> = missing.map(|need| need.diagnostic.clone()).collect();
-    if !missing.is_empty() {
-        write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+    if tell_missing(&loaded, |at| at <= matching, color, err)? {
         return Ok(Exit::NotHeld);
     }
     let wanted = |name: &str| asked.only.is_empty() || asked.only.iter().any(|only| only == name);

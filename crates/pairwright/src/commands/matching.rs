@@ -9,32 +9,29 @@ use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{self, JobReport, MatchReport, Outcome, Planned};
 use pairwright_engine::plan::{Lack, LimitState};
 
+use super::loading::{job_at, tell_missing, write_notes};
 use crate::Exit;
 use crate::args::{Format, MatchArguments};
-use crate::diagnostic::{self, Class, Diagnostic, Diagnostics, Severity};
-use crate::input::{self, Loaded};
+use crate::input::Loaded;
 use crate::plan_file;
 use crate::render::{Style, match_csv, match_json, match_text};
 use crate::terminal::Terminal;
 
 /// Reads the job, plans it, prints the answer.
 pub(crate) fn match_job(asked: &MatchArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let terminal = Terminal::stderr(asked.look);
-    let loaded = match input::load(&asked.job) {
+    let color = Terminal::stderr(asked.look).color;
+    let loaded = match job_at(&asked.job, color, err)? {
         Ok(loaded) => loaded,
-        Err(found) => {
-            write!(err, "{}", diagnostic::render(&found.items, &found.sources, terminal.color))?;
-            return Ok(refusal(&found));
-        }
+        Err(exit) => return Ok(exit),
     };
-    write_notes(&loaded, terminal, err)?;
+    write_notes(&loaded, color, err)?;
     if let Some(name) = unknown_match(&loaded.job, asked.only.as_deref()) {
         writeln!(err, "error: the job has no match called `{name}`; it has {}", names(&loaded.job))?;
         return Ok(Exit::Wrong);
     }
-    let missing = missing(&loaded, asked.only.as_deref());
-    if !missing.is_empty() {
-        write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+    let only = asked.only.as_deref();
+    let is_asked = |index: usize| only.is_none_or(|name| loaded.job.matches[index].name == name);
+    if tell_missing(&loaded, is_asked, color, err)? {
         if asked.format != Format::Text {
             let report = unplanned(&loaded, asked.only.as_deref());
             out.write_all(rendered(asked, &loaded.job, &report).as_bytes())?;
@@ -72,18 +69,6 @@ fn write_new(file: &Path, text: &str) -> io::Result<()> {
     file.sync_all()
 }
 
-/// Warnings in full; mere notes are counted, so that they do not push the answer off the screen.
-pub(crate) fn write_notes(loaded: &Loaded, terminal: Terminal, err: &mut dyn Write) -> io::Result<()> {
-    let (notes, warnings): (Vec<_>, Vec<_>) =
-        loaded.notes.iter().cloned().partition(|item| item.severity == Severity::Note);
-    write!(err, "{}", diagnostic::render(&warnings, &loaded.sources, terminal.color))?;
-    match notes.len() {
-        0 => Ok(()),
-        1 => writeln!(err, "note: {}; `check` shows where", notes[0].message),
-        many => writeln!(err, "note: {many} remarks on how the files were read; `check` shows them"),
-    }
-}
-
 fn rendered(asked: &MatchArguments, job: &Job, report: &JobReport) -> String {
     match asked.format {
         Format::Text => {
@@ -93,11 +78,6 @@ fn rendered(asked: &MatchArguments, job: &Job, report: &JobReport) -> String {
         Format::Json => match_json(job, report),
         Format::Csv => match_csv(job, report),
     }
-}
-
-/// Something missing is another matter than something wrong.
-pub(crate) fn refusal(found: &Diagnostics) -> Exit {
-    if found.items.iter().any(|item| item.class == Class::Wrong) { Exit::Wrong } else { Exit::NotHeld }
 }
 
 /// The report of a job whose matches lack something: what each of them lacks.
@@ -116,13 +96,6 @@ fn unplanned(loaded: &Loaded, only: Option<&str>) -> JobReport {
         ledger: None,
         cautions: Vec::new(),
     }
-}
-
-/// What the matches asked for lack.
-fn missing(loaded: &Loaded, only: Option<&str>) -> Vec<Diagnostic> {
-    let asked = |matching: usize| only.is_none_or(|name| loaded.job.matches[matching].name == name);
-    let needs = loaded.missing.iter().filter(|need| need.matching.is_none_or(asked));
-    needs.map(|need| need.diagnostic.clone()).collect()
 }
 
 fn unknown_match<'n>(job: &Job, only: Option<&'n str>) -> Option<&'n str> {

@@ -1,7 +1,8 @@
-//! One file a command: settings, one call, rendering.
+//! One file a command: settings, one call, rendering; `loading` is what all of them begin with.
 
 mod check;
 mod compare;
+mod loading;
 mod matching;
 mod pile;
 mod recheck;

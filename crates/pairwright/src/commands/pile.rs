@@ -7,25 +7,21 @@ use pairwright_engine::outcome::match_job;
 use pairwright_engine::pile::{Drawing, MatchPile, NotReady, PileError, pile_of_match};
 use pairwright_engine::plan::Taken;
 
-use super::matching::refusal;
+use super::loading::{job_at, tell_missing};
+use crate::Exit;
 use crate::args::{CheckFormat, PileArguments};
-use crate::diagnostic;
 use crate::render::{PileView, Style, pile_json, pile_text};
 use crate::terminal::Terminal;
-use crate::{Exit, input};
 
 /// How many further parts are looked at where a wish is named.
 const MOST: usize = 200;
 
 /// Says what more parts would do, for every match asked for.
 pub(crate) fn pile(asked: &PileArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let terminal = Terminal::stderr(asked.look);
-    let loaded = match input::load(&asked.job) {
+    let color = Terminal::stderr(asked.look).color;
+    let loaded = match job_at(&asked.job, color, err)? {
         Ok(loaded) => loaded,
-        Err(found) => {
-            write!(err, "{}", diagnostic::render(&found.items, &found.sources, terminal.color))?;
-            return Ok(refusal(&found));
-        }
+        Err(exit) => return Ok(exit),
     };
     let job = &loaded.job;
     let index = match index(job, asked.only.as_deref()) {
@@ -35,10 +31,7 @@ pub(crate) fn pile(asked: &PileArguments, out: &mut dyn Write, err: &mut dyn Wri
             return Ok(Exit::Wrong);
         }
     };
-    let missing = loaded.missing.iter().filter(|need| need.matching.is_none_or(|matching| matching == index));
-    let missing: Vec<_> = missing.map(|need| need.diagnostic.clone()).collect();
-    if !missing.is_empty() {
-        write!(err, "{}", diagnostic::render(&missing, &loaded.sources, terminal.color))?;
+    if tell_missing(&loaded, |matching| matching == index, color, err)? {
         return Ok(Exit::NotHeld);
     }
     match answer(job, index, asked) {

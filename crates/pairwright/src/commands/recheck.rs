@@ -5,22 +5,17 @@ use std::io::{self, Write};
 use pairwright_engine::outcome::{Rechecked, recheck as go_over};
 use pairwright_engine::plan::Taken;
 
-use super::matching::refusal;
+use super::loading::job_at;
+use crate::Exit;
 use crate::args::RecheckArguments;
-use crate::diagnostic;
 use crate::plan_file::{self, Section};
 use crate::terminal::Terminal;
-use crate::{Exit, input};
 
 /// Reads the job and the plan file, and checks every section.
 pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let loaded = match input::load(&asked.job) {
+    let loaded = match job_at(&asked.job, Terminal::stderr(asked.look).color, err)? {
         Ok(loaded) => loaded,
-        Err(found) => {
-            let color = Terminal::stderr(asked.look).color;
-            write!(err, "{}", diagnostic::render(&found.items, &found.sources, color))?;
-            return Ok(refusal(&found));
-        }
+        Err(exit) => return Ok(exit),
     };
     let name = asked.plan.display();
     let text = match std::fs::read_to_string(&asked.plan) {

@@ -1,6 +1,6 @@
 //! What-ifs that stack others: names, cycles, and changes that contradict each other.
 
-use pairwright_engine::job::Matching;
+use pairwright_engine::job::{Matching, WhatIf};
 use pairwright_engine::what_if::{Kinds, clash};
 
 use super::Made;
@@ -58,21 +58,7 @@ pub(super) fn resolve(names: &Names<'_>, reading: &mut Reading) -> Vec<Vec<usize
 
 /// Whether the what-if at `from` is the one at `to`, or stacks it.
 fn reaches(with: &[Vec<usize>], from: usize, to: usize) -> bool {
-    stack(with, from).contains(&to)
-}
-
-/// The what-if and all that it stacks.
-fn stack(with: &[Vec<usize>], index: usize) -> Vec<usize> {
-    let (mut stack, mut open) = (vec![index], vec![index]);
-    while let Some(next) = open.pop() {
-        for &below in with.get(next).map_or(&[][..], Vec::as_slice) {
-            if !stack.contains(&below) {
-                stack.push(below);
-                open.push(below);
-            }
-        }
-    }
-    stack
+    WhatIf::stack(from, |at| &with[at]).contains(&to)
 }
 
 /// Reports the first two changes of every stack that contradict each other; a stack is told only where no smaller one
@@ -86,9 +72,10 @@ pub(super) fn check(
 ) {
     let kinds = Kinds { matches, stocks: names.stocks.iter().map(|read| read.stock.kind.as_str()).collect() };
     let mut told: Vec<(usize, usize)> = Vec::new();
-    let mut stacks: Vec<Vec<usize>> = (0..made.len()).map(|index| stack(with, index)).collect();
-    stacks.sort_by_key(Vec::len);
-    for stack in stacks {
+    let stack = |index| (index, WhatIf::stack(index, |at| &with[at]));
+    let mut stacks: Vec<(usize, Vec<usize>)> = (0..made.len()).map(stack).collect();
+    stacks.sort_by_key(|(_, stack)| stack.len());
+    for (top, stack) in stacks {
         let all: Vec<(usize, usize)> =
             stack.iter().flat_map(|&at| (0..made[at].len()).map(move |change| (at, change))).collect();
         let change = |(at, change): (usize, usize)| &made[at][change];
@@ -102,7 +89,7 @@ pub(super) fn check(
         told.push(homes);
         let (first, second) = (change(all[one]).1.clone(), change(all[other]).1.clone());
         let (first, second) = if first.start <= second.start { (first, second) } else { (second, first) };
-        let top = &names.draft.what_ifs[stack[0]];
+        let top = &names.draft.what_ifs[top];
         let item = Diagnostic::wrong(
             Code::WhatIfClash,
             format!("what-if `{}` makes two changes that contradict each other", top.name.value),
