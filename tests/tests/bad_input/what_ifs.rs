@@ -141,6 +141,8 @@ fn stacks() -> Vec<(&'static str, JobFolder)> {
             "what_if_contradicts_itself",
             lone("without = { piston = [\"B\"] }\ncrown = { B = { cut = 0.002, dish_cc = 3.0 } }"),
         ),
+        ("what_if_asks_twice", lone("without = { piston = [\"B\", \"B\"] }")),
+        ("what_if_stacks_one_twice", toml("\"decks cut\", \"longer stroke\"", "\"decks cut\", \"decks cut\"")),
         ("what_if_stack_contradicts", toml("price = 120", "stroke = 3.500")),
     ]
 }

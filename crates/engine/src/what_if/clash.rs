@@ -34,6 +34,21 @@ pub fn clash(kinds: &Kinds<'_>, one: &Change, other: &Change) -> bool {
     one_way(kinds, one, other) || one_way(kinds, other, one)
 }
 
+/// Whether a change only says again what another says: one of the two is a slip of the pen where both stand in one
+/// what-if. In a stack it is not, since several of its what-ifs may need the same.
+#[must_use]
+pub fn repeats(one: &Change, other: &Change) -> bool {
+    match (one, other) {
+        (Change::Fix { matching: m, pin: a }, Change::Fix { matching: n, pin: b }) => (m, a) == (n, b),
+        (Change::Swap { matching: m, role: a, banks: x }, Change::Swap { matching: n, role: b, banks: y }) => {
+            (m, a, x) == (n, b, y)
+        }
+        (Change::Without { stock: a, part: x }, Change::Without { stock: b, part: y })
+        | (Change::Admit { stock: a, part: x }, Change::Admit { stock: b, part: y }) => (a, x) == (b, y),
+        _ => false,
+    }
+}
+
 fn one_way(kinds: &Kinds<'_>, one: &Change, other: &Change) -> bool {
     match (one, other) {
         (Change::Fix { matching: m, pin: a }, Change::Fix { matching: n, pin: b }) => {

@@ -22,6 +22,6 @@ mod report;
 mod square;
 
 pub use apply::NotApplied;
-pub use clash::{Kinds, clash};
+pub use clash::{Kinds, clash, repeats};
 pub use compare::{CompareError, compare};
 pub use report::{Comparison, Differs, Gained, Judged, Row, RowOutcome, RowPlan};

@@ -107,7 +107,7 @@ codes! {
     WhatIfName = "what-if-name", "Two what-ifs of one name.";
     WhatIfUnknown = "what-if-unknown", "A what-if, or a match, that the job does not have.";
     WhatIfCycle = "what-if-cycle", "What-ifs that stack each other.";
-    WhatIfClash = "what-if-clash", "Changes that contradict each other.";
+    WhatIfClash = "what-if-clash", "Changes that contradict each other, or one that is asked for twice.";
     WhatIfCut = "what-if-cut", "A cut deeper than the metal allows, or one that leaves a volume unknown.";
     WhatIfUseless = "what-if-useless", "A change that this job has no use for.";
 

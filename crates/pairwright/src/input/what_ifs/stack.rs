@@ -1,10 +1,11 @@
 //! What-ifs that stack others: names, cycles, and changes that contradict each other.
 
 use pairwright_engine::job::{Matching, WhatIf};
-use pairwright_engine::what_if::{Kinds, clash};
+use pairwright_engine::what_if::{Kinds, clash, repeats};
 
 use super::Made;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::input::job_file::WhatIfDraft;
 use crate::input::load::Reading;
 use crate::input::nearest::remedy;
 use crate::input::resolve::Names;
@@ -26,6 +27,13 @@ pub(super) fn resolve(names: &Names<'_>, reading: &mut Reading) -> Vec<Vec<usize
         let mut below = Vec::with_capacity(draft.with.len());
         for name in &draft.with {
             if let Some(found) = find(&name.value) {
+                if below.contains(&found) {
+                    let message = format!("`{}` is stacked twice", name.value);
+                    let item = Diagnostic::wrong(Code::WhatIfClash, message)
+                        .at(names.place(name), "again here")
+                        .help("take one of the two out of `with`");
+                    reading.found.push(item);
+                }
                 below.push(found);
                 continue;
             }
@@ -71,6 +79,9 @@ pub(super) fn check(
     reading: &mut Reading,
 ) {
     let kinds = Kinds { matches, stocks: names.stocks.iter().map(|read| read.stock.kind.as_str()).collect() };
+    for (draft, made) in names.draft.what_ifs.iter().zip(made) {
+        check_repeats(names, draft, made, reading);
+    }
     let mut told: Vec<(usize, usize)> = Vec::new();
     let stack = |index| (index, WhatIf::stack(index, |at| &with[at]));
     let mut stacks: Vec<(usize, Vec<usize>)> = (0..made.len()).map(stack).collect();
@@ -99,4 +110,16 @@ pub(super) fn check(
         .help("take one of them out, or stack only one of the two what-ifs");
         reading.found.push(item);
     }
+}
+
+/// Reports the first change that a what-if asks for twice.
+fn check_repeats(names: &Names<'_>, draft: &WhatIfDraft, made: &[Made], reading: &mut Reading) {
+    let again = |at: usize| made[..at].iter().find(|first| repeats(&first.0, &made[at].0));
+    let Some((first, second)) = (1..made.len()).find_map(|at| Some((again(at)?, &made[at]))) else { return };
+    let message = format!("what-if `{}` asks for the same change twice", draft.name.value);
+    let item = Diagnostic::wrong(Code::WhatIfClash, message)
+        .at(names.job.place(second.1.clone()), "again here")
+        .at(names.job.place(first.1.clone()), "first here")
+        .help("take one of the two out, or correct the name");
+    reading.found.push(item);
 }
