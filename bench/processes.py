@@ -40,8 +40,7 @@ def ten_what_ifs(folder):
     path = os.path.join(job, "job.toml")
     with open(path) as file:
         whole, *what_ifs = file.read().split("[[what_if]]")
-    again = [re.sub(r'name( *)= "', r'name\1= "again: ', one).replace('["', '["again: ').replace(', "', ', "again: ')
-             if "with" in one else re.sub(r'name( *)= "', r'name\1= "again: ', one) for one in what_ifs]
+    again = [re.sub(r'name( *)= "', r'name\1= "again: ', one) for one in what_ifs]
     with open(path, "w") as file:
         file.write("[[what_if]]".join([whole, *what_ifs, *again]))
     return job
