@@ -168,7 +168,12 @@ fn the_cheaper_of_two_equals_is_unbeaten_and_the_dearer_is_not() {
 fn headroom_is_said_plan_by_plan() {
     let plain = pairwright("compare", &demo(), &["--only", "decks squared"]);
     let ran = pairwright("compare", &demo(), &["--only", "decks squared", "--headroom"]);
-    let added = ran.out.strip_prefix(plain.out.as_str()).expect("the page goes on").replace('\u{a0}', " ");
+    // It stands between what each one buys and how to read it: the cautions stay last.
+    let (before, after) = plain.out.split_once("\nHow to read this").expect("the section");
+    let added = ran.out.strip_prefix(before).expect("the page begins as before");
+    let added = added.split_once("\nHow to read this").expect("the section");
+    assert_eq!(added.1, after);
+    let added = added.0.replace('\u{a0}', " ");
     for (name, times) in [("as it stands\n----", 1), ("decks squared\n----", 1), ("What stops the engine first", 2)] {
         assert_eq!(added.matches(name).count(), times, "{name}\n{added}");
     }
@@ -181,4 +186,48 @@ fn headroom_is_said_plan_by_plan() {
     };
     let (stands, squared) = (gasket(&rows["as_it_stands"]), gasket(&rows["what_ifs"][0]));
     assert!(squared < stands, "{squared} {stands}");
+}
+
+/// Every sort of change is told in words.
+#[test]
+fn what_a_what_if_changes_is_said() {
+    let what_ifs = r#"
+[[what_if]]
+name = "parts"
+fix = { piston = { "1" = "B" }, head = { left = "H2" } }
+without = { rod = ["R9"] }
+crown = { A = { cut = 0.002, dish_diameter = 2.4 }, F = { cut = 0.001, dish_cc = 3.1 } }
+chamber = { H1 = "-0.2 cc" }
+
+[[what_if]]
+name = "wishes"
+near = { fit = "compression", value = 9.9 }
+then = ["mass", "moves"]
+limits = { piston_to_head = { min = 0.030, guard = false }, compression = { max = 10.5, neighbours = 0.2 } }
+
+[[what_if]]
+name = "metal"
+stroke = 3.440
+deck = { left = { square = true, cut = 0.002 }, right = 0.001 }
+"#;
+    let demo = std::fs::read_dir(demo()).expect("the demo").map(|entry| entry.expect("a file").path());
+    let files = demo.filter(|path| path.extension().is_some_and(|end| end == "toml" || end == "csv"));
+    let mut files: Vec<(String, String)> = files
+        .map(|path| {
+            let name = path.file_name().and_then(|name| name.to_str()).expect("a plain name").to_owned();
+            (name, std::fs::read_to_string(&path).expect("text"))
+        })
+        .collect();
+    for (name, text) in &mut files {
+        if name == "job.toml" {
+            let (job, _) = text.split_once("[[what_if]]").expect("the demo has what-ifs");
+            *text = job.to_owned() + what_ifs;
+        }
+    }
+    let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let ran = pairwright("compare", folder(&files).path(), &[]);
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    let (_, behind) = ran.out.split_once("What each one buys").expect("the section");
+    let (said, _) = behind.split_once("How to read this").expect("the next");
+    insta::assert_snapshot!(said.replace('\u{a0}', " "));
 }

@@ -24,7 +24,8 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport], ledger: Option<&Ledge
     let flat = plans.iter().flat_map(|plan| &plan.placements).any(|placement| knows(placement, FitName::PistonToHead));
     let applies = [
         (Caution::FromReadings, job.deck.is_some() || job.chambers.is_some()),
-        (Caution::MockUp, true),
+        (Caution::MockUp, cylinders || lifted),
+        (Caution::TryAgain, !(cylinders || lifted)),
         (Caution::FlatClearance, flat),
         (Caution::Domes, flat && domes(job)),
         (Caution::GasketEdge, matches.iter().any(|report| edge::is_near(job, report))),

@@ -73,6 +73,8 @@ pub enum Caution {
     FromReadings,
     /// Check piston-to-head and piston-to-valve on the mock-up and turn the engine over by hand.
     MockUp,
+    /// Check what is predicted on the assembled engine before it runs.
+    TryAgain,
     /// Piston-to-head clearance is between flat faces: domes and valve pockets are not covered.
     FlatClearance,
     /// Pistons have domes: how near they come to the chamber has to be checked with clay.

@@ -154,6 +154,15 @@ fn cut_deck(ground: Ground<'_>, job: &mut Job, cylinder: usize, by: i64) {
     }
 }
 
+/// How much comes off the deck at a cylinder between the job as it stands and a job that changes made of it, in ticks: off
+/// its measured height, or where that does not change, beside what was read.
+#[must_use]
+pub fn deck_cut(stands: &Job, changed: &Job, cylinder: usize) -> i64 {
+    let height = |job: &Job| job.positions(CYLINDER)?.columns.value("deck_height", cylinder).map(Amount::ticks);
+    let off = height(stands).zip(height(changed)).map_or(0, |(before, after)| before - after);
+    if off == 0 { changed.machined.decks.get(cylinder).copied().unwrap_or(0) } else { off }
+}
+
 fn cut_crown(ground: Ground<'_>, job: &mut Job, piston: usize, by: i64, dish: Dish) {
     let Some(stock) = job.stocks.iter_mut().find(|stock| stock.kind == "piston") else { return };
     stock.columns.change("compression_height", piston, |height| height.plus(-by));

@@ -21,7 +21,7 @@ mod judge;
 mod report;
 mod square;
 
-pub use apply::NotApplied;
+pub use apply::{NotApplied, deck_cut};
 pub use clash::{Kinds, clash, repeats};
 pub use compare::{CompareError, compare};
 pub use report::{Comparison, Differs, Gained, Judged, Row, RowOutcome, RowPlan};

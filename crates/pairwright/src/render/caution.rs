@@ -10,6 +10,10 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
             "Check piston-to-head and piston-to-valve clearance on the assembled mock-up, and turn the engine over by \
              hand before it ever runs."
         }
+        Caution::TryAgain => {
+            "Check what is predicted here with the parts in their places, and turn the engine over by hand before it ever \
+             runs."
+        }
         Caution::FlatClearance => {
             "Piston-to-head clearance here is between flat faces only: domes and valve pockets are not covered."
         }

@@ -66,7 +66,7 @@ fn placed(words: Words<'_>) -> String {
     all.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-fn aim(words: Words<'_>) -> String {
+pub(super) fn aim(words: Words<'_>) -> String {
     let fit = words.phrase(words.aim_fit());
     let aim = &words.view.matching.aim;
     match (aim.goal, aim.by) {
@@ -95,7 +95,7 @@ pub(super) fn glued(amount: pairwright_engine::quantity::Amount) -> String {
     amount.to_string().replace(' ', &GLUE.to_string())
 }
 
-fn next(words: Words<'_>) -> String {
+pub(super) fn next(words: Words<'_>) -> String {
     let Some(then) = &words.view.matching.then else {
         let even = words.view.matching.aim;
         let spread = if even.goal == Goal::Even && even.by == Measured::Spread { "" } else { "least spread, then " };

@@ -1,13 +1,13 @@
 //! What-ifs side by side, in words.
 
-use pairwright_engine::clearance::{Carried, State};
-use pairwright_engine::job::{Change, Goal, Measured};
+use pairwright_engine::job::{CYLINDER, Change, Goal, Measured, VALVE};
 use pairwright_engine::outcome::Caution;
 use pairwright_engine::plan::{LimitKind, LimitReport, LimitState, Plan, Standing};
 use pairwright_engine::quantity::{Unit, rounded_text};
 use pairwright_engine::what_if::{Differs, Judged, Row, RowOutcome, RowPlan};
 
-use super::clearances::headroom_text;
+use super::changes::changed;
+use super::compare_clearances::{headroom, not_held};
 use super::english::{GLUE, count, list, plural, sentence};
 use super::figure;
 use super::grid::Column;
@@ -17,7 +17,7 @@ use super::placements::set;
 use super::words::{Words, free_text, label};
 use crate::render::Style;
 use crate::render::caution;
-use crate::render::compare::{CompareView, broken, mean, mean_fit, planned, tightest, unheld};
+use crate::render::compare::{CompareView, broken, mean, mean_fit, planned, tightest};
 
 /// A comparison as a page.
 pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
@@ -32,7 +32,9 @@ pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
     let rows = compare.rows();
     for row in &rows[1..] {
         let name = free_text(compare.name(row));
-        page.item(&format!("{name}: {}", said(compare, words, row)));
+        let what_if = row.what_if.and_then(|at| compare.job.what_ifs.get(at));
+        let changed = what_if.map_or_else(String::new, |what_if| format!(" ({})", changed(compare, row, what_if)));
+        page.item(&format!("{name}{changed}: {}", said(compare, words, row)));
     }
     if rows.len() == 1 {
         page.say("The job has no what-if: add sections `[[what_if]]` with a name and what changes.");
@@ -42,9 +44,13 @@ pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
     {
         page.say(&format!("The job as it stands: {}", said(compare, words, &compare.comparison.stands)));
     }
+    let mut text = page.into_text();
+    if compare.headroom {
+        text += &headroom(compare, style);
+    }
+    let mut page = Page::new(*style);
     notes(&mut page, compare);
-    let text = page.into_text();
-    if compare.headroom { text + &headroom(compare, style) } else { text }
+    text + "\n" + &page.into_text()
 }
 
 /// A plan of the table, where there is one, and how well it does.
@@ -213,44 +219,10 @@ fn bought(compare: CompareView<'_>, words: Words<'_>, row: &Row, planned: &RowPl
         text += &room(words, limit);
     }
     text += ". ";
-    let unheld: Vec<String> = unheld(planned).map(|carried| not_held(row, carried)).collect();
-    if !unheld.is_empty() {
-        text += &format_unheld(&unheld);
-    }
+    text += &not_held(row, planned);
     text += &planned.differs.as_ref().map_or_else(String::new, |differs| where_other(compare, words, row, differs));
     if let Standing::BestFound { .. } = planned.standing {
         text += " The plan is the best found; a better one is not excluded.";
-    }
-    text
-}
-
-fn format_unheld(unheld: &[String]) -> String {
-    format!("Clearances not held: {}. ", list(unheld))
-}
-
-/// A clearance that is not held, and why: `exhaust 3 (to be measured again)`.
-fn not_held(row: &Row, carried: &Carried) -> String {
-    let name = row.job.ledger.get(carried.id).map_or("", |entry| &entry.name);
-    let why = match carried.state {
-        State::MeasureAgain(_) => "to be measured again",
-        State::Nominal => "not by its guard band",
-        State::Broken => "less is left than has to be",
-        State::Held => "held",
-    };
-    format!("{} ({why})", label(name))
-}
-
-/// How much room every clearance leaves, plan by plan.
-fn headroom(compare: CompareView<'_>, style: &Style) -> String {
-    let mut text = String::new();
-    for row in compare.rows() {
-        let Some(ledger) = planned(row).and_then(|planned| planned.ledger.as_ref()) else { continue };
-        let mut page = Page::new(*style);
-        page.name(&free_text(compare.name(row)));
-        text.push('\n');
-        text += page.into_text().trim_start();
-        text.push('\n');
-        text += &headroom_text(&row.job, ledger, style);
     }
     text
 }
@@ -289,8 +261,8 @@ fn notes(page: &mut Page, compare: CompareView<'_>) {
     let proven = plans.clone().filter(|planned| matches!(planned.standing, Standing::Proven { .. })).count();
     let all = plans.count();
     page.say(&format!(
-        "Every what-if was planned anew, choice of parts included; {} of {} proven: no better choice exists under its \
-         limits.",
+        "Every what-if was planned anew, choice of parts included; {} of {} proven: no choice does better by its aim under \
+         its limits.",
         proven,
         count(all, "plan") + if all == 1 { " is" } else { " are" }
     ));
@@ -310,7 +282,8 @@ fn notes(page: &mut Page, compare: CompareView<'_>) {
     let crowns = changes().any(|change| matches!(change, Change::CutCrown { .. }));
     let decks = changes().any(|change| matches!(change, Change::CutDeck { .. } | Change::SquareDeck { .. }));
     page.item(caution::sentence(Caution::FromReadings));
-    page.item(caution::sentence(Caution::MockUp));
+    let mock_up = compare.view().is_some_and(|view| view.position_kind() == CYLINDER || view.position_kind() == VALVE);
+    page.item(caution::sentence(if mock_up { Caution::MockUp } else { Caution::TryAgain }));
     if crowns {
         page.item(
             "A cut piston is lighter than the file says, and its crown and ring land are thinner: weigh it again, have \

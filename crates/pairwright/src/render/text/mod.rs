@@ -7,8 +7,10 @@
 mod answer;
 mod asked;
 mod blocks;
+mod changes;
 mod clearances;
 mod compare;
+mod compare_clearances;
 mod contributions;
 mod ends;
 mod english;
