@@ -134,10 +134,10 @@ fn relate(aim: &Aim, comparison: &mut Comparison) {
     }
 }
 
-/// What is wanted, money and hours: less is better in each. Parts to buy count; what states no price or hours is free.
+/// What is wanted, money and hours, of a plan that holds everything: less is better in each. Parts to buy count; what states no price or hours is free.
 fn point(row: &Row) -> Option<[f64; 3]> {
     let RowOutcome::Planned(planned) = &row.outcome else { return None };
-    let judged = planned.judged?;
+    let judged = planned.judged.filter(|_| planned.holds())?;
     Some([judged.cost(), row.money().unwrap_or(0) as f64, row.hours.unwrap_or(0) as f64])
 }
 

@@ -1,9 +1,9 @@
 //! The data of a comparison. Values are ticks of the fit they are of.
 
 use super::NotApplied;
-use crate::clearance::LedgerReport;
+use crate::clearance::{Carried, LedgerReport, State};
 use crate::job::{FitName, Goal, Job, Measured};
-use crate::plan::{Impossible, Lack, Plan, Served, Standing};
+use crate::plan::{Impossible, Lack, LimitState, Plan, Served, Standing};
 
 /// A match as it stands, as it was found, and under every what-if.
 #[derive(Debug)]
@@ -34,7 +34,8 @@ pub struct Row {
     pub hours: Option<i64>,
     /// Plan or no plan.
     pub outcome: RowOutcome,
-    /// No other plan of the comparison does as well for as little money in as few hours, and better in one of the three.
+    /// It holds every limit and clearance, and no other plan of the comparison that does is as good for as little money in as
+    /// few hours, and better in one of the three.
     pub unbeaten: bool,
 }
 
@@ -91,6 +92,21 @@ pub struct RowPlan {
     pub differs: Option<Differs>,
     /// What it leaves of the clearances of the ledger; `None` where the job has none.
     pub ledger: Option<LedgerReport>,
+}
+
+impl RowPlan {
+    /// Whether it holds every limit, and leaves enough of every clearance of the ledger: one that has to be measured again
+    /// is not held.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.plan.limits.iter().all(|limit| limit.state == LimitState::Held) && self.unheld().next().is_none()
+    }
+
+    /// The clearances of the ledger that are not held.
+    pub fn unheld(&self) -> impl Iterator<Item = &Carried> {
+        let entries = self.ledger.iter().flat_map(|ledger| &ledger.entries);
+        entries.filter(|carried| carried.state != State::Held)
+    }
 }
 
 /// How well a plan does what a match wants, by one number.

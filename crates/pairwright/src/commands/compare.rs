@@ -8,7 +8,7 @@ use pairwright_engine::what_if::{Comparison, RowOutcome, compare as compare_what
 use super::loading::{job_at, tell_missing, write_notes};
 use crate::Exit;
 use crate::args::{CompareArguments, CompareFormat};
-use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text, held};
+use crate::render::{CompareView, Style, compare_csv, compare_json, compare_text};
 use crate::terminal::Terminal;
 
 /// Reads the job, plans every what-if, prints the table.
@@ -74,7 +74,7 @@ fn matching(job: &Job, asked: &CompareArguments) -> Result<usize, String> {
 /// without one has its answer in its row.
 fn verdict(comparison: &Comparison) -> Exit {
     match &comparison.stands.outcome {
-        RowOutcome::Planned(planned) if held(planned) => Exit::Done,
+        RowOutcome::Planned(planned) if planned.holds() => Exit::Done,
         _ => Exit::NotHeld,
     }
 }

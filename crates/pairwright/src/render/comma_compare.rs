@@ -5,7 +5,7 @@ use pairwright_engine::plan::Standing;
 use pairwright_engine::quantity::{Dimension, Unit};
 use pairwright_engine::what_if::{Row, RowOutcome};
 
-use super::compare::{CompareView, held, mean, mean_fit, planned, tightest};
+use super::compare::{CompareView, mean, mean_fit, planned, tightest};
 use super::json::kind;
 use super::view::{View, number};
 
@@ -74,7 +74,7 @@ fn one(compare: CompareView<'_>, view: View<'_>, row: &Row) -> Vec<String> {
         text(plan.and_then(|planned| planned.gained).map(|gained| number(gained.by, unit))),
         plan.and_then(|planned| planned.gained).map_or_else(String::new, |gained| gained.below_doubt.to_string()),
         text(plan.and_then(|planned| mean(&planned.plan, fit)).map(|mean| number(mean, view.unit_of(fit)))),
-        plan.map_or_else(String::new, |planned| held(planned).to_string()),
+        plan.map_or_else(String::new, |planned| planned.holds().to_string()),
         limit.map_or_else(String::new, |limit| view.fit_name(limit.fit).to_owned()),
         limit.map_or_else(String::new, |limit| kind(limit.kind).to_owned()),
         text(limit.map(|limit| number(limit.margin as f64, view.unit_of(limit.fit)))),

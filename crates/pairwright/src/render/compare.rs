@@ -1,6 +1,5 @@
 //! A comparison of what-ifs as it is shown: which rows, in which order, and one figure for each column.
 
-use pairwright_engine::clearance::{Carried, State};
 use pairwright_engine::job::{FitName, Job};
 use pairwright_engine::plan::{LimitReport, LimitState, Plan};
 use pairwright_engine::what_if::{Comparison, Judged, Row, RowOutcome, RowPlan};
@@ -93,17 +92,6 @@ pub(super) fn tightest(plan: &Plan) -> Option<&LimitReport> {
 /// The limits that a plan does not hold.
 pub(super) fn broken(plan: &Plan) -> impl Iterator<Item = &LimitReport> {
     plan.limits.iter().filter(|limit| limit.state != LimitState::Held)
-}
-
-/// Whether a plan holds every limit and leaves enough of every clearance of the ledger.
-pub(crate) fn held(planned: &RowPlan) -> bool {
-    broken(&planned.plan).next().is_none() && unheld(planned).next().is_none()
-}
-
-/// The clearances of the ledger that a plan does not leave enough of, or that have to be measured again.
-pub(super) fn unheld(planned: &RowPlan) -> impl Iterator<Item = &Carried> {
-    let entries = planned.ledger.iter().flat_map(|ledger| &ledger.entries);
-    entries.filter(|entry| entry.state != State::Held)
 }
 
 /// The mean of a fit over the placements, in ticks.

@@ -26,7 +26,6 @@ mod view;
 
 pub use comma::match_csv;
 pub use comma_compare::compare_csv;
-pub(crate) use compare::held;
 pub use compare::{CompareView, Order};
 pub use json::{compare_json, match_json};
 pub use pile::{PileView, pile_json};

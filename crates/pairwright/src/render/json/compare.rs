@@ -12,7 +12,7 @@ use super::no_plan::missing;
 use super::placed::plan;
 use super::values::quantity;
 use super::whole::{aim, proof};
-use crate::render::compare::{CompareView, held};
+use crate::render::compare::CompareView;
 use crate::render::stopped;
 use crate::render::view::{View, number};
 
@@ -107,7 +107,7 @@ fn of_plan(view: View<'_>, job: &Job, planned: &RowPlan, none: WhatIfRow) -> Wha
         measure: planned.judged.map(|judged| measure(view, &judged)),
         gain: gain.map(|(gained, judged)| quantity(gained.by, view.unit_of(judged.fit))),
         below_doubt: planned.gained.map(|gained| gained.below_doubt),
-        held: Some(held(planned)),
+        held: Some(planned.holds()),
         changed: (differs.placed.iter())
             .map(|&(role, position)| Changed {
                 role: view.role_name(role).to_owned(),

@@ -66,7 +66,8 @@ pub(crate) struct WhatIfRow {
     pub(crate) below_doubt: Option<bool>,
     /// Whether every limit is held, and enough left of every clearance; null without a plan.
     pub(crate) held: Option<bool>,
-    /// No other plan of the comparison does as well for as little money in as few hours, and better in one of them.
+    /// It holds everything, and no other plan of the comparison that does is as good for as little money in as few hours, and
+    /// better in one of them.
     pub(crate) unbeaten: bool,
     /// Where the plan has other parts than the plan as it stands.
     pub(crate) changed: Vec<Changed>,

@@ -93,12 +93,16 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
     };
     let price = |row: &Row| row.money().map_or_else(String::new, |price| rounded_text(price, Unit::Money, 2));
     let unbeaten = |row: &Row| if row.unbeaten { "yes".to_owned() } else { String::new() };
+    let yes = |held: bool| if held { "yes" } else { "no" }.to_owned();
+    let is_found_held = found.map(|plan| yes(broken(plan).next().is_none()));
+    let held = |row: &Row| planned(row).map_or_else(String::new, |planned| yes(planned.holds()));
     let whole = vec![
         Column::new(measure(words), plans.iter().map(measured).collect()),
         column(&format!("mean {}", words.phrase(fit)), &mean_of),
         column("moves", &|plan| plan.moves.map_or_else(String::new, |moves| moves.to_string())),
         Column::new("price", own(&price)),
         Column::new("hours", own(&|row| row.hours.map_or_else(String::new, hours))),
+        Column::new("held", is_found_held.into_iter().chain(rows.iter().map(|row| held(row))).collect()),
     ];
     set(page, &key, &[whole]);
     let of = |cell: &'static dyn Fn(Words<'_>, &LimitReport) -> String| {
@@ -267,8 +271,10 @@ fn notes(page: &mut Page, compare: CompareView<'_>) {
         count(all, "plan") + if all == 1 { " is" } else { " are" }
     ));
     page.say(
-        "Price: what the changes cost and the parts that the plan buys. Unbeaten: no other plan here does as well for as \
-         little money in as few hours, and better in one of them. What states no price or hours counts as free.",
+        "Held: every limit is, and enough is left of every clearance that was measured; one that has to be measured again \
+         is not held. Price: what the changes cost and the parts that the plan buys. Unbeaten: of the plans that hold \
+         everything no other does as well for as little money in as few hours, and better in one of them. What states no \
+         price or hours counts as free.",
     );
     if stands.is_some_and(|planned| planned.plan.moves.is_some()) {
         page.say("Moves are parts that do not stay where they stand now.");

@@ -8,7 +8,7 @@ use super::english::short_list;
 use super::page::Page;
 use super::words::{free_text, label};
 use crate::render::Style;
-use crate::render::compare::{CompareView, planned, unheld};
+use crate::render::compare::{CompareView, planned};
 
 /// At most so many clearances are named of a sort.
 const NAMED: usize = 4;
@@ -22,7 +22,7 @@ pub(super) fn not_held(row: &Row, planned: &RowPlan) -> String {
         State::MeasureAgain(_) => Some("To be measured again:"),
     };
     let mut sorts: Vec<(&str, Vec<String>)> = Vec::new();
-    for carried in unheld(planned) {
+    for carried in planned.unheld() {
         let Some(sort) = sort(carried) else { continue };
         let name = row.job.ledger.get(carried.id).map_or_else(String::new, |entry| label(&entry.name));
         match sorts.iter_mut().find(|(known, _)| *known == sort) {
