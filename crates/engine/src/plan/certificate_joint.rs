@@ -69,8 +69,8 @@ impl<'q> Joint<'q> {
     }
 
     fn left_for_proofs(&self) -> Result<Left<'_, 'q>, PlanError> {
-        let all = self.every_outer();
-        Ok(Left::new(self, &self.levels, self.tables(Asked::default())?, all.into_iter()).for_proofs())
+        let all = self.every.iter().cloned();
+        Ok(Left::new(self, &self.levels, self.tables(Asked::default())?, all).for_proofs())
     }
 
     /// Goes over a certificate; the levels are those that hold from the aim on.

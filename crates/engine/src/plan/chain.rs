@@ -52,9 +52,9 @@ impl Joint<'_> {
     ) -> Result<Settled, PlanError> {
         let mut bound = best + self.slack(best);
         let may_reach = |at: usize| self.floors.as_ref().is_none_or(|floors| floors.may_reach(at, bound));
-        let numbered = self.possible.iter().copied().enumerate();
+        let numbered = self.possible.iter().enumerate();
         let outers = numbered.filter(|&(at, outer)| self.wants(asked, outer) && may_reach(at));
-        let outers = outers.map(|(_, outer)| outer);
+        let outers = outers.map(|(_, outer)| outer.clone());
         let mut left = Left::new(self, &self.levels, self.tables(asked)?, outers);
         let mut settled = Settled { pick, values: Vec::new(), exact: usize::from(is_best), is_first: false };
         let effort = if asked.is_nothing() { EFFORT } else { LITTLE };
@@ -152,7 +152,7 @@ impl Left<'_, '_> {
     /// Moves on to the first of all choices that are left; whether it is known to be that.
     fn first(&self, pick: &mut Pick) -> Result<bool, PlanError> {
         let Some(known) = self.joint_choice(0, pick) else { return Ok(false) };
-        let groups: Vec<usize> = self.pieces.iter().map(|piece| piece.dressed.setting).collect();
+        let groups: Vec<usize> = self.pieces.iter().map(|piece| piece.setting).collect();
         let answer =
             |problem: JointProblem<'_>| Ok(first_joint(&problem, &groups, known, &Budget::nodes(ORDER_EFFORT))?);
         let Some(first) = self.posed(0, answer)? else { return Ok(false) };
@@ -163,7 +163,7 @@ impl Left<'_, '_> {
     fn pick(&self, choice: &JointChoice) -> Pick {
         let indices = |items: &[Item]| items.iter().map(|item| item.index()).collect();
         Pick {
-            setting: self.pieces[choice.outer.index()].dressed.setting,
+            setting: self.pieces[choice.outer.index()].setting,
             firsts: indices(choice.first.items()),
             seconds: indices(choice.second.items()),
         }
@@ -208,14 +208,14 @@ impl Left<'_, '_> {
             if !self.is_within(piece, slot, items) {
                 return None;
             }
-            let value = self.levels[level].value(joint, piece.dressed.setting, slot, items)?;
+            let value = self.value(level, piece, slot, items)?;
             let Some([first, second]) = prices.get(outer.index()) else { return Some(value) };
             let price = first.get(items.first.index())?.saturating_add(*second.get(items.second.index())?);
             let all = if slot.index() == 0 { total(first).saturating_add(total(second)) } else { 0 };
             Some(value.saturating_add(price).saturating_sub(all))
         };
         let may_stand = |outer: Outer, one: Filled, other: Filled| self.may_stand(&pieces[outer.index()], one, other);
-        let is_settled = joint.is_settled() && self.apart().next().is_none();
+        let is_settled = joint.is_settled() && self.apart.is_empty();
         let [first, second] = &self.tables;
         let statement = JointStatement {
             first,
@@ -226,14 +226,15 @@ impl Left<'_, '_> {
             beside: (!is_settled).then_some(Beside(&may_stand)),
         };
         let worths: Vec<_> = self
-            .sums()
-            .flat_map(|(held, measure, most)| {
+            .sums
+            .iter()
+            .flat_map(|&(held, measure, most)| {
                 // The prices of a total close branches far sooner; what it comes to without them has the last word.
                 let ways: &[bool] = if measure == Measure::Total { &[true, false] } else { &[false] };
                 ways.iter().map(move |&is_priced| {
                     let worth = move |outer: Outer, slot: Slot, items: Couple| {
                         let piece = &pieces[outer.index()];
-                        let value = self.levels[held].value(joint, piece.dressed.setting, slot, items)?;
+                        let value = self.value(held, piece, slot, items)?;
                         Some(if is_priced { piece.priced_value(held, value, slot, items) } else { value })
                     };
                     (worth, measure, most)
@@ -248,17 +249,17 @@ impl Left<'_, '_> {
 
     fn may_stand(&self, piece: &Piece, one: Filled, other: Filled) -> bool {
         let joint = self.joint;
-        let setting = piece.dressed.setting;
+        let setting = piece.setting;
         let place = |filled: Filled| {
             let (cell, at) = joint.meetings.place(setting, filled.slot, filled.items)?;
             let (first, second) = (filled.items.first.index(), filled.items.second.index());
             Some(Place { position: filled.slot.index(), setting: &joint.settings[setting], first, second, cell, at })
         };
         let value = |level: usize, filled: Filled| self.levels[level].value(joint, setting, filled.slot, filled.items);
-        let is_near = |(level, width): (usize, i64)| {
+        let is_near = |&(level, width): &(usize, i64)| {
             value(level, one).zip(value(level, other)).is_some_and(|(one, other)| (one - other).abs() <= width)
         };
         let (Some(a), Some(b)) = (place(one), place(other)) else { return false };
-        joint.hold_beside(a, b) && self.apart().all(is_near)
+        joint.hold_beside(a, b) && self.apart.iter().all(is_near)
     }
 }

@@ -50,7 +50,7 @@ impl Joint<'_> {
     /// Whether there are enough parts of either role, limits and what they are worth aside.
     fn would_suffice(&self) -> Result<bool, PlanError> {
         let tables = self.tables(Asked::default())?;
-        Ok(!self.settings().is_empty() && tables.iter().all(super::pieces::serves))
+        Ok(!self.settings().is_empty() && tables.iter().all(super::served::serves))
     }
 }
 

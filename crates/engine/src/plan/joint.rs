@@ -36,7 +36,9 @@ pub(crate) struct Joint<'q> {
     pub(super) apart: Vec<Apart<'q>>,
     /// One of them, settled by what parts are chosen from.
     pub(super) stretches: Option<Stretches>,
-    /// The outer choices under which something may be chosen.
+    /// Every outer choice.
+    pub(super) every: Vec<Dressed>,
+    /// Those under which something may be chosen.
     pub(super) possible: Vec<Dressed>,
     /// Which of them come to the same by the aim.
     likeness: Likeness,
@@ -87,6 +89,7 @@ impl<'q> Joint<'q> {
             meetings,
             apart,
             stretches: None,
+            every: Vec::new(),
             possible: Vec::new(),
             likeness: Likeness::default(),
             floors: None,
@@ -115,6 +118,7 @@ impl<'q> Joint<'q> {
         }
         joint.stretches = Stretches::of(&joint.apart, question.positions.len());
         joint.levels = Level::all(&joint);
+        joint.every = joint.every_outer();
         joint.possible = joint.possible_outers()?;
         joint.likeness = joint.likeness_of(&joint.possible);
         let floors = |problem: &JointProblem<'_>| Ok(JointFloors::new(problem)?);
@@ -144,9 +148,9 @@ impl<'q> Joint<'q> {
 
     /// The best choice of both roles over the settings asked for.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
-        let wanted = self.possible.iter().enumerate().filter(|&(_, &outer)| self.wants(asked, outer));
+        let wanted = self.possible.iter().enumerate().filter(|(_, outer)| self.wants(asked, outer));
         let numbers = self.likeness.fewest(&wanted.map(|(number, _)| number).collect::<Vec<_>>());
-        let outers: Vec<Dressed> = numbers.iter().map(|&number| self.possible[number]).collect();
+        let outers: Vec<Dressed> = numbers.iter().map(|&number| self.possible[number].clone()).collect();
         let solve = |problem: &JointProblem<'_>| {
             let floors = self.floors.as_ref().map(|floors| floors.of_outers(numbers.iter().copied()));
             let problem = floors.map_or_else(|| Ok(problem.clone()), |floors| problem.clone().with_floors(floors))?;
@@ -191,10 +195,13 @@ impl<'q> Joint<'q> {
         }
         let [first, second] = self.tables(asked)?;
         let meetings = &self.meetings;
+        let numbering = self.numbering();
         let free = |outer: Outer, slot: Slot, items: Couple| {
-            let outer = outers[outer.index()];
-            let place = meetings.place(outer.setting, slot, items)?;
-            if self.is_within(outer, place) { meetings.value(place) } else { None }
+            let outer = &outers[outer.index()];
+            if !outer.open.has(numbering.number(slot, items)) {
+                return None;
+            }
+            meetings.value(meetings.place(outer.setting, slot, items)?)
         };
         let place = |outer: Outer, filled: Filled| {
             let setting = outers[outer.index()].setting;

@@ -15,15 +15,19 @@ pub(super) struct Likeness {
 }
 
 impl Likeness {
-    /// Compares so many fields of `size` values each; `None` is a value that is not there.
+    /// Compares so many fields: `cells` goes over what there is of a field by place, ascending, and `value` is what there is
+    /// in a place.
     ///
     /// O(n · size) as long as fields differ soon.
-    pub(super) fn of(outers: usize, size: usize, value: impl Fn(usize, usize) -> Option<i64>) -> Self {
+    pub(super) fn of<C>(outers: usize, cells: impl Fn(usize) -> C, value: impl Fn(usize, usize) -> Option<i64>) -> Self
+    where
+        C: Iterator<Item = (usize, Option<i64>)>,
+    {
         let mut first_of: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
         let mut same = Vec::with_capacity(outers);
         for outer in 0..outers {
-            let known = first_of.entry(hash((0..size).map(|at| value(outer, at)))).or_default();
-            let equal = |other: &&usize| (0..size).all(|at| value(outer, at) == value(**other, at));
+            let known = first_of.entry(hash(cells(outer))).or_default();
+            let equal = |other: &&usize| cells(outer).eq(cells(**other));
             same.push(known.iter().find(equal).copied().unwrap_or_else(|| {
                 known.push(outer);
                 outer
@@ -33,7 +37,7 @@ impl Likeness {
         let mut within = BTreeMap::new();
         if firsts.len() <= FEW {
             let holds = |more: usize, less: usize| {
-                more != less && (0..size).all(|at| value(less, at).is_none_or(|own| value(more, at) == Some(own)))
+                more != less && cells(less).all(|(at, own)| own.is_none() || value(more, at) == own)
             };
             let others = |&less: &usize| (less, firsts.iter().copied().filter(|&more| holds(more, less)).collect());
             within = firsts.iter().map(others).collect();
@@ -63,11 +67,9 @@ impl Likeness {
 }
 
 /// Fields with one hash are still told apart by their values.
-fn hash(values: impl Iterator<Item = Option<i64>>) -> u64 {
-    values.fold(0, |hash: u64, value| {
-        let word = value.map_or(u64::MAX, i64::cast_unsigned);
-        (hash.rotate_left(5) ^ word).wrapping_mul(0x517C_C1B7_2722_0A95)
-    })
+fn hash(cells: impl Iterator<Item = (usize, Option<i64>)>) -> u64 {
+    let mix = |hash: u64, word: u64| (hash.rotate_left(5) ^ word).wrapping_mul(0x517C_C1B7_2722_0A95);
+    cells.fold(0, |hash, (at, value)| mix(mix(hash, at as u64), value.map_or(u64::MAX, i64::cast_unsigned)))
 }
 
 #[cfg(test)]
@@ -82,7 +84,8 @@ mod tests {
             vec![Some(1), Some(2), Some(3)],
             vec![Some(1), Some(5), None],
         ];
-        let likeness = Likeness::of(4, 3, |outer, at| fields[outer][at]);
+        let cells = |outer: usize| fields[outer].iter().copied().enumerate().filter(|(_, value)| value.is_some());
+        let likeness = Likeness::of(4, cells, |outer, at| fields[outer][at]);
         assert_eq!(likeness.fewest(&[0, 1, 2, 3]), [1, 3]);
         assert_eq!(likeness.fewest(&[0, 2, 3]), [2, 3]);
         assert_eq!(likeness.fewest(&[0, 3]), [0, 3]);

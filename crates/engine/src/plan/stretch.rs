@@ -37,8 +37,8 @@ impl Stretches {
     }
 
     /// Where the stretches begin.
-    pub(super) fn bottoms(&self) -> &[i64] {
-        &self.bottoms
+    pub(super) fn begin(&self) -> Vec<Option<i64>> {
+        self.bottoms.iter().copied().map(Some).collect()
     }
 
     /// Whether the fit that this limit bounds lies in the stretch from `bottom` there.
