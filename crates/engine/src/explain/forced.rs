@@ -38,7 +38,8 @@ impl Alternative {
 /// Whether the aim's fit can be predicted for the part anywhere.
 fn known(scene: &Scene<'_, '_>, part: usize) -> bool {
     let fit = scene.frame().aim_fit();
-    (0..scene.question().positions.len()).any(|position| fit.value(Pair { position, part }).is_some())
+    let mut positions = 0..scene.question().positions.len();
+    scene.tables().away(part, 0).is_some() || positions.any(|position| fit.value(Pair { position, part }).is_some())
 }
 
 /// The parts left out of which nothing is known.
@@ -47,19 +48,15 @@ pub(super) fn unread(scene: &Scene<'_, '_>) -> Vec<usize> {
 }
 
 /// The parts left out, at most [`Explanation::MOST_FORCED`] of them: those that some position
-/// brings nearest to the values of the plan.
+/// brings nearest to the values of the plan, those that no limit keeps out of every position first.
 fn nearest(scene: &Scene<'_, '_>) -> Vec<usize> {
     let left_out: Vec<usize> = scene.plan.left_out.iter().copied().filter(|&part| known(scene, part)).collect();
     if left_out.len() <= Explanation::MOST_FORCED {
         return left_out;
     }
-    let fit = scene.frame().aim_fit();
     let positions = scene.question().positions.len();
     let mean = scene.plan.summary.total / i64::try_from(positions.max(1)).unwrap_or(1);
-    let away = |part: usize| {
-        let value = |position| fit.value(Pair { position, part });
-        (0..positions).filter_map(value).map(|value| value.abs_diff(mean)).min().unwrap_or(u64::MAX)
-    };
+    let away = |part: usize| scene.tables().away(part, mean).unwrap_or(u64::MAX);
     let mut ranked: Vec<(u64, usize)> = left_out.iter().map(|&part| (away(part), part)).collect();
     ranked.select_nth_unstable(Explanation::MOST_FORCED);
     ranked.truncate(Explanation::MOST_FORCED);

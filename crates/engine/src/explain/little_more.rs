@@ -18,7 +18,10 @@ const TENTH_CC: i64 = 100_000;
 /// loses: by evaluating the plan's own parts anew, nothing else chosen. Empty where nothing of the match follows any.
 pub(super) fn little_more(scene: &Scene<'_, '_>) -> Vec<LittleMore> {
     let question = scene.question();
-    if question.positions.kind != CYLINDER {
+    let is_clearance = |limit: &Limit| question.job.fits.dimension(limit.fit) == Dimension::Length;
+    // A piston that stands higher stands higher: there is nothing to learn from it.
+    let is_plain = question.matching.aim.fit == FitName::Deck && !question.limits.iter().any(is_clearance);
+    if question.positions.kind != CYLINDER || is_plain {
         return Vec::new();
     }
     let length = if matches!(question.job.units, Unit::Inch | Unit::Thou) { THOU } else { HUNDREDTH };
@@ -33,11 +36,10 @@ pub(super) fn little_more(scene: &Scene<'_, '_>) -> Vec<LittleMore> {
     let after = asked.map(|(of, by, shift)| (of, by, Evaluated::of(scene, &seats, shift)));
     let moves = |at: usize| after.iter().any(|(_, _, after)| after.rooms[at] != before.rooms[at]);
     let tightest = (0..before.rooms.len())
-        .filter(|&at| moves(at) && question.job.fits.dimension(question.limits[at].fit) == Dimension::Length)
+        .filter(|&at| moves(at) && is_clearance(&question.limits[at]))
         .filter_map(|at| Some((before.rooms[at]?, at)))
         .min();
     if tightest.is_none() && question.matching.aim.fit == FitName::Deck {
-        // A piston that stands higher stands higher: there is nothing to learn from it.
         return Vec::new();
     }
     let all = after.into_iter().filter(|(_, _, after)| *after != before);

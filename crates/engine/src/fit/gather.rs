@@ -27,21 +27,22 @@ pub fn fits<'j>(
     deck: Option<&'j Reduction>,
     chambers: Option<&'j ChamberReduction>,
 ) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
-    shifted_fits(job, cast, deck, chambers, Shift::default())
+    shifted_fits(job, cast, deck, chambers, (Shift::default(), &|_| true))
 }
 
-/// The same with a little more of something.
+/// The same with a little more of something, those of these names alone.
 pub(crate) fn shifted_fits<'j>(
     job: &'j Job,
     cast: &Cast,
     deck: Option<&'j Reduction>,
     chambers: Option<&'j ChamberReduction>,
-    shift: Shift,
+    (shift, wanted): (Shift, &dyn Fn(FitName) -> bool),
 ) -> Vec<Result<Box<dyn Fit + 'j>, Lack>> {
     let deck = DeckFit::new(job, cast, deck).map(|deck| Arc::new(deck.shifted(shift)));
     let clearance = ClearanceFit::new(job, cast, deck.as_ref(), chambers, shift);
     job.fits
         .all()
+        .filter(|&name| wanted(name))
         .map(|name| -> Result<Box<dyn Fit + 'j>, Lack> {
             Ok(match name {
                 FitName::Deck => Box::new(deck.as_deref().map_err(Lack::clone)?.clone()),

@@ -111,10 +111,11 @@ impl<'j> Question<'j> {
         self.fits[self.aim].as_ref()
     }
 
-    /// Every fit with a little more of something, those of the ledger included.
+    /// The fits that the aim and the limits are about with a little more of something, those of the ledger included.
     pub(crate) fn shifted(&self, shift: Shift) -> Vec<Box<dyn Fit + 'j>> {
         let Reductions { deck, chambers } = self.reductions;
-        let own = shifted_fits(self.job, &self.roles.cast, deck.as_ref(), chambers.as_ref(), shift);
+        let wanted = |name| self.matching.aim.fit == name || self.limits.iter().any(|limit: &Limit| limit.fit == name);
+        let own = shifted_fits(self.job, &self.roles.cast, deck.as_ref(), chambers.as_ref(), (shift, &wanted));
         let asking = Asking { matching: self.matching, positions: self.positions, cast: &self.roles.cast };
         let entries = entries(self.job, self.index, self.reductions, self.earlier, asking, shift);
         own.into_iter().chain(entries).filter_map(Result::ok).collect()

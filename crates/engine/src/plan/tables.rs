@@ -132,6 +132,12 @@ impl Tables {
         self.of_ticks[0].get(slot(position), self.item(part)).is_some()
     }
 
+    /// How far the aim's value of a part is from `value` where that is least; `None` where it may go nowhere.
+    pub(crate) fn away(&self, part: usize, value: i64) -> Option<u64> {
+        let (table, item) = (&self.of_ticks[0], self.item(part));
+        table.slots().filter_map(|slot| table.get(slot, item)).map(|own| own.abs_diff(value)).min()
+    }
+
     /// The part of a column.
     pub(crate) fn part(&self, item: Item) -> usize {
         self.kept.parts[item.index()]
