@@ -11,7 +11,11 @@ use super::ground::{Ground, Triple};
 use super::limits::Metered;
 use super::meter::Meter;
 use super::near::Cost;
+use super::pairing::{MOST, Pairing};
 use pairwright_proof::{Item, Outer};
+
+/// Partial plans after which a search is long enough for what costs more at each.
+const LONG: u64 = 1 << 14;
 
 /// How the picks of a window make a key.
 #[derive(Clone, Copy, Debug)]
@@ -239,7 +243,7 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
             core.bar.offer(key, self.window.outer, &self.picks, &core.ground.alike);
             return;
         }
-        if self.is_closed(open, partial) {
+        if self.is_closed(open, partial) || self.falls_short(open, partial) {
             return;
         }
         let Some(column) = self.scarcest(open) else {
@@ -298,6 +302,36 @@ impl<'c, 'p, 'b, 'w, B: Bits> Descent<'c, 'p, 'b, 'w, B> {
         }
         let bar = &self.core.bar;
         bar.is_above(self.key(partial, cost))
+    }
+
+    /// Whether the triples that are not too dear cannot be paired often enough; asked near the root, where it closes most,
+    /// and once a search has shown to be long.
+    fn falls_short(&self, open: &B, partial: Partial) -> bool {
+        let ground = self.core.ground;
+        let is_idle = self.picks.len() * 2 > ground.slots || self.core.meter.spent() < LONG;
+        if is_idle || [ground.slots, ground.firsts, ground.seconds].iter().any(|&of| of > MOST) {
+            return false;
+        }
+        let mut least = [0; MOST];
+        let mut spare = i128::MAX;
+        if let Rule::Sum { start, .. } = self.window.rule {
+            spare = self.core.bar.key.0 - start - partial.cost;
+            for slot in (0..ground.slots).filter(|&slot| !self.core.served[slot]) {
+                let Some(at) = open.first_common(&self.columns[slot]) else { return true };
+                least[slot] = self.window.costs[at];
+                spare -= least[slot];
+            }
+        }
+        let mut pairing = Pairing::new();
+        let mut left = open.clone();
+        while let Some(at) = left.pop() {
+            let triple = self.window.triples[at];
+            let cost = self.window.costs.get(at).copied().unwrap_or(0);
+            if spare == i128::MAX || cost - least[usize::from(triple.slot)] <= spare {
+                pairing.open(triple);
+            }
+        }
+        pairing.falls_short(ground.slots - self.picks.len())
     }
 
     /// What complete picks cost, in the window's terms, but without prices given for nothing.

@@ -29,6 +29,11 @@ impl<'b> Meter<'b> {
         self.stop.is_none()
     }
 
+    /// Counts work that opens no partial plan as so many of them.
+    pub(crate) fn charge(&mut self, work: u64) {
+        self.spent += if self.stop.is_none() { work } else { 0 };
+    }
+
     fn look(&mut self) {
         let end = self.budget.nodes.min(self.cap);
         self.next_look = end.min(self.spent + BETWEEN_LOOKS);

@@ -13,6 +13,7 @@ mod meter;
 mod near;
 mod order;
 mod outcome;
+mod pairing;
 mod prices;
 mod problem;
 mod prove;

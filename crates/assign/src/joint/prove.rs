@@ -1,5 +1,6 @@
 //! The proof of a joint answer, as the checker reads it.
 
+mod cover;
 mod scope;
 mod segments;
 mod stretches;
@@ -41,7 +42,7 @@ pub enum NoProof {
 ///
 /// Made anew from the problem and the value alone, in the language of the checker: neighbouring windows closed
 /// together where a slot stays empty or the known total is missed, else a tree that places one item of one kind at a time
-/// until some slots have too few items (Hall 1935). Totals and squares have no windows: a tree is closed, and triples are
+/// until some slots have too few items (Hall 1935), or fewer items than slots are part of every pair (König 1931). Totals and squares have no windows: a tree is closed, and triples are
 /// taken out of it, where the least costs of the slots come to too much (Land and Doig 1960), squares about an unknown
 /// mean for one stretch of sums after the other, each halved while it is long and not closed at once. Takes about as long as the
 /// search's last pass, exponential in the number of slots at worst; the nodes of its trees are counted against the budget.

@@ -7,10 +7,15 @@
 
 use super::ground::{Ground, Triple};
 use super::meter::Meter;
+use super::pairing::paired;
 use pairwright_proof::Item;
 
 /// Items of a kind that fit one word.
 pub(crate) const MOST: usize = 64;
+/// Nodes after which a window is a hard one.
+const HARD: u32 = 32;
+/// Triples that are laid out in the time that a node takes.
+const LAID: u64 = 32;
 /// Slots whose numbers fit a word beside them.
 const NOBODY: u8 = u8::MAX;
 
@@ -32,6 +37,10 @@ pub(crate) struct Thick<'g> {
     /// For every slot the items it may be branched on with.
     leads_of: Vec<u64>,
     placed: Vec<Option<u8>>,
+    /// Of the window that is searched.
+    nodes: u32,
+    /// Items of the two kinds are known not to pair often enough.
+    is_unpaired: bool,
 }
 
 impl<'g> Thick<'g> {
@@ -48,6 +57,8 @@ impl<'g> Thick<'g> {
             partners,
             leads_of: vec![0; ground.slots],
             placed: vec![None; ground.slots],
+            nodes: 0,
+            is_unpaired: false,
         }
     }
 
@@ -60,13 +71,17 @@ impl<'g> Thick<'g> {
     ) -> Option<(Vec<u16>, Vec<u16>)> {
         self.partners.fill(0);
         self.leads_of.fill(0);
+        (self.nodes, self.is_unpaired) = (0, false);
+        let mut laid = 0;
         for triple in triples {
+            laid += 1;
             let (lead, partner) =
                 if self.exchanged { (triple.second, triple.first) } else { (triple.first, triple.second) };
             let slot = usize::from(triple.slot);
             self.partners[slot * self.branched + usize::from(lead)] |= 1 << partner;
             self.leads_of[slot] |= 1 << lead;
         }
+        meter.charge(laid / LAID);
         let free = if self.branched == MOST { u64::MAX } else { (1 << self.branched) - 1 };
         let mut masks = vec![0; self.ground.slots];
         let mut partner_of = vec![NOBODY; self.matched];
@@ -111,7 +126,7 @@ impl<'g> Thick<'g> {
     }
 
     fn place(&mut self, free: u64, masks: &mut [u64], partner_of: &mut [u8], meter: &mut Meter<'_>) -> bool {
-        if !meter.spend() {
+        if !meter.spend() || self.is_hopeless() {
             return false;
         }
         let mut scarcest = (u32::MAX, 0);
@@ -162,6 +177,17 @@ impl<'g> Thick<'g> {
             self.placed[slot] = None;
         }
         false
+    }
+
+    /// Whether fewer items of the two kinds pair with each other than there are slots, whatever the slot: found out once, when
+    /// the window has shown to be hard.
+    fn is_hopeless(&mut self) -> bool {
+        self.nodes += 1;
+        if self.nodes == HARD {
+            let of_lead = |lead| self.partners.iter().skip(lead).step_by(self.branched).fold(0, |all, own| all | own);
+            self.is_unpaired = paired((0..self.branched).map(of_lead), self.ground.slots) < self.ground.slots;
+        }
+        self.is_unpaired
     }
 }
 

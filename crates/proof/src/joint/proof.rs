@@ -59,6 +59,13 @@ pub enum Step {
         /// The slots.
         slots: Vec<Slot>,
     },
+    /// Closed: every triple has one of these items, which are fewer than the slots (König 1931).
+    Cover {
+        /// Items of the first kind.
+        first: Vec<Item>,
+        /// Items of the second kind.
+        second: Vec<Item>,
+    },
     /// Closed: every item is used and adds the same everywhere, so the total is known, and the smallest values of the
     /// slots already exceed it, or the largest do not reach it. For totals and squares so for the sums that the claim or
     /// the segment leaves.

@@ -7,6 +7,7 @@
 //! to 12 40                     windows whose largest value (of squares about the mean: the sum) is from 12 to 40
 //! split 2 first                slot 2 takes one of its first items; what follows closes each in turn
 //! short second 0 1             slots 0 and 1 have too few second items between them
+//! cover first 3 second 0 2     every triple has first item 3, or second item 0 or 2: fewer items than slots
 //! seat first 5                 first item 5 goes to one of its slots
 //! total                        the known total is missed
 //! costs                        the least costs of all slots come to too much
@@ -15,7 +16,7 @@
 use super::{JointProof, OuterProof, Segment, Side, Step};
 use crate::text::ParseError;
 use crate::{Item, Outer, Slot};
-use std::fmt::Write;
+use std::fmt::{Display, Write};
 use std::str::FromStr;
 
 const FIRST_LINE: &str = "pairwright joint proof 1";
@@ -47,18 +48,21 @@ fn segment(segment: &Segment) -> String {
             Step::Costs => "costs".to_owned(),
             Step::Split { slot, side } => format!("split {slot} {}", word(*side)),
             Step::Seat { side, item } => format!("seat {} {item}", word(*side)),
-            Step::Short { side, slots } => {
-                let slots = slots.iter().fold(String::new(), |mut text, slot| {
-                    write!(text, " {slot}").expect("a string takes all");
-                    text
-                });
-                format!("short {}{slots}", word(*side))
-            }
+            Step::Short { side, slots } => format!("short {}{}", word(*side), listed(slots)),
+            Step::Cover { first, second } => format!("cover first{} second{}", listed(first), listed(second)),
         };
         text.push_str(&line);
         text.push('\n');
     }
     text
+}
+
+/// Numbers, each behind a space.
+fn listed<T: Display>(numbers: &[T]) -> String {
+    numbers.iter().fold(String::new(), |mut text, number| {
+        write!(text, " {number}").expect("a string takes all");
+        text
+    })
 }
 
 const fn word(side: Side) -> &'static str {
@@ -112,9 +116,11 @@ fn step(words: &[&str]) -> Option<Step> {
         ["costs"] => Step::Costs,
         ["split", slot, kind] => Step::Split { slot: Slot::new(number(slot)?), side: side(kind)? },
         ["seat", kind, item] => Step::Seat { side: side(kind)?, item: Item::new(number(item)?) },
-        ["short", kind, slots @ ..] => {
-            let slots = slots.iter().map(|slot| Some(Slot::new(number(slot)?))).collect::<Option<_>>()?;
-            Step::Short { side: side(kind)?, slots }
+        ["short", kind, slots @ ..] => Step::Short { side: side(kind)?, slots: numbers(slots, Slot::new)? },
+        ["cover", "first", items @ ..] => {
+            let at = items.iter().position(|&word| word == "second")?;
+            let (first, second) = (&items[..at], &items[at + 1..]);
+            Step::Cover { first: numbers(first, Item::new)?, second: numbers(second, Item::new)? }
         }
         _ => return None,
     })
@@ -126,6 +132,10 @@ fn side(word: &str) -> Option<Side> {
         "second" => Some(Side::Second),
         _ => None,
     }
+}
+
+fn numbers<T>(words: &[&str], named: impl Fn(u32) -> T) -> Option<Vec<T>> {
+    words.iter().map(|word| Some(named(number(word)?))).collect()
 }
 
 fn number<T: FromStr>(word: &str) -> Option<T> {

@@ -250,6 +250,7 @@ impl Walk<'_> {
             Step::Short { side, slots } => {
                 closed(slots.iter().all(|&slot| self.is_slot(slot)) && open.is_short(*side, slots))
             }
+            Step::Cover { first, second } => closed(open.is_covered(first, second, self.statement.slots())),
             Step::Total => {
                 let sums = match scope {
                     Some(scope) => (scope.low, scope.high),

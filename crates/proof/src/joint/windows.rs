@@ -180,6 +180,13 @@ impl Open {
         own.map(|triple| triple.item(side)).collect::<BTreeSet<Item>>().len() < slots.len()
     }
 
+    /// Whether every triple has one of these items, which are fewer than the slots.
+    pub(super) fn is_covered(&self, first: &[Item], second: &[Item], slots: usize) -> bool {
+        let [first, second] = [first, second].map(|items| items.iter().copied().collect::<BTreeSet<Item>>());
+        let is_hit = |triple: &Triple| first.contains(&triple.items.first) || second.contains(&triple.items.second);
+        first.len() + second.len() < slots && self.0.iter().all(is_hit)
+    }
+
     /// Drops triples that cost too much, or whose values lead to too large or too small a sum, even if all other slots take
     /// what is best for them; leaves everything where nothing is within the scope, so that a step says so.
     fn keep_within(&mut self, scope: &Scope, slots: usize) {

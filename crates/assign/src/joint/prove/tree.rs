@@ -1,6 +1,7 @@
 //! Closes one window, item by item of either kind.
 
 use super::NoProof;
+use super::cover::cover;
 use super::scope::Scope;
 use crate::joint::budget::Stop;
 use crate::joint::ground::{Ground, Triple};
@@ -18,8 +19,8 @@ pub(super) struct Tree<'t, 'b> {
     pub(super) steps: Vec<Step>,
 }
 
-/// For every slot the items of a kind open to it.
-type Open = Vec<BTreeSet<u16>>;
+/// For every slot, or item of the other kind, the items of a kind open to it.
+pub(super) type Open = Vec<BTreeSet<u16>>;
 
 fn item(triple: &Triple, side: Side) -> u16 {
     match side {
@@ -76,6 +77,10 @@ impl<'t, 'b> Tree<'t, 'b> {
             self.steps.push(step);
             return Ok(());
         }
+        if let Some(step) = cover(triples, self.ground.slots, sides.map(|side| self.items(side))) {
+            self.steps.push(step);
+            return Ok(());
+        }
         let unplaced = self.ground.brought_in.filter(|used| !open[0].iter().any(|items| has(items, *used)));
         if let Some(item) = unplaced {
             // There is no slot to go on with.
@@ -99,7 +104,7 @@ impl<'t, 'b> Tree<'t, 'b> {
                 let ways = (0..open.len()).filter(|&slot| open[slot].contains(&seated));
                 ways.map(|slot| placed(triples, slot, side, seated)).try_for_each(|rest| self.close(&rest))
             }
-            Step::Short { .. } | Step::Total | Step::Costs => Ok(()),
+            Step::Short { .. } | Step::Cover { .. } | Step::Total | Step::Costs => Ok(()),
         }
     }
 
@@ -231,7 +236,8 @@ fn violator(open: &Open, items: usize) -> Option<Vec<Slot>> {
     None
 }
 
-fn augment(slot: usize, open: &Open, slot_of: &mut [Option<usize>], seen: &mut BTreeSet<u16>) -> bool {
+/// Finds an item for a slot, or for an item of the other kind, those that others hold being exchanged along a path.
+pub(super) fn augment(slot: usize, open: &Open, slot_of: &mut [Option<usize>], seen: &mut BTreeSet<u16>) -> bool {
     for &item in &open[slot] {
         if seen.insert(item) {
             let holder = slot_of[usize::from(item)];

@@ -2,8 +2,8 @@
 
 use super::all::{Parts, aim, key, parts};
 use pairwright_assign::{
-    Budget, Choice, Item, JointAim, JointChoice, JointOutcome, JointProblem, JointSolution, JointStatement, Measure,
-    NoProof, Outer, Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
+    Budget, Choice, Couple, Item, JointAim, JointChoice, JointOutcome, JointProblem, JointSolution, JointStatement,
+    Measure, NoProof, Outer, Scale, Shape, Side, Slot, Table, prove_joint, solve_joint,
 };
 use pairwright_proof::{
     JointProof, JointProofFault, OuterProof, Segment, Step, evaluate_joint, parse_joint_proof, verify_joint,
@@ -59,6 +59,19 @@ fn tampered(steps: &[Step]) -> Vec<Vec<Step>> {
         replace(Step::Seat { side: Side::Second, item: Item::new(99) });
         replace(Step::Short { side: Side::First, slots: vec![Slot::new(99)] });
         replace(Step::Short { side: Side::Second, slots: vec![] });
+        if let Step::Cover { first, second } = &steps[at] {
+            // No fewer items are in every pair, and as many as there are slots close nothing.
+            for cut in 0..first.len() {
+                let first = [&first[..cut], &first[cut + 1..]].concat();
+                replace(Step::Cover { first, second: second.clone() });
+            }
+            for cut in 0..second.len() {
+                let second = [&second[..cut], &second[cut + 1..]].concat();
+                replace(Step::Cover { first: first.clone(), second });
+            }
+            let more = (90..99).map(Item::new);
+            replace(Step::Cover { first: first.iter().copied().chain(more).collect(), second: second.clone() });
+        }
     }
     all
 }
@@ -103,6 +116,41 @@ proptest! {
         // Nor for a value that is not the choice's own.
         let false_claim = JointSolution { value: value - 1, ..worse };
         prop_assert!(matches!(verify(&parts, aim, &false_claim, &proof), Err(JointProofFault::Choice(_))));
+    }
+}
+
+/// Eight slots, ten items of each kind, values that say nothing of the slot: half of the items of either kind are light, half
+/// are heavy. Light ones of the first kind may meet only two heavy ones of the second, so that without two heavy ones that
+/// meet there are seven pairs at most, whatever the slots; the same with two light ones.
+#[test]
+fn items_that_do_not_pair_are_covered() {
+    let of_item = |item: Item| Some(if item.index() < 5 { 0 } else { 100 });
+    let shape = Shape { slots: 8, items: 10 };
+    let table = Table::from_fn(shape, |_, item| of_item(item)).unwrap();
+    let pair = |first: u32, second: u32| Couple { first: Item::new(first), second: Item::new(second) };
+    let barred: Vec<Couple> = (0..5).flat_map(|first| (7..10).map(move |second| pair(first, second))).collect();
+    let offsets = [vec![0; 8]];
+    let statement = JointStatement {
+        first: &table,
+        second: &table,
+        barred: &barred,
+        offsets: &offsets,
+        scale: Scale::Sum,
+        beside: None,
+    };
+    let problem = JointProblem::new(statement, JointAim::Spread).unwrap();
+    let JointOutcome::Proven(solution) = solve_joint(&problem, &Budget::nodes(100_000)).unwrap() else {
+        panic!("no more than a few windows are of interest")
+    };
+    assert_eq!(solution.value, 200, "two light ones and two heavy ones have to meet");
+    let proof = prove_joint(&problem, solution.value, &Budget::nodes(1_000)).unwrap();
+    assert_eq!(verify_joint(&statement, Measure::Spread, &solution.choice, solution.value, &proof), Ok(()));
+    let OuterProof::Windows(segments) = &proof.outers[0] else { panic!("the only outer choice") };
+    let mut steps = segments.iter().flat_map(|segment| &segment.steps);
+    assert!(steps.any(|step| matches!(step, Step::Cover { first, second } if first.len() + second.len() < 8)));
+    assert_eq!(parse_joint_proof(&write_joint_proof(&proof)).as_ref(), Ok(&proof));
+    for broken in broken(&proof) {
+        assert!(verify_joint(&statement, Measure::Spread, &solution.choice, solution.value, &broken).is_err());
     }
 }
 
