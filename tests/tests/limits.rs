@@ -3,7 +3,7 @@
 use pairwright_engine::job::{Bounding, Columns, FitName, Job, LimitAsked, Pin};
 use pairwright_engine::outcome::{Outcome, match_job};
 use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Plan, Setting};
-use pairwright_tests::build;
+use pairwright_tests::{build, no_plan};
 
 /// Two cylinders, three pistons; deck clearances in nm are piston plus cylinder; gauge repeatability
 /// stated as 10 µm so that bands are some 20 µm wide and more.
@@ -41,7 +41,12 @@ fn plan(job: &Job) -> Plan {
 
 fn impossible(job: &Job) -> Impossible {
     match run(job) {
-        Outcome::Impossible(impossible) => *impossible,
+        Outcome::Impossible(impossible) => {
+            if !impossible.by_widest_band {
+                no_plan::assert_proven(job, &impossible.no_plan);
+            }
+            *impossible
+        }
         other => panic!("no plan was expected: {other:?}"),
     }
 }
