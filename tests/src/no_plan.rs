@@ -4,7 +4,8 @@ use pairwright_engine::job::Job;
 use pairwright_engine::outcome::{Rechecked, recheck_no_plan};
 use pairwright_engine::plan::{NoPlan, Nothing, RuledOut, Taken, WhyNone};
 use pairwright_proof::{
-    Item, JointProof, Outer, OuterProof, Refutation, Segment, SeveralProof, SeveralStep, SidedProof, Slot, Step,
+    Item, JointProof, Outer, OuterProof, Refutation, Segment, SeveralProof, SeveralStep, SidedProof, SidedStep, Slot,
+    Step,
 };
 
 /// Goes over the proof that the first match of a job has no plan, and over every way to bend it.
@@ -76,6 +77,11 @@ fn by_setting(all: &[Nothing]) -> Vec<(&'static str, WhyNone)> {
         with("nobody competes", at, Nothing::Alone(nobody()));
         with("no limit at all", at, Nothing::Alone(Refutation::Never));
         with("no tree", at, Nothing::Beside(SidedProof::Levels(Vec::new())));
+        if let Nothing::Beside(SidedProof::Impossible(tree)) = one {
+            for steps in bent_trees(tree) {
+                with("a bent tree", at, Nothing::Beside(SidedProof::Impossible(steps)));
+            }
+        }
         if let Nothing::Alone(Refutation::Slots { slots, items }) = one {
             for gone in 0..slots.len() {
                 let mut slots = slots.clone();
@@ -98,6 +104,22 @@ fn by_setting(all: &[Nothing]) -> Vec<(&'static str, WhyNone)> {
     }
     if !all.is_empty() {
         bent.push(("a setting less", WhyNone::BySetting(all[1..].to_vec())));
+    }
+    bent
+}
+
+/// Trees with a step less, a step more, and a step that shows nothing in the place of each.
+fn bent_trees(tree: &[SidedStep]) -> Vec<Vec<SidedStep>> {
+    let mut bent = vec![[tree, &[SidedStep::Slots(Vec::new())]].concat()];
+    if let [shorter @ .., _] = tree {
+        bent.push(shorter.to_vec());
+    }
+    for place in 0..tree.len().min(40) {
+        for one in [SidedStep::Slots(Vec::new()), SidedStep::Items(Vec::new()), SidedStep::Split(Slot::new(99))] {
+            let mut steps = tree.to_vec();
+            steps[place] = one;
+            bent.push(steps);
+        }
     }
     bent
 }
