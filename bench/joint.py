@@ -4,7 +4,8 @@
 
 SECONDS is the model's time limit an instance (60 unless said), WORD picks the instances whose name holds it. The model is
 two AllDifferent and an Element for every slot, kind and outer choice (and a division for ratios), solved by OR-Tools'
-CP-SAT with one worker; its time is CPU time of the solve call. Ours is the median of nine calls, one thread. The script makes its
+CP-SAT with one worker; its time is CPU time of the solve call. Ours is CPU time, too, the median of nine batches of calls, one
+thread. The script makes its
 own virtual environment in the build's target folder, outside the sources.
 """
 import statistics

@@ -6,8 +6,8 @@ SECONDS is the model's time limit an instance (60 unless said), WORD picks the i
 Boolean for each pair, one pair a slot, at most one an item, and the values of all slots between two ends; solved by
 OR-Tools' CP-SAT with one worker. It is helped as far as a user would help it, and that help is not timed: a matching
 gives the least greatest and the greatest least value, hence bounds on both ends, a first choice as a hint, and pairs that
-cannot be in a better choice are left out. Its time is CPU time of the solve call. Ours is the median of nine calls, one
-thread, without and with a proof. The script makes its own virtual environment in the build's target folder, outside the
+cannot be in a better choice are left out. Its time is CPU time of the solve call. Ours is CPU time, too, the median of nine
+batches of calls, one thread, without and with a proof. The script makes its own virtual environment in the build's target folder, outside the
 sources.
 """
 import statistics

@@ -96,6 +96,14 @@ impl Shop {
             assert_eq!(proof["levels"], proof["of"], "{proof}");
             let told = format!("holds for {0} of {0} criteria", proof["of"]);
             assert!(again.out.contains(&told), "{again:?}");
+        } else if document["matches"][0]["outcome"] == "impossible" {
+            let again = pairwright("recheck", job.path(), &[proof]);
+            assert!(
+                again.exit == Exit::Done && again.out.ends_with("the proof holds: there is no plan\n"),
+                "{again:?}"
+            );
+            let reach = &document["matches"][0]["impossible"]["proof"];
+            assert_eq!((&reach["settings"], &reach["of"]), (&Value::from(1), &Value::from(1)));
         }
         (ran.exit, document["matches"][0].clone())
     }

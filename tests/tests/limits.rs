@@ -1,9 +1,9 @@
 //! Limits with guard bands, and what is said where they cannot be held.
 
 use pairwright_engine::job::{Bounding, Columns, FitName, Job, LimitAsked, Pin};
-use pairwright_engine::outcome::{Outcome, match_job};
-use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Plan, Setting};
-use pairwright_tests::build;
+use pairwright_engine::outcome::{Outcome, match_job, recheck_no_plan};
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Nothing, Plan, Setting, Taken, WhyNone};
+use pairwright_tests::{build, no_plan};
 
 /// Two cylinders, three pistons; deck clearances in nm are piston plus cylinder; gauge repeatability
 /// stated as 10 µm so that bands are some 20 µm wide and more.
@@ -41,7 +41,12 @@ fn plan(job: &Job) -> Plan {
 
 fn impossible(job: &Job) -> Impossible {
     match run(job) {
-        Outcome::Impossible(impossible) => *impossible,
+        Outcome::Impossible(impossible) => {
+            if !impossible.by_widest_band {
+                no_plan::assert_proven(job, &impossible.no_plan);
+            }
+            *impossible
+        }
         other => panic!("no plan was expected: {other:?}"),
     }
 }
@@ -145,4 +150,27 @@ fn a_spread_limit_says_how_much_wider_it_would_have_to_be() {
         setting: Setting::default(),
     };
     assert_eq!(why.culprits, vec![culprit]);
+}
+
+#[test]
+fn that_no_neighbours_are_close_enough_is_proven_with_the_limit_between_them() {
+    let mut job = job();
+    job.matches[0].limits.push(LimitAsked {
+        fit: FitName::Deck,
+        min: None,
+        max: None,
+        spread: None,
+        neighbours: Some(build::nm(29_999)),
+        guard: false,
+        line: 3,
+    });
+    // The closest two are 50 and 20 µm.
+    let why = impossible(&job);
+    assert!(matches!(&why.no_plan.why, WhyNone::BySetting(all) if matches!(all[..], [Nothing::Beside(_)])), "{why:?}");
+    job.matches[0].limits[0].neighbours = Some(build::nm(30_000));
+    assert_eq!(plan(&job).placements.len(), 2);
+    // What was proven of the narrower limit says nothing of this one, whatever the proof says that it is about.
+    let mut other = why.no_plan;
+    other.stated.limits[0].bounds = vec![Some(30_000)];
+    assert!(recheck_no_plan(&job, 0, &Taken::default(), &other).is_err());
 }

@@ -8,7 +8,7 @@ use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::reduction::Pair;
 use pairwright_engine::reduction::Reduction;
 use pairwright_engine::statistics::Risk;
-use pairwright_tests::{brute, build};
+use pairwright_tests::{brute, build, no_plan};
 use proptest::prelude::*;
 
 proptest! {
@@ -69,7 +69,14 @@ proptest! {
                     Standing::BestFound { .. } => prop_assert!(best.is_some_and(|best| best <= found)),
                 }
             }
-            Outcome::Impossible(why) => prop_assert!(why.by_widest_band || best.is_none(), "{:?}", why),
+            Outcome::Impossible(why) => {
+                prop_assert!(why.by_widest_band || best.is_none(), "{:?}", why);
+                if why.by_widest_band {
+                    prop_assert!(!why.no_plan.reach().is_all(), "{:?}", why.no_plan);
+                } else {
+                    no_plan::assert_proven(&job, &why.no_plan);
+                }
+            }
             Outcome::Undecided => prop_assert!(false, "no search of so few parts ends early"),
             Outcome::Missing(lacks) => prop_assert!(false, "nothing is missing: {:?}", lacks),
         }

@@ -3,7 +3,7 @@
 use pairwright_engine::job::{Column, Columns, FitName, Goal, Job, LimitAsked, Measured, Pin};
 use pairwright_engine::outcome::{Outcome, Planned, match_job};
 use pairwright_engine::quantity::{Amount, Unit};
-use pairwright_tests::{brute, build, derive};
+use pairwright_tests::{brute, build, derive, no_plan};
 use proptest::prelude::*;
 
 /// A job where one control piston was read in every cylinder and every piston in one cylinder.
@@ -22,7 +22,10 @@ fn grams(tenths: i64) -> Amount {
 fn planned(job: &Job) -> Option<Planned> {
     match match_job(job, None).expect("the checker accepts the answer").matches.remove(0).outcome {
         Outcome::Planned(planned) => Some(*planned),
-        Outcome::Impossible(_) => None,
+        Outcome::Impossible(why) => {
+            no_plan::assert_proven(job, &why.no_plan);
+            None
+        }
         Outcome::Undecided => panic!("no search of so few parts ends early"),
         Outcome::Missing(lacks) => panic!("nothing is missing: {lacks:?}"),
     }

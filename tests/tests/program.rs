@@ -252,6 +252,124 @@ fn a_joint_plan_is_rechecked_too() {
     }
 }
 
+/// A copy of a demo job in a new folder, with changes to its job file.
+fn copied(name: &str, changes: &[(&str, &str)]) -> tempfile::TempDir {
+    let copy = folder(&[]);
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets").join(name);
+    for entry in std::fs::read_dir(demo).expect("a demo") {
+        let entry = entry.expect("a file");
+        std::fs::copy(entry.path(), copy.path().join(entry.file_name())).expect("copied");
+    }
+    edit(&copy.path().join("job.toml"), changes);
+    copy
+}
+
+/// Replaces text that has to be there.
+fn edit(file: &Path, changes: &[(&str, &str)]) {
+    let mut text = std::fs::read_to_string(file).expect("a text");
+    for (from, to) in changes {
+        assert!(text.contains(from), "{from}");
+        text = text.replacen(from, to, 1);
+    }
+    std::fs::write(file, text).expect("written");
+}
+
+/// A proof that there is no plan: written with what it is about, gone over, and refused in every way it may be changed.
+fn assert_rechecked_without_plan(job: &Path, said: &str, changes: &[(&str, &str)]) -> String {
+    let file = job.join("proof.txt");
+    let path = file.to_str().expect("a path of the test");
+    let ran = pairwright("match", job, &["--proof", path]);
+    assert_eq!(ran.exit, Exit::NotHeld, "{ran:?}");
+    assert!(ran.out.split_whitespace().collect::<Vec<_>>().join(" ").contains("The proof"), "{}", ran.out);
+    let good = pairwright("recheck", job, &[path]);
+    assert_eq!((good.exit, good.err.as_str()), (Exit::Done, ""));
+    assert!(good.out.contains(said), "{}", good.out);
+    let text = std::fs::read_to_string(&file).expect("written");
+    for (from, to) in changes {
+        let changed = text.replacen(from, to, 1);
+        assert_ne!(changed, text, "{from}: {text}");
+        let other = job.join("changed.txt");
+        std::fs::write(&other, changed).expect("written");
+        let refused = pairwright("recheck", job, &[other.to_str().expect("a path")]);
+        assert!(refused.exit != Exit::Done && !refused.err.is_empty(), "{from} -> {to}: {}", refused.out);
+        assert!(!refused.out.contains("there is no plan"), "{from} -> {to}: {}", refused.out);
+    }
+    text
+}
+
+#[test]
+fn that_there_is_no_joint_plan_is_rechecked_and_a_changed_proof_is_refused() {
+    let job = copied("tarn-v8", &[("min = 0.032", "min = 0.057")]);
+    let changes = [
+        ("cylinder 8", "cylinder 7"),
+        ("piston 11", "piston 12"),
+        ("rod 10", "rod 9"),
+        ("settings 36", "settings 35"),
+        ("limit min guarded", "limit min plain"),
+        ("limit min guarded", "limit max guarded"),
+        ("limit spread guarded 20000 of mass\n", ""),
+        ("1447800", "1422400"),
+        ("of piston_to_head", "of deck"),
+        ("both together", "several of one kind"),
+        ("both together", "nothing"),
+        ("windows\nto", "like 1\nwindows\nto"),
+        ("short first", "total\nshort first"),
+        ("short first", "split first"),
+        ("match short block", "match long block"),
+    ];
+    let said = "the proof holds: there is no plan under any of 36 ways to set heads and gaskets";
+    let text = assert_rechecked_without_plan(job.path(), said, &changes);
+    // Of a job that has a plan nothing of the kind is true, whatever the file says is asked for.
+    edit(&job.path().join("job.toml"), &[("min = 0.057", "min = 0.032")]);
+    let other = job.path().join("changed.txt");
+    let path = other.to_str().expect("a path of the test");
+    for (text, why) in [
+        (text.clone(), "positions, parts, settings or limits are not those of the job"),
+        (text.replace("1447800", "812800"), "the checker refuses the proof"),
+    ] {
+        std::fs::write(&other, text).expect("written");
+        let refused = pairwright("recheck", job.path(), &[path]);
+        assert!(refused.exit == Exit::NotHeld && refused.err.contains(why), "{refused:?}");
+    }
+}
+
+#[test]
+fn that_there_is_no_plan_is_rechecked_and_a_changed_proof_is_refused() {
+    let job = copied("tarn-deck", &[("spread = \"2 g\"", "spread = \"0.2 g\"")]);
+    let changes = [
+        ("cylinder 8", "cylinder 9"),
+        ("piston 11", "piston 8"),
+        ("settings 1", "settings 2"),
+        ("limit spread", "limit neighbours"),
+        ("2000 of mass", "1900 of mass"),
+        ("nothing\n", "no proof at all\n"),
+        ("nothing\n", "nothing beside neighbours\n"),
+        ("slots 0", "slots 1"),
+        ("pairwright proof 1", "pairwright proof 2"),
+    ];
+    let text = assert_rechecked_without_plan(job.path(), "the proof holds: there is no plan", &changes);
+    edit(&job.path().join("job.toml"), &[("spread = \"0.2 g\"", "spread = \"2 g\"")]);
+    let other = job.path().join("changed.txt");
+    std::fs::write(&other, text.replace(" 2000 of mass", " 20000 of mass")).expect("written");
+    let refused = pairwright("recheck", job.path(), &[other.to_str().expect("a path")]);
+    assert!(refused.exit == Exit::NotHeld && refused.err.contains("the checker refuses"), "{refused:?}");
+}
+
+#[test]
+fn a_proof_left_out_confirms_nothing() {
+    let job = copied("tarn-deck", &[("spread = \"2 g\"", "spread = \"0.2 g\"")]);
+    let file = job.path().join("proof.txt");
+    let path = file.to_str().expect("a path of the test");
+    let _ = pairwright("match", job.path(), &["--proof", path]);
+    let text = std::fs::read_to_string(&file).expect("written");
+    let (stated, _) = text.split_once("nothing\n").expect("a proof");
+    for none in ["unproven\n", "no proof\n"] {
+        std::fs::write(&file, stated.to_owned() + none).expect("written");
+        let ran = pairwright("recheck", job.path(), &[path]);
+        assert!(ran.out.contains("without a proof: nothing is confirmed"), "{ran:?}");
+    }
+}
+
 #[test]
 fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../datasets/tarn-deck");

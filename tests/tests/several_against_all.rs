@@ -7,7 +7,7 @@ use pairwright_engine::job::{
 use pairwright_engine::outcome::{Outcome, Planned, Rechecked, match_job, recheck};
 use pairwright_engine::plan::{Standing, Taken};
 use pairwright_engine::quantity::Dimension;
-use pairwright_tests::build;
+use pairwright_tests::{build, no_plan};
 use proptest::prelude::*;
 
 const OWN: FitName = FitName::Declared(DeclaredId::new(0));
@@ -222,6 +222,7 @@ proptest! {
             }
             Outcome::Impossible(why) => {
                 prop_assert!(all.is_empty(), "{} choices", all.len());
+                no_plan::assert_proven(&job, &why.no_plan);
                 for culprit in &why.culprits {
                     let pairwright_engine::plan::Culprit::Limit { kind, enough: Some(ticks), .. } = culprit else { continue };
                     let moved = |ticks: i64| {

@@ -6,7 +6,7 @@ use pairwright_engine::job::{
 use pairwright_engine::outcome::{Outcome, Planned, match_job};
 use pairwright_engine::plan::Standing;
 use pairwright_engine::quantity::{Amount, Unit};
-use pairwright_tests::{brute, build};
+use pairwright_tests::{brute, build, no_plan};
 use proptest::prelude::*;
 
 /// Everything that differs from case to case; lengths in nm, volumes in 1e-6 cc, masses in 0.1 mg.
@@ -263,7 +263,10 @@ fn block(most_pistons: usize) -> impl Strategy<Value = Block> {
 fn planned(job: &Job) -> Option<Planned> {
     match match_job(job, None).expect("the checker accepts the answer").matches.remove(0).outcome {
         Outcome::Planned(planned) => Some(*planned),
-        Outcome::Impossible(_) => None,
+        Outcome::Impossible(why) => {
+            no_plan::assert_proven(job, &why.no_plan);
+            None
+        }
         Outcome::Undecided => panic!("no search of so few parts ends early"),
         Outcome::Missing(lacks) => panic!("nothing is missing: {lacks:?}"),
     }

@@ -9,7 +9,7 @@ use pairwright_engine::job::{
 use pairwright_engine::outcome::{Outcome, Planned, Rechecked, match_job, recheck};
 use pairwright_engine::plan::{Standing, Taken};
 use pairwright_engine::quantity::{Amount, Unit};
-use pairwright_tests::{brute, build};
+use pairwright_tests::{brute, build, no_plan};
 use proptest::prelude::*;
 
 const CYLINDERS: usize = 4;
@@ -320,7 +320,10 @@ fn block() -> impl Strategy<Value = Block> {
 fn planned(job: &Job) -> Option<Planned> {
     match match_job(job, None).expect("the checker accepts the answer").matches.remove(0).outcome {
         Outcome::Planned(planned) => Some(*planned),
-        Outcome::Impossible(_) => None,
+        Outcome::Impossible(why) => {
+            no_plan::assert_proven(job, &why.no_plan);
+            None
+        }
         Outcome::Undecided => panic!("no search of so few parts ends early"),
         Outcome::Missing(lacks) => panic!("nothing is missing: {lacks:?}"),
     }

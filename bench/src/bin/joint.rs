@@ -9,13 +9,12 @@ use std::fs;
 use std::hint::black_box;
 use std::io::{self, Write};
 use std::path::Path;
-use std::time::Instant;
 
 use pairwright_assign::{
     Budget, JointAim, JointOutcome, JointProblem, JointSolution, JointStatement, NoProof, Scale, Shape, Table,
     prove_joint, solve_joint,
 };
-use pairwright_bench::{Numbers, median};
+use pairwright_bench::{Numbers, median, timed};
 use pairwright_proof::{OuterProof, Slot, verify_joint};
 
 const SLOTS: usize = 8;
@@ -166,16 +165,17 @@ fn time(folder: &Path) -> Result<(), Box<dyn Error>> {
 }
 
 fn proof(problem: &JointProblem<'_>, solution: &JointSolution) -> Result<String, Box<dyn Error>> {
-    let start = Instant::now();
-    let proof = match prove_joint(problem, solution.value, &Budget::nodes(1 << 20)) {
+    let (made, proof) = timed(|| prove_joint(problem, solution.value, &Budget::nodes(1 << 20)));
+    let proof = match proof {
         Ok(proof) => proof,
         Err(NoProof::Stopped(_)) => return Ok("- - -".to_owned()),
         Err(error) => return Err(error.into()),
     };
-    let made = start.elapsed().as_secs_f64() * 1e6;
-    let start = Instant::now();
-    verify_joint(problem.statement(), problem.aim().measure(), &solution.choice, solution.value, &proof)?;
-    let verified = start.elapsed().as_secs_f64() * 1e6;
+    let measure = problem.aim().measure();
+    let verify = || verify_joint(problem.statement(), measure, &solution.choice, solution.value, &proof);
+    let (verified, checked) = timed(verify);
+    checked?;
+    let [made, verified] = [made, verified].map(|took| took.as_secs_f64() * 1e6);
     let segments = proof.outers.iter().flat_map(|outer| match outer {
         OuterProof::Windows(segments) => segments.as_slice(),
         OuterProof::Like(_) => &[],

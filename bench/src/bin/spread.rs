@@ -9,10 +9,9 @@ use std::fs;
 use std::hint::black_box;
 use std::io::{self, Write};
 use std::path::Path;
-use std::time::Instant;
 
 use pairwright_assign::{Criterion, Evidence, Measure, Outcome, Problem, Sense, Shape, Table, solve, solve_with_proof};
-use pairwright_bench::{Numbers, median};
+use pairwright_bench::{Numbers, median, timed};
 use pairwright_proof::check_proof;
 
 const SIZES: [usize; 6] = [8, 12, 16, 24, 30, 40];
@@ -89,10 +88,8 @@ fn time(folder: &Path) -> Result<(), Box<dyn Error>> {
         let (Outcome::Proven(best), Evidence::Proof(proof)) = solve_with_proof(&problem) else {
             return Err(format!("{} has no choice", path.display()).into());
         };
-        let start = Instant::now();
-        let checked = check_proof(&problem.statement(), &best.choice, &best.values, &proof)?;
-        let checking = start.elapsed();
-        if checked.levels != 1 {
+        let (checking, checked) = timed(|| check_proof(&problem.statement(), &best.choice, &best.values, &proof));
+        if checked?.levels != 1 {
             return Err(format!("{} has no proof", path.display()).into());
         }
         let plain = median(RUNS, || drop(black_box(solve(&problem))));

@@ -107,10 +107,10 @@ pub fn solve_within(problem: &Problem<'_>, budget: &Budget<'_>) -> Result<Outcom
 
 /// Solves a problem with all its items.
 pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome, NothingFound> {
-    let whole = Region::whole(problem);
+    let whole = || Region::whole(problem);
     // Where the budget may end, that much is always known; elsewhere every method finds it out by itself.
     if watch.is_limited()
-        && let Some(shortage) = shortage::of_pairs(&whole)
+        && let Some(shortage) = shortage::of_pairs(&whole())
     {
         return Ok(Outcome::Impossible(shortage));
     }
@@ -118,10 +118,11 @@ pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome,
     let mut chain = Chain { met: Vec::new(), open: None };
     let mut found = None;
     if watch.goes_on() {
-        found = start(problem, whole.clone(), watch).and_then(|node| chain.run(problem, node, &effort));
+        found = start(problem, whole(), watch).and_then(|node| chain.run(problem, node, &effort));
     }
     let Some(stop) = watch.stopped() else {
         let Some(choice) = found else {
+            let whole = whole();
             let shortage = shortage::of_pairs(&whole).unwrap_or_else(|| shortage::of_windows(problem, &whole));
             return Ok(Outcome::Impossible(shortage));
         };
@@ -131,8 +132,8 @@ pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome,
             Some(bound) => Outcome::BestFound { solution, bound, reason: Reason::EffortSpent },
         });
     };
-    let bound = chain.open.unwrap_or_else(|| outer_bound(problem, &whole));
-    match found.filter(|choice| !choice.is_empty()).or_else(|| any(problem, &whole)) {
+    let bound = chain.open.unwrap_or_else(|| outer_bound(problem, &whole()));
+    match found.filter(|choice| !choice.is_empty()).or_else(|| any(problem, &whole())) {
         Some(choice) => {
             Ok(Outcome::BestFound { solution: valued(problem, choice), bound, reason: Reason::Stopped(stop) })
         }

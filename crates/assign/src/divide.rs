@@ -39,20 +39,23 @@ pub(crate) fn explore<'t, K: Ord, B>(
 ) -> Vec<(K, Leaf<'t, B>)> {
     let mut open = BTreeMap::new();
     let mut order = 0_u64;
-    let mut leaves = Vec::new();
+    // Mostly there is one node, which is not divided.
+    let mut leaves = Vec::with_capacity(1);
     let mut add = |open: &mut BTreeMap<_, _>, node: Node<'t>| {
         if let Some((key, found)) = relax(&node.region) {
             order += 1;
-            open.insert((key, order), (node, found));
+            // A map makes room for many entries at once: boxes keep that small.
+            open.insert((key, order), Box::new((node, found)));
         }
     };
     for node in nodes {
         add(&mut open, node);
     }
-    while let Some(((key, _), (node, found))) = open.pop_first() {
+    while let Some(((key, _), entry)) = open.pop_first() {
         if enough(&key, &leaves) {
             break;
         }
+        let (node, found) = *entry;
         match node.split() {
             Some(halves) => {
                 for half in halves {

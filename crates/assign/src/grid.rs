@@ -1,17 +1,18 @@
 //! Which pairs are left: one bit a pair.
 
 use pairwright_proof::{Item, Slot};
+use smallvec::SmallVec;
 
-/// A set of items or of slots.
+/// A set of items or of slots; a small one stands where it is, without an allocation.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Bits {
-    words: Vec<u64>,
+    words: SmallVec<[u64; 2]>,
 }
 
 impl Bits {
     /// The empty set for members `0..size`.
     pub(crate) fn none(size: usize) -> Self {
-        Self { words: vec![0; size.div_ceil(64)] }
+        Self { words: SmallVec::from_elem(0, size.div_ceil(64)) }
     }
 
     pub(crate) fn has(&self, at: usize) -> bool {
@@ -171,6 +172,10 @@ impl Grid {
                 base += 64;
             }
         }
+    }
+
+    pub(crate) fn pair_count(&self) -> usize {
+        self.words.iter().map(|word| word.count_ones() as usize).sum()
     }
 
     /// All pairs, slots ascending, items ascending.

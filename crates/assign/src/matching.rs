@@ -53,7 +53,7 @@ pub(crate) struct Matching {
     item_queue: Vec<Item>,
     /// The slot from which the search came to an item.
     slot_before: Vec<Slot>,
-    /// The item from which the search came to a slot.
+    /// The item from which the search came to a slot; no room for it before items have to be covered.
     item_before: Vec<Item>,
 }
 
@@ -72,7 +72,7 @@ impl Matching {
             queue: Vec::with_capacity(slots),
             item_queue: Vec::new(),
             slot_before: vec![Slot::new(0); items],
-            item_before: vec![Item::new(0); slots],
+            item_before: Vec::new(),
         }
     }
 
@@ -160,9 +160,9 @@ impl Matching {
                 self.serve_along(root, slot, item);
                 return Ok(());
             }
-            for (at, &row) in grid.row(slot).iter().enumerate() {
-                let mut reached = row & self.unseen.words()[at];
-                self.unseen.words_mut()[at] &= !reached;
+            for (at, (&row, unseen)) in grid.row(slot).iter().zip(self.unseen.words_mut()).enumerate() {
+                let mut reached = row & *unseen;
+                *unseen &= !reached;
                 while reached != 0 {
                     let item = Item::new(word_base(at) + reached.trailing_zeros());
                     reached &= reached - 1;
@@ -202,6 +202,7 @@ impl Matching {
     fn cover(&mut self, grid: &Grid, must: &Bits, root: Item) -> Result<(), Violator> {
         self.item_queue.clear();
         self.item_queue.push(root);
+        self.item_before.resize(grid.slot_count(), Item::new(0));
         self.seen_slots.clear_all();
         let mut next = 0;
         while let Some(&item) = self.item_queue.get(next) {

@@ -55,7 +55,7 @@ impl Pairs {
 
     /// Those with a value in a range.
     fn within(grid: &Grid, table: &Table, values: RangeInclusive<i64>) -> Self {
-        let mut pairs = Vec::new();
+        let mut pairs = Vec::with_capacity(grid.pair_count());
         for slot in grid.slots() {
             let row = table.row(slot);
             let all = grid.items_of(slot).map(|item| Pair { value: row[item.index()], slot, item });

@@ -40,7 +40,7 @@ pub enum Command {
     Compare(CompareArguments),
     /// Say what more parts of a kind would gain, and how many a wish would take
     Pile(PileArguments),
-    /// Go over a plan and its proof, written by `match --proof`, without solving anything
+    /// Go over a plan and its proof, or a proof that there is none, written by `match --proof`, without solving anything
     Recheck(RecheckArguments),
 }
 
@@ -55,7 +55,7 @@ pub struct MatchArguments {
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
-    /// Also write the plan with its proof to a new file, for `recheck`
+    /// Also write the plan with its proof, or the proof that there is none, to a new file, for `recheck`
     #[arg(long, value_name = "FILE")]
     pub proof: Option<PathBuf>,
     /// How it looks.

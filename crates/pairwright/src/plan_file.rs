@@ -30,17 +30,37 @@
 //! …                            why no choice from the pile is better
 //! ```
 //!
-//! A file holds one such section for every match that has a plan, those before the only one asked for included.
+//! A file holds one such section for every match that has a plan, those before the only one asked for included. That of a
+//! match without one says so, then what was asked for, then why nothing fulfils it:
+//!
+//! ```text
+//! pairwright plan 1
+//! match short block
+//! no plan
+//! cylinder 8                   how many positions there are
+//! piston 12                    of every kind how many parts are left to choose from
+//! …
+//! settings 24                  in how many ways heads and gaskets can be set; 1 where none are placed
+//! limit max guarded 25400 … of deck  every limit in ticks, position by position (`-`: none there), `plain` where its
+//! …                            guard band does not count
+//! both together                where two kinds are placed in every position: the proof for all settings; `several of one
+//! …                            kind` likewise; else, for every setting in order, `nothing`, `nothing beside neighbours`
+//! …                            (or what is spent) and the proof, or `unproven`; `no proof` where there is none at all
+//! ```
+
+mod no_plan;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
-use pairwright_engine::plan::{Certificate, Elsewhere, JointLevel, Served, Setting, Witness, placed_a_position};
+use pairwright_engine::plan::{
+    Certificate, Elsewhere, JointLevel, NoPlan, Served, Setting, Witness, placed_a_position,
+};
 use pairwright_proof::{
-    Level, ParseError, Proof, SidedProof, parse_joint_proof, parse_proof, parse_several_proof, parse_sided_proof,
-    write_joint_proof, write_proof, write_several_proof, write_sided_proof,
+    JointProof, Level, ParseError, Proof, Refutation, SidedProof, parse_joint_proof, parse_proof, parse_several_proof,
+    parse_sided_proof, write_joint_proof, write_proof, write_several_proof, write_sided_proof,
 };
 
 const FIRST_LINE: &str = "pairwright plan 1";
@@ -51,6 +71,8 @@ const PRICES: &str = "prices";
 const SEVERAL: &str = "several of one kind";
 const BESIDE: &str = "beside neighbours";
 const BEST_BESIDE: &str = "best beside neighbours";
+const NOTHING: &str = "nothing";
+const UNPROVEN: &str = "unproven";
 const NOTHING_BESIDE: &str = "nothing beside neighbours";
 
 /// A section of a plan file.
@@ -58,8 +80,17 @@ const NOTHING_BESIDE: &str = "nothing beside neighbours";
 pub struct Section {
     /// Index of the match in the job.
     pub matching: usize,
+    /// What is said of it.
+    pub said: Said,
+}
+
+/// What a section says of its match.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Said {
     /// The plan and its proof.
-    pub certificate: Certificate,
+    Plan(Box<Certificate>),
+    /// That there is no plan, and why.
+    NoPlan(NoPlan),
 }
 
 /// Why a text is no plan file of a job.
@@ -86,15 +117,19 @@ pub enum PlanFileError {
     },
 }
 
-/// The plans of a report with their proofs; empty where there is none.
+/// The plans of a report with their proofs, and the proofs that there are none; empty where nothing was decided.
 #[must_use]
 pub fn write(job: &Job, report: &JobReport) -> String {
-    let before = report.before.iter().map(|one| (one.index, &one.certificate));
-    let planned = report.matches.iter().filter_map(|one| match &one.outcome {
-        Outcome::Planned(planned) => Some((one.index, &planned.certificate)),
-        Outcome::Impossible(_) | Outcome::Undecided | Outcome::Missing(_) => None,
+    let before = report.before.iter().filter_map(|one| section(job, &job.matches[one.index], &one.certificate));
+    let asked = report.matches.iter().filter_map(|one| {
+        let matching = &job.matches[one.index];
+        match &one.outcome {
+            Outcome::Planned(planned) => section(job, matching, &planned.certificate),
+            Outcome::Impossible(why) => no_plan::section(job, matching, &why.no_plan),
+            Outcome::Undecided | Outcome::Missing(_) => None,
+        }
     });
-    before.chain(planned).filter_map(|(index, certificate)| section(job, &job.matches[index], certificate)).collect()
+    before.chain(asked).collect()
 }
 
 fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<String> {
@@ -164,11 +199,8 @@ fn joint_level(job: &Job, matching: &Matching, level: &JointLevel) -> Option<Str
 fn elsewhere(job: &Job, kind: &str, other: &Elsewhere) -> Option<String> {
     let mut text = String::new();
     match other {
-        Elsewhere::Unproven => text.push_str("unproven\n"),
-        Elsewhere::Nothing(reason) => {
-            let level = Level { best: 0, witness: None, reason: reason.clone() };
-            let _ = writeln!(text, "nothing\n{}", write_proof(&Proof { levels: vec![level] }).trim_end());
-        }
+        Elsewhere::Unproven => text = format!("{UNPROVEN}\n"),
+        Elsewhere::Nothing(reason) => text = nothing(reason),
         Elsewhere::NothingBeside(proof) => {
             let _ = write!(text, "{NOTHING_BESIDE}\n{}", write_sided_proof(proof));
         }
@@ -181,6 +213,12 @@ fn elsewhere(job: &Job, kind: &str, other: &Elsewhere) -> Option<String> {
         }
     }
     Some(text)
+}
+
+/// Why a setting has nothing.
+fn nothing(reason: &Refutation) -> String {
+    let level = Level { best: 0, witness: None, reason: reason.clone() };
+    format!("{NOTHING}\n{}", write_proof(&Proof { levels: vec![level] }))
 }
 
 /// Parts in position order, and what they are worth.
@@ -228,6 +266,10 @@ impl<'t> Lines<'t> {
         };
         let matching = self.take("the name of a match of the job", named)?;
         let asked = &job.matches[matching];
+        if self.all.get(self.at).copied() == Some(no_plan::NO_PLAN) {
+            self.at += 1;
+            return Ok(Section { matching, said: Said::NoPlan(self.no_plan(job, asked)?) });
+        }
         let mut certificate = Certificate { setting: self.setting(job, asked)?, ..Certificate::default() };
         let roles = placed_a_position(job, asked);
         [certificate.parts, certificate.seconds] = self.placed(job, asked)?;
@@ -235,14 +277,13 @@ impl<'t> Lines<'t> {
         certificate.proof = self.proof()?;
         loop {
             match self.all.get(self.at).copied() {
-                Some("unproven") => {
+                Some(UNPROVEN) => {
                     self.at += 1;
                     certificate.elsewhere.push(Elsewhere::Unproven);
                 }
-                Some("nothing") => {
+                Some(NOTHING) => {
                     self.at += 1;
-                    let reason = self.proof()?.levels.pop().map(|level| level.reason);
-                    certificate.elsewhere.push(reason.map_or(Elsewhere::Unproven, Elsewhere::Nothing));
+                    certificate.elsewhere.push(self.reason()?.map_or(Elsewhere::Unproven, Elsewhere::Nothing));
                 }
                 Some(BESIDE) => {
                     self.at += 1;
@@ -278,7 +319,7 @@ impl<'t> Lines<'t> {
                 _ => break,
             }
         }
-        Ok(Section { matching, certificate })
+        Ok(Section { matching, said: Said::Plan(Box::new(certificate)) })
     }
 
     /// The parts of every position, of one role after the other.
@@ -319,9 +360,7 @@ impl<'t> Lines<'t> {
             let first = self.take("prices of one kind", row)?;
             prices.push([first, self.take("prices of the other kind", row)?]);
         }
-        let (start, text) = self.block();
-        let proof = parse_joint_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
-        Ok(JointLevel { best, witness, prices, proof })
+        Ok(JointLevel { best, witness, prices, proof: self.joint_proof()? })
     }
 
     /// What serves banks, or the engine, as far as the lines go.
@@ -396,6 +435,16 @@ impl<'t> Lines<'t> {
         parse_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
     }
 
+    /// Why a setting has nothing.
+    fn reason(&mut self) -> Result<Option<Refutation>, PlanFileError> {
+        Ok(self.proof()?.levels.pop().map(|level| level.reason))
+    }
+
+    fn joint_proof(&mut self) -> Result<JointProof, PlanFileError> {
+        let (start, text) = self.block();
+        parse_joint_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
+    }
+
     fn sided_proof(&mut self) -> Result<SidedProof, PlanFileError> {
         let (start, text) = self.block();
         parse_sided_proof(&text).map_err(|source| PlanFileError::Proof { line: start + 1, source })
@@ -405,8 +454,7 @@ impl<'t> Lines<'t> {
     fn block(&mut self) -> (usize, String) {
         let start = self.at;
         let begins = |line: &&str| {
-            [FIRST_LINE, JOINT, SEVERAL, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", "nothing", "unproven"]
-                .contains(line)
+            [FIRST_LINE, JOINT, SEVERAL, BESIDE, BEST_BESIDE, NOTHING_BESIDE, "best", NOTHING, UNPROVEN].contains(line)
         };
         let end = self.all[start..].iter().position(begins).map_or(self.all.len(), |more| start + more);
         self.at = end;

@@ -8,7 +8,7 @@ mod report;
 mod run;
 
 pub use lacking::{Lacking, lacking};
-pub use recheck::{Rechecked, recheck};
+pub use recheck::{Rechecked, recheck, recheck_no_plan};
 pub use report::{Caution, Earlier, JobReport, MatchReport, Outcome, Planned};
 
 pub use run::match_job;

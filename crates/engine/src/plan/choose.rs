@@ -48,6 +48,12 @@ pub enum PlanError {
     /// A certificate names a setting that cannot be chosen.
     #[error("the heads and gaskets of the plan are none that can be chosen")]
     NoSetting,
+    /// A proof that there is no plan is about something else than what the job asks for.
+    #[error("positions, parts, settings or limits are not those of the job")]
+    Stated,
+    /// A proof that there is no plan does not have the form that goes with the match.
+    #[error("the proof that there is no plan is of another kind, or of other settings, than the match asks for")]
+    OtherProof,
     /// A certificate prices parts where no prices belong, or too low.
     #[error("the prices of the proof are not what a proof may use")]
     Prices,

@@ -9,6 +9,7 @@ use super::admission::{Bar, Relaxed};
 use super::choose::{Answer, PlanError, Short};
 use super::frame::Frame;
 use super::impossible_jointly::jointly;
+use super::no_plan::NoPlan;
 use super::result;
 use super::search::{Asked, Layout, Search};
 use super::setting::Setting;
@@ -19,19 +20,25 @@ use crate::plan::{Culprit, Impossible, LimitKind, LimitState, Plan};
 use crate::reduction::Pair;
 
 /// Explains why no setting has a plan: by the setting that comes nearest to one, each limit with the smallest
-/// change of it alone, over all settings, that would give a plan.
+/// change of it alone, over all settings, that would give a plan. That there is none is proven and gone over first, as far as
+/// proofs are found.
 ///
 /// # Errors
-/// [`PlanError`] from the re-solves.
+/// [`PlanError`] from the re-solves, or from the checker.
 pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
-    if let Some(joint) = search.joint() {
-        let nominal = nominal(search)?.map(Box::new);
-        return Ok(Impossible { nominal, ..jointly(joint)? });
-    }
-    if let Some(several) = search.several() {
-        let nominal = nominal(search)?.map(Box::new);
-        return Ok(Impossible { nominal, ..severally(several)? });
-    }
+    let no_plan = search.no_plan()?;
+    search.check_no_plan(&no_plan)?;
+    let nominal = nominal(search)?.map(Box::new);
+    let why = match (search.joint(), search.several()) {
+        (Some(joint), _) => jointly(joint)?,
+        (None, Some(several)) => severally(several)?,
+        (None, None) => nearest(search)?,
+    };
+    Ok(Impossible { no_plan, nominal, ..why })
+}
+
+/// The same where one part a position varies, setting by setting.
+fn nearest(search: &Search<'_>) -> Result<Impossible, PlanError> {
     let mut nearest: Option<(i64, Impossible)> = None;
     let mut least: Vec<(Culprit, i64)> = Vec::new();
     for layout in search.layouts() {
@@ -65,7 +72,6 @@ pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
     let missing: Vec<Culprit> =
         missing.filter(|culprit| !why.culprits.iter().any(|known| known.is_about(culprit))).collect();
     why.culprits.extend(missing);
-    why.nominal = nominal(search)?.map(Box::new);
     Ok(why)
 }
 
@@ -76,8 +82,8 @@ fn in_setting(layout: &Layout<'_>, short: &Short) -> Result<Impossible, PlanErro
         parts: short.parts.clone(),
         culprits: culprits(&layout.frame, short)?,
         by_widest_band: layout.bound.is_some(),
-        nominal: None,
         too_coarse: too_coarse(&layout.frame),
+        ..Impossible::without_setting()
     })
 }
 
@@ -127,6 +133,7 @@ impl Impossible {
             parts: Vec::new(),
             culprits: vec![Culprit::Fits],
             by_widest_band: false,
+            no_plan: NoPlan::default(),
             nominal: None,
             too_coarse: Vec::new(),
         }

@@ -21,6 +21,7 @@ mod layer;
 mod levels;
 mod likeness;
 mod meetings;
+mod no_plan;
 mod outers;
 mod pieces;
 mod put;
@@ -43,6 +44,7 @@ pub use bought::{Bought, Shopping};
 pub use certificate::{Certificate, Elsewhere, placed_a_position};
 pub use certificate_joint::{JointLevel, Witness};
 pub use choose::PlanError;
+pub use no_plan::{NoPlan, Nothing, RuledOut, Stated, StatedLimit, WhyNone};
 pub use report::{
     BankSummary, Culprit, Estimate, FitValue, Impossible, Interval, Lack, LimitKind, LimitReport, LimitState,
     Placement, Plan, Standing, Stopped, Summary, TooCoarse,

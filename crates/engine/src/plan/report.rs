@@ -1,6 +1,6 @@
 //! The data of a plan, or of why there is none. Values are ticks of the fit's dimension.
 
-use super::{Setting, Shopping};
+use super::{NoPlan, Setting, Shopping};
 use crate::job::{Bounding, FitName};
 
 /// How sure it is that no plan is better.
@@ -213,6 +213,8 @@ pub struct Impossible {
     /// A limit on a spread was judged by the widest guard band of any two placements: by its own band a
     /// plan might hold it all the same.
     pub by_widest_band: bool,
+    /// The proof that there is no plan, which the independent checker has gone over.
+    pub no_plan: NoPlan,
     /// The plan that holds every limit only when the uncertainty is not counted, where there is one.
     pub nominal: Option<Box<Plan>>,
     /// What would make a guarded limit decidable, where the readings are too coarse for it.

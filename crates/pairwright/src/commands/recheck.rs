@@ -2,13 +2,14 @@
 
 use std::io::{self, Write};
 
-use pairwright_engine::outcome::{Rechecked, recheck as go_over};
-use pairwright_engine::plan::Taken;
+use pairwright_engine::job::Job;
+use pairwright_engine::outcome::{Rechecked, recheck as go_over, recheck_no_plan};
+use pairwright_engine::plan::{PlanError, RuledOut, Taken};
 
 use super::loading::job_at;
 use crate::Exit;
 use crate::args::RecheckArguments;
-use crate::plan_file::{self, Section};
+use crate::plan_file::{self, Said, Section};
 use crate::terminal::Terminal;
 
 /// Reads the job and the plan file, and checks every section.
@@ -33,14 +34,10 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
         }
     };
     let mut taken = Taken::default();
-    for Section { matching, certificate } in &sections {
-        let title = &loaded.job.matches[*matching].name;
-        match go_over(&loaded.job, *matching, &taken, certificate) {
-            Ok(Rechecked::True(checked)) => writeln!(
-                out,
-                "{title}: every rule is kept, every value is right, and the proof holds for {} of {} criteria",
-                checked.levels, checked.of
-            )?,
+    for section in &sections {
+        let title = &loaded.job.matches[section.matching].name;
+        match judged(&loaded.job, section, &taken) {
+            Ok(Rechecked::True(said)) => writeln!(out, "{title}: {said}")?,
             Ok(Rechecked::Missing(lacks)) => {
                 for lack in lacks {
                     writeln!(err, "error: {title}: {} needs {}", loaded.job.fits.phrase(lack.fit), lack.what)?;
@@ -57,7 +54,40 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
                 return Ok(Exit::NotHeld);
             }
         }
-        certificate.take(&loaded.job, *matching, &mut taken);
+        if let Said::Plan(certificate) = &section.said {
+            certificate.take(&loaded.job, section.matching, &mut taken);
+        }
     }
     Ok(Exit::Done)
+}
+
+/// What is true of a section, in words.
+fn judged(job: &Job, section: &Section, taken: &Taken) -> Result<Rechecked<String>, PlanError> {
+    Ok(match &section.said {
+        Said::Plan(certificate) => match go_over(job, section.matching, taken, certificate)? {
+            Rechecked::True(checked) => Rechecked::True(format!(
+                "every rule is kept, every value is right, and the proof holds for {} of {} criteria",
+                checked.levels, checked.of
+            )),
+            Rechecked::Missing(lacks) => Rechecked::Missing(lacks),
+        },
+        Said::NoPlan(none) => match recheck_no_plan(job, section.matching, taken, none)? {
+            Rechecked::True(ruled_out) => Rechecked::True(no_plan(ruled_out)),
+            Rechecked::Missing(lacks) => Rechecked::Missing(lacks),
+        },
+    })
+}
+
+fn no_plan(ruled_out: RuledOut) -> String {
+    let RuledOut { settings, of } = ruled_out;
+    match of {
+        _ if settings == 0 && of > 0 => {
+            "it is said that there is no plan, without a proof: nothing is confirmed".to_owned()
+        }
+        _ if !ruled_out.is_all() => format!(
+            "the proof that there is no plan holds for {settings} of {of} ways to set heads and gaskets; it leaves the others open"
+        ),
+        0 | 1 => "the proof holds: there is no plan".to_owned(),
+        _ => format!("the proof holds: there is no plan under any of {of} ways to set heads and gaskets"),
+    }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use pairwright_assign::several::{SeveralOutcome, SeveralProblem, SeveralShortage, solve_several};
-use pairwright_proof::{Item, Measure, Sense, SeveralProof, SeveralStep, Slot, Worth};
+use pairwright_proof::{Item, Measure, Sense, SeveralProof, SeveralStep, Slot, Worth, check_several_impossible};
 
 use super::super::admission::Relaxed;
 use super::super::choose::PlanError;
@@ -39,6 +39,19 @@ pub(in crate::plan) fn severally(several: &Several<'_>) -> Result<Impossible, Pl
 }
 
 impl Several<'_> {
+    /// Why no bundles hold every limit; `None` where no proof is found.
+    pub(in crate::plan) fn none_at_all(&self) -> Result<Option<SeveralProof>, PlanError> {
+        Ok(match self.outcome()? {
+            SeveralOutcome::Impossible { proof, .. } => Some(proof),
+            _ => None,
+        })
+    }
+
+    pub(in crate::plan) fn check_none_at_all(&self, proof: &SeveralProof) -> Result<(), PlanError> {
+        let value = |slot, items: &[Item]| self.value(slot, items);
+        Ok(check_several_impossible(self.pile, &Worth::Function(&value), proof)?)
+    }
+
     fn outcome(&self) -> Result<SeveralOutcome, PlanError> {
         let value = |slot, items: &[Item]| self.value(slot, items);
         let worth = Worth::Function(&value);

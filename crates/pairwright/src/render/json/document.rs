@@ -193,8 +193,20 @@ pub(crate) struct Impossible {
     pub(crate) parts: Vec<String>,
     /// What keeps other parts out.
     pub(crate) culprits: Vec<Culprit>,
+    /// How far the proof reaches that was checked: of so many settings of heads and gaskets none is left open.
+    pub(crate) proof: NoPlanReach,
     /// Limits that the readings are too coarse to decide.
     pub(crate) too_coarse: Vec<TooCoarse>,
+}
+
+/// How far a proof reaches that there is no plan, checked without solving.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(crate) struct NoPlanReach {
+    /// So many ways to set heads and gaskets are proven to have no plan; of the others the search alone says so.
+    pub(crate) settings: usize,
+    /// The number of ways; 1 where the match places neither.
+    pub(crate) of: usize,
 }
 
 /// What keeps other parts out.

@@ -3,17 +3,19 @@
 use pairwright_engine::plan;
 use pairwright_engine::quantity::Unit;
 
-use super::document::{Culprit, Impossible, Missing, TooCoarse};
+use super::document::{Culprit, Impossible, Missing, NoPlanReach, TooCoarse};
 use super::placed::kind;
 use crate::render::view::{View, number};
 
 impl View<'_> {
     pub(super) fn impossible(self, why: &plan::Impossible) -> Impossible {
+        let plan::RuledOut { settings: proven, of } = why.no_plan.reach();
         Impossible {
             settings: self.setting(&why.setting),
             positions: self.position_ids(&why.positions),
             parts: self.part_ids(&why.parts),
             culprits: why.culprits.iter().map(|culprit| self.culprit(culprit)).collect(),
+            proof: NoPlanReach { settings: proven, of },
             too_coarse: why.too_coarse.iter().map(|coarse| self.too_coarse(coarse)).collect(),
         }
     }

@@ -5,8 +5,11 @@ use pairwright_engine::job::{
     LimitAsked, Matching, Measured, Next, Part, Pin, PositionLimit, Positions, Positive, Role, Stock,
 };
 use pairwright_engine::outcome::{Caution, JobReport, MatchReport, Outcome};
-use pairwright_engine::plan::{Culprit, Impossible, Lack, LimitKind, Setting, TooCoarse};
+use pairwright_engine::plan::{
+    Culprit, Impossible, Lack, LimitKind, NoPlan, Nothing, Setting, Stated, TooCoarse, WhyNone,
+};
 use pairwright_engine::quantity::{Amount, Unit};
+use pairwright_proof::Refutation;
 
 use super::sample_findings::{quiet, telling};
 use super::sample_heads;
@@ -221,6 +224,10 @@ pub(super) fn impossible() -> (Job, JobReport) {
     let why = Impossible {
         setting: Setting::default(),
         by_widest_band: false,
+        no_plan: NoPlan {
+            stated: Stated { settings: 1, ..Stated::default() },
+            why: WhyNone::BySetting(vec![Nothing::Alone(Refutation::Slots { slots: Vec::new(), items: Vec::new() })]),
+        },
         positions: vec![0, 1, 2],
         parts: vec![0, 5],
         culprits: vec![
@@ -242,6 +249,7 @@ pub(super) fn bare_impossible() -> (Job, JobReport) {
     let why = Impossible {
         setting: Setting::default(),
         by_widest_band: false,
+        no_plan: NoPlan { stated: Stated { settings: 1, ..Stated::default() }, why: WhyNone::Unproven },
         positions: vec![3],
         parts: Vec::new(),
         culprits: vec![Culprit::Fits],

@@ -2,8 +2,9 @@
 
 use pairwright_engine::job::{Aim, Bounding, FitName, Goal, Measured};
 use pairwright_engine::outcome::Outcome;
-use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, Setting};
+use pairwright_engine::plan::{Culprit, Impossible, LimitKind, LimitState, NoPlan, Nothing, Setting, Stated, WhyNone};
 use pairwright_engine::reduction::ReadingsReport;
+use pairwright_proof::Refutation;
 
 use super::sample::{self, even, inches, matching};
 use super::sample_findings::{of_every_source, telling};
@@ -179,6 +180,36 @@ fn what_is_enough_for_a_plan_is_never_rounded_down() {
         let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
         let enough = if ticks > 7_620 { "0.0004 in lower would be enough" } else { "0.0003 in lower would be enough" };
         assert!(text.contains(enough), "{ticks}\n{text}");
+    }
+}
+
+#[test]
+fn what_no_proof_covers_is_said() {
+    let (job, report) = sample::impossible();
+    let Outcome::Impossible(full) = &report.matches[0].outcome else { panic!("there is no plan") };
+    let reason = || Nothing::Alone(Refutation::Slots { slots: Vec::new(), items: Vec::new() });
+    let of = |all: Vec<Nothing>| Impossible {
+        no_plan: NoPlan { stated: Stated { settings: all.len(), ..Stated::default() }, why: WhyNone::BySetting(all) },
+        ..(**full).clone()
+    };
+    let cases = [
+        ("The proof of that was checked.", of(vec![reason()])),
+        ("covers all 2 ways to set heads and gaskets.", of(vec![reason(), reason()])),
+        (
+            "covers 1 of 2 ways to set heads and gaskets; of the others the search alone",
+            of(vec![reason(), Nothing::Unproven]),
+        ),
+        ("No proof of that was found that the checker could follow", of(vec![Nothing::Unproven])),
+        (
+            "There is no proof: by its own guard band",
+            Impossible { by_widest_band: true, ..of(vec![Nothing::Unproven]) },
+        ),
+    ];
+    for (words, why) in cases {
+        let mut report = report.clone();
+        report.matches[0].outcome = Outcome::Impossible(Box::new(why));
+        let text = match_text(&job, &report, &Style { width: 600, ..PLAIN });
+        assert!(text.contains(words), "{words}\n{text}");
     }
 }
 

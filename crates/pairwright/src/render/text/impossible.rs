@@ -17,7 +17,7 @@ use super::words::{Words, label};
 /// Writes why no plan holds every limit, the nominal plan as what it is, and one thing to do;
 /// `readings` is what is known of the job's readings.
 pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, readings: Option<&ReadingsReport>) {
-    page.verdict(Tone::Bad, "Impossible", &in_one_line(words, why));
+    page.verdict(Tone::Bad, "Impossible", &(in_one_line(words, why) + " " + &proof(why)));
     page.heading("Why there is no plan");
     if let Some(setting) = words.setting(&why.setting) {
         page.say(&format!("Nearest to a plan comes {setting}; this is said of it."));
@@ -46,6 +46,25 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, re
     }
     page.heading("What to do");
     page.say(&remedy(words, why, readings));
+}
+
+/// How far the proof reaches that was checked.
+fn proof(why: &Impossible) -> String {
+    let reach = why.no_plan.reach();
+    match (reach.settings, reach.of) {
+        _ if why.by_widest_band => String::from(
+            "There is no proof: by its own guard band, not the widest, some plan might hold the limit on a spread.",
+        ),
+        (0, 1..) => String::from("No proof of that was found that the checker could follow: the search alone says so."),
+        (proven, of) if proven < of => {
+            format!(
+                "The proof was checked and covers {proven} of {of} ways to set heads and gaskets; of the others the search \
+                 alone says so."
+            )
+        }
+        (_, 0 | 1) => String::from("The proof of that was checked."),
+        (_, of) => format!("The proof was checked and covers all {of} ways to set heads and gaskets."),
+    }
 }
 
 pub(super) fn in_one_line(words: Words<'_>, why: &Impossible) -> String {
