@@ -15,8 +15,8 @@ mod settings;
 mod steps;
 
 pub use report::{
-    Alternative, AsFound, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, LittleMore, Lost,
-    More, OtherPlan, OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
+    Alternative, AsFound, AtMost, Contribution, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable,
+    LittleMore, Lost, More, OtherPlan, OtherSetting, Price, RoleSteps, RunnerUp, SpreadEnds, Step,
 };
 pub use selection::{Barred, Because, Contest, Edge, Rival, Selection};
 

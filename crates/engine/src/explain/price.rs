@@ -1,6 +1,6 @@
 //! What another plan costs against the plan.
 
-use super::{Alternative, Price, Scene};
+use super::{Alternative, AtMost, Price, Scene};
 use crate::job::{Goal, Measured};
 use crate::plan::{Answer, Frame, PlanError, aim_values, root_mean_square, scatter, spent, spread};
 
@@ -18,7 +18,12 @@ impl Scene<'_, '_> {
             Answer::Undecided => return Ok(Alternative::Undecided),
         };
         let layout = self.search.layout(&chosen)?;
-        let price = self.price(&layout.frame, &chosen.parts);
+        let at_most = match chosen.exact {
+            0 => AtMost::All,
+            1 if chosen.values.len() > 1 => AtMost::AfterTheAim,
+            _ => AtMost::Nothing,
+        };
+        let price = Price { at_most, ..self.price(&layout.frame, &chosen.parts) };
         let setting = layout.frame.setting.clone();
         Ok(Alternative::Found { setting, seconds: chosen.seconds, parts: chosen.parts, price })
     }
@@ -45,6 +50,7 @@ impl Scene<'_, '_> {
             aim,
             money: spent(frame, parts) - spent(self.frame(), &self.chosen.parts),
             below_doubt: self.doubts(spread) && self.doubts(aim),
+            at_most: AtMost::Nothing,
         }
     }
 

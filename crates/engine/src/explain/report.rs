@@ -118,6 +118,20 @@ pub struct Price {
     pub money: i64,
     /// The price is smaller than the readings' doubt.
     pub below_doubt: bool,
+    /// Whether it may be less, because a search ended before it was through.
+    pub at_most: AtMost,
+}
+
+/// What of a price may be less: a better plan is not ruled out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum AtMost {
+    /// Nothing: no plan costs less.
+    #[default]
+    Nothing,
+    /// Only what comes after the aim.
+    AfterTheAim,
+    /// All of it.
+    All,
 }
 
 /// Another plan, or none.

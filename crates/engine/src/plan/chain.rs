@@ -10,15 +10,21 @@ use super::apart::Place;
 use super::choose::{PlanError, squares_slack};
 use super::joint::Joint;
 use super::pieces::{Left, Piece, couples};
+use super::purse::Purse;
 use super::search::Asked;
 use crate::job::Measured;
 
 /// Partial plans that a criterion after the aim may look at.
 const EFFORT: u64 = 400_000;
-/// The same where an explanation asks.
+/// The least share of a question of an explanation, of which the first may look at as many.
 const LITTLE: u64 = 4_000;
 /// Partial plans that finding the first of equal plans may look at.
 const ORDER_EFFORT: u64 = 200_000;
+
+/// What the questions of an explanation may spend on criteria after the aim.
+pub(super) fn purse() -> Purse {
+    Purse::new(EFFORT, LITTLE)
+}
 
 /// Parts of both roles under a setting.
 #[derive(Clone, Debug)]
@@ -57,10 +63,9 @@ impl Joint<'_> {
         let outers = outers.map(|(_, outer)| outer.clone());
         let mut left = Left::new(self, &self.levels, self.tables(asked)?, outers);
         let mut settled = Settled { pick, values: Vec::new(), exact: usize::from(is_best), is_first: false };
-        let effort = if asked.is_nothing() { EFFORT } else { LITTLE };
         for at in 1..self.levels.len() {
             left.hold(at - 1, bound)?;
-            let (is_best, value) = left.better(at, asked, &mut settled.pick, effort)?;
+            let (is_best, value) = left.better(at, asked, &mut settled.pick)?;
             settled.exact += usize::from(is_best && settled.exact == at);
             bound = value;
         }
@@ -120,17 +125,12 @@ fn measured(aim: JointAim, values: &[i64]) -> i128 {
 
 impl Left<'_, '_> {
     /// Betters a choice by a criterion, those before it held; whether its value then is the best, and that value.
-    fn better(
-        &mut self,
-        level: usize,
-        asked: Asked<'_>,
-        pick: &mut Pick,
-        effort: u64,
-    ) -> Result<(bool, i128), PlanError> {
+    fn better(&mut self, level: usize, asked: Asked<'_>, pick: &mut Pick) -> Result<(bool, i128), PlanError> {
         let all = self.pieces.clone();
         self.without_like_pieces(level);
         let bring_in = asked.bring_in.and_then(|part| u32::try_from(part).ok()).map(Item::new);
         let start = self.joint_choice(level, pick);
+        let effort = if asked.is_nothing() { EFFORT } else { self.joint.later.share() };
         let solve = |problem: JointProblem<'_>| {
             let problem = bring_in.map_or_else(|| Ok(problem.clone()), |item| problem.clone().bring_in(item))?;
             let problem = start.map_or_else(|| Ok(problem.clone()), |start| problem.clone().start_from(start))?;
@@ -142,6 +142,9 @@ impl Left<'_, '_> {
             Some(JointOutcome::BestFound { solution, .. }) => (false, Some(solution)),
             _ => (false, None),
         };
+        if !is_best && !asked.is_nothing() {
+            self.joint.later.spend(effort);
+        }
         if let Some(JointSolution { choice, .. }) = solution {
             *pick = self.pick(&choice);
         }

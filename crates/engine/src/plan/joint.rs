@@ -15,6 +15,7 @@ use super::levels::Level;
 use super::likeness::Likeness;
 use super::meetings::{self, Meetings};
 use super::outers::Dressed;
+use super::purse::Purse;
 use super::question::Question;
 use super::search::Asked;
 use super::setting::{Setting, pinned_out};
@@ -23,8 +24,8 @@ use crate::job::{Goal, Measured};
 
 /// Partial plans that one search may look at.
 const EFFORT: u64 = 30_000_000;
-/// The same where an explanation asks: there are dozens of those.
-const LITTLE: u64 = 300_000;
+/// The first share of an explanation's question, and the least.
+const SHARE: (u64, u64) = (300_000, 20_000);
 
 /// The value of the aim wherever two parts can meet, for every way to dress a bank.
 #[derive(Debug)]
@@ -47,6 +48,9 @@ pub(crate) struct Joint<'q> {
     pub(super) shape: [usize; 2],
     /// The criteria, the aim first.
     pub(super) levels: Vec<Level>,
+    /// What the questions of an explanation may spend on the aim, and on what comes after it.
+    purse: Purse,
+    pub(super) later: Purse,
 }
 
 /// What came of one joint search.
@@ -95,6 +99,8 @@ impl<'q> Joint<'q> {
             floors: None,
             shape,
             levels: Vec::new(),
+            purse: Purse::new(SHARE.0, SHARE.1),
+            later: super::chain::purse(),
         };
         let mut dressed: Vec<(usize, Setting)> = Vec::new();
         for at in 0..joint.settings.len() {
@@ -151,16 +157,19 @@ impl<'q> Joint<'q> {
         let wanted = self.possible.iter().enumerate().filter(|(_, outer)| self.wants(asked, outer));
         let numbers = self.likeness.fewest(&wanted.map(|(number, _)| number).collect::<Vec<_>>());
         let outers: Vec<Dressed> = numbers.iter().map(|&number| self.possible[number].clone()).collect();
+        let effort = if asked.is_nothing() { EFFORT } else { self.purse.share() };
         let solve = |problem: &JointProblem<'_>| {
             let floors = self.floors.as_ref().map(|floors| floors.of_outers(numbers.iter().copied()));
             let problem = floors.map_or_else(|| Ok(problem.clone()), |floors| problem.clone().with_floors(floors))?;
-            let effort = if asked.is_nothing() { EFFORT } else { LITTLE };
             Ok(solve_joint(&problem, &Budget::nodes(effort))?)
         };
         let Some(outcome) = self.posed(asked, &outers, solve)? else {
             return Ok(Found::Short { positions: Vec::new(), parts: Vec::new() });
         };
         let stopped = matches!(outcome, JointOutcome::BestFound { .. });
+        if stopped && !asked.is_nothing() {
+            self.purse.spend(effort);
+        }
         Ok(match outcome {
             JointOutcome::Proven(solution) | JointOutcome::BestFound { solution, .. } => Found::Choice {
                 pick: Pick {

@@ -24,6 +24,7 @@ mod meetings;
 mod no_plan;
 mod outers;
 mod pieces;
+mod purse;
 mod put;
 mod question;
 mod report;

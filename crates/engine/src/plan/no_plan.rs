@@ -1,7 +1,7 @@
 //! Why a match has no plan, and the going over of that.
 
 use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided_with_proof};
-use pairwright_assign::{Budget, Couple, Evidence, Item, JointProblem, Slot, prove_joint_impossible, solve_with_proof};
+use pairwright_assign::{Budget, Evidence, JointProblem, prove_joint_impossible, solve_with_proof};
 use pairwright_proof::{
     JointProof, JointProofFault, Refutation, SeveralProof, SidedProof, check_impossible, check_joint_impossible,
     check_sided_impossible,
@@ -228,18 +228,12 @@ impl Joint<'_> {
 
     /// The outer choices, without those that allow nothing but what another allows.
     fn apart_by_what_they_allow(&self) -> Vec<Dressed> {
-        let all = self.every_outer();
+        let all = &self.every;
         if !self.is_settled() {
-            return all;
+            return all.clone();
         }
-        let [firsts, seconds] = self.shape;
-        let likeness = Likeness::of(all.len(), self.question.positions.len() * firsts * seconds, |outer, at| {
-            let number = |part: usize| u32::try_from(part).ok().map(Item::new);
-            let items = Couple { first: number(at / seconds % firsts)?, second: number(at % seconds)? };
-            let slot = Slot::new(u32::try_from(at / (firsts * seconds)).ok()?);
-            let place = self.meetings.place(all[outer].setting, slot, items)?;
-            (self.is_within(all[outer], place) && self.meetings.value(place).is_some()).then_some(0)
-        });
-        likeness.fewest(&(0..all.len()).collect::<Vec<_>>()).into_iter().map(|at| all[at]).collect()
+        let cells = |outer: usize| all[outer].open.numbers().map(|number| (number, Some(0)));
+        let likeness = Likeness::of(all.len(), cells, |outer, number| all[outer].open.has(number).then_some(0));
+        likeness.fewest(&(0..all.len()).collect::<Vec<_>>()).into_iter().map(|at| all[at].clone()).collect()
     }
 }

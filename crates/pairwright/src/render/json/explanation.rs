@@ -8,7 +8,7 @@ use pairwright_engine::job::Scope;
 use pairwright_engine::quantity::Unit;
 
 use super::explanation_document::{
-    Alternative, AsFound, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
+    Alternative, AsFound, AtMost, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
 };
 use crate::render::view::{View, number};
 
@@ -62,6 +62,11 @@ impl View<'_> {
             unit: unit.symbol().to_owned(),
             money: number(price.money as f64, Unit::Money),
             below_doubt: price.below_doubt,
+            at_most: match price.at_most {
+                explain::AtMost::Nothing => AtMost::Nothing,
+                explain::AtMost::AfterTheAim => AtMost::AfterTheAim,
+                explain::AtMost::All => AtMost::All,
+            },
         }
     }
 

@@ -90,6 +90,21 @@ pub(crate) struct Price {
     pub(crate) money: f64,
     /// The price is smaller than the readings' doubt.
     pub(crate) below_doubt: bool,
+    /// What of it may be less, because a search ended before it was through.
+    pub(crate) at_most: AtMost,
+}
+
+/// What of a price may be less.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum AtMost {
+    /// Nothing: no plan costs less.
+    Nothing,
+    /// Only what comes after the aim.
+    AfterTheAim,
+    /// All of it.
+    All,
 }
 
 /// The best plan under a condition.

@@ -1,8 +1,8 @@
 //! Invented plans with invented explanations.
 
 use pairwright_engine::explain::{
-    Alternative, AsFound, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, Price, RunnerUp,
-    SpreadEnds, Step,
+    Alternative, AsFound, AtMost, Explanation, Flagged, FlaggedOut, ForcedIn, Gain, Immovable, OtherPlan, Price,
+    RunnerUp, SpreadEnds, Step,
 };
 use pairwright_engine::job::{Bounding, FitName};
 use pairwright_engine::outcome::Planned;
@@ -95,7 +95,7 @@ fn found(parts: [usize; 4], spread: i64, scatter: f64, below_doubt: bool) -> Alt
         setting: Setting::default(),
         seconds: Vec::new(),
         parts: parts.to_vec(),
-        price: Price { spread, scatter, aim: 0, money: 0, below_doubt },
+        price: Price { spread, scatter, aim: 0, money: 0, below_doubt, at_most: AtMost::AfterTheAim },
     }
 }
 
@@ -204,7 +204,7 @@ pub(super) fn best_found() -> Planned {
     plan.limits.clear();
     plan.chance_all_hold = None;
     plan.moves = Some(0);
-    let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), money: 0, below_doubt: false };
+    let price = Price { spread: 90, scatter: 0.0, aim: tenths(2), money: 0, below_doubt: false, at_most: AtMost::All };
     let explanation = Explanation {
         selection: None,
         settings: Vec::new(),

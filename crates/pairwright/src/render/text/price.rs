@@ -1,6 +1,6 @@
 //! What an alternative costs, in words.
 
-use pairwright_engine::explain::Price;
+use pairwright_engine::explain::{AtMost, Price};
 use pairwright_engine::job::{Goal, Measured};
 
 use super::english::GLUE;
@@ -16,14 +16,20 @@ impl Words<'_> {
             all.push(format!("{} {}{GLUE}worse", self.aim_measure(), self.difference(price.aim)));
         }
         all.push(self.change("spread", price.spread));
-        all.push(self.change("scatter", figure::whole(price.scatter)));
+        let scatter = if price.at_most == AtMost::AfterTheAim { "scatter at most" } else { "scatter" };
+        all.push(match figure::whole(price.scatter) {
+            more @ 1.. => self.change(scatter, more),
+            other => self.change("scatter", other),
+        });
         match price.money {
             0 => {}
             1.. => all.push(format!("{} more to spend", money(price.money))),
             _ => all.push(format!("{} less to spend", money(-price.money))),
         }
         let doubted = price.below_doubt && (price.spread != 0 || price.aim != 0);
-        all.join(", ") + &if doubted { format!("; below the {}' doubt", self.measured()) } else { String::new() }
+        let doubted = if doubted { format!("; below the {}' doubt", self.measured()) } else { String::new() };
+        let at_most = if price.at_most == AtMost::All { "; at most that, for the search ended early" } else { "" };
+        all.join(", ") + at_most + &doubted
     }
 
     /// What a doubt comes from: readings, or in a job without any what else was measured.

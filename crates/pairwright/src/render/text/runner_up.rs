@@ -1,6 +1,6 @@
 //! The next best part of every position, as columns of the table.
 
-use pairwright_engine::explain::{Alternative, Price, RunnerUp};
+use pairwright_engine::explain::{Alternative, AtMost, Price, RunnerUp};
 use pairwright_engine::plan::{Placement, Plan};
 
 use super::english::{self, GLUE};
@@ -82,6 +82,17 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
         "Runner-up: the best plan that puts {another} there, and what it costs.{too} Scatter: root mean square distance \
          from the mean."
     ));
+    for (at_most, what) in [(AtMost::All, "price"), (AtMost::AfterTheAim, "scatter")] {
+        let open = prices(runners_up).filter(|(_, price)| price.at_most == at_most);
+        let open = open.filter(|(_, price)| at_most == AtMost::All || price.scatter > 0.0);
+        let open: Vec<usize> = open.map(|(position, _)| position).collect();
+        if !open.is_empty() {
+            page.plain(&format!(
+                "The search ended before the least {what} was found for {}: it is at most what stands there.",
+                words.positions(&open)
+            ));
+        }
+    }
     let costs = |price: &Price| price.spread != 0 || price.aim != 0;
     let priced: Vec<usize> = prices(runners_up).filter(|(_, price)| costs(price)).map(|(at, _)| at).collect();
     let doubted = prices(runners_up).filter(|(_, price)| costs(price) && price.below_doubt);
