@@ -6,7 +6,7 @@ use pairwright_engine::job::{
     Next, Part, Positions, Role, Stock, Term,
 };
 use pairwright_engine::outcome::{Outcome, Rechecked, match_job, recheck};
-use pairwright_engine::plan::{Culprit, LimitKind, Standing, Taken};
+use pairwright_engine::plan::{Culprit, LimitKind, LimitState, Standing, Taken};
 use pairwright_engine::quantity::{Amount, Dimension, Unit};
 use pairwright_tests::build;
 use proptest::prelude::*;
@@ -361,6 +361,54 @@ proptest! {
                 }
             }
             other => prop_assert!(false, "{:?}", other),
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+    /// A guarded limit on a spread is held by its own guard band; where all bands are alike the plan is the best that does so.
+    #[test]
+    fn guarded_spreads_are_held_by_their_bands(
+        thicknesses in proptest::collection::vec(1_800_i64..2_000, 5..=7),
+        uneven in any::<bool>(),
+        most in 60_i64..200,
+    ) {
+        let rows = thicknesses.iter().map(|&thickness| Row { thickness, width: 0, count: None, price: None, at: None });
+        let case = Case {
+            journals: vec![4_800, 4_840],
+            rows: rows.collect(),
+            aim: (Goal::Near(build::nm(1_000)), Measured::Worst),
+            slack: false,
+            limits: [(Some(most), None), (None, None)],
+            max: None,
+            first: Vec::new(),
+            spend: None,
+            then: None,
+        };
+        let mut job = job(&case);
+        let u = |at: usize| build::nm(if uneven && at.is_multiple_of(2) { 22 } else { 12 });
+        let doubts: Vec<Amount> = (0..case.rows.len()).map(u).collect();
+        let columns = job.stocks[0].columns.iter().cloned().chain([build::column("u_thickness", &doubts)]);
+        job.stocks[0].columns = Columns::new(columns.collect());
+        job.matches[0].limits.truncate(1);
+        job.matches[0].limits[0].guard = true;
+        let report = match_job(&job, None).expect("the checker accepts the answer").matches.remove(0);
+        let Outcome::Planned(planned) = report.outcome else { return Ok(()) };
+        let limit = &planned.plan.limits[0];
+        prop_assert!(limit.state == LimitState::Held && limit.band > 1.0, "{:?}", limit);
+        let parts: Vec<Vec<usize>> = planned.plan.placements.iter().map(|place| place.parts.clone()).collect();
+        let found = choice_of(&case, &job, &parts);
+        match planned.standing {
+            Standing::Proven { levels, of, .. } => prop_assert_eq!(levels, of),
+            Standing::BestFound { reason } => prop_assert!(uneven, "{:?}", reason),
+        }
+        if !uneven {
+            let held = |choice: &&Choice| spread(&case.values(CLEARANCE, choice)) as f64 + limit.band <= most as f64;
+            let all = case.choices();
+            let best = all.iter().filter(held);
+            prop_assert_eq!(Some(case.key(&found).1), best.map(|choice| case.key(choice).1).min());
         }
     }
 }
