@@ -138,7 +138,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
 
     /// What the pile makes of the parts there are is what the match makes of them, for every aim, under limits on the
-    /// aim's fit, on another one and on a spread, with parts kept and barred; and by their numbers parts have the values that
+    /// aim's fit, on another one, on a spread and on neighbours, with parts kept and barred; and by their numbers parts have the values that
     /// they have in the match.
     #[test]
     fn prop_the_pile_as_it_is_is_the_match(
@@ -147,7 +147,7 @@ proptest! {
         masses in prop::collection::vec(6_000_i64..6_060, 9),
         diameters in sizes(9, 20_000),
         aim in 0_usize..8,
-        (by_mass, by_skirt, by_deck, kept, barred) in any::<(bool, bool, bool, bool, bool)>(),
+        (by_mass, by_skirt, by_deck, kept, barred, beside) in any::<(bool, bool, bool, bool, bool, bool)>(),
     ) {
         let mut job = job_of(&pistons, &cylinders, &masses, &diameters);
         let aims = [
@@ -167,6 +167,11 @@ proptest! {
         if by_deck {
             matching.limits.push(LimitAsked { max: Some(build::nm(90_000)), guard: true, ..limit(FitName::Deck) });
         }
+        if beside {
+            matching.limits.push(LimitAsked { neighbours: Some(build::nm(70_000)), ..limit(FitName::Deck) });
+            let neighbours = Some(Amount::new(40_000, Unit::Gram, 1));
+            matching.limits.push(LimitAsked { neighbours, ..limit(FitName::Mass) });
+        }
         if kept {
             matching.keep.push(Pin { position: 1, part: 2, role: 0 });
         }
@@ -183,6 +188,15 @@ proptest! {
         prop_assert_eq!(found.pile.now().is_some(), known.is_some());
         if let (Some(now), Some(known)) = (found.pile.now(), known) {
             prop_assert!((now - known).abs() < 4.0, "{:?}: {} {}", sought, now, known);
+        }
+        if beside {
+            // More parts never do worse, neighbours or not.
+            let outlook = found.pile.outlook(&[2, 6], Drawing { seed: 3, futures: 40 }).unwrap();
+            let [two, six] = &outlook.steps[..] else { panic!("two were asked for") };
+            prop_assert!(two.fillable <= six.fillable);
+            if let (Some(_), Some(two), Some(six)) = (known, two.gain, six.gain) {
+                prop_assert!(0.0 <= two.value && two.value <= six.value + 1e-9);
+            }
         }
         let parts = found.pile.parts();
         for position in (0..).map(PositionId::new).take(cylinders.len()) {

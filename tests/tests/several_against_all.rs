@@ -209,13 +209,17 @@ proptest! {
                 prop_assert!(all.contains(&found), "{found:?}");
                 let best = all.iter().map(|choice| case.aim(choice)).min().expect("there is one");
                 prop_assert_eq!(case.aim(&found), best);
-                prop_assert!(matches!(planned.standing, Standing::Proven { levels: 1, .. }), "{:?}", planned.standing);
+                let Standing::Proven { levels, of, settled, .. } = planned.standing else {
+                    return Err(TestCaseError::fail(format!("{:?}", planned.standing)));
+                };
+                // Small enough to be proven to the last criterion.
+                prop_assert_eq!((levels, settled), (of, of));
                 if case.is_settled() {
                     let first = all.iter().min_by_key(|choice| case.key(choice)).expect("there is one");
                     prop_assert_eq!(&found, first);
                 }
                 let checked = recheck(&job, 0, &Taken::default(), &planned.certificate).expect("holds");
-                prop_assert!(matches!(checked, Rechecked::True(checked) if checked.levels == 1));
+                prop_assert!(matches!(checked, Rechecked::True(checked) if checked.levels == levels && checked.of == of));
                 let mut used: Vec<usize> = found.iter().flatten().copied().chain(planned.plan.left_out.clone()).collect();
                 used.sort_unstable();
                 prop_assert_eq!(used, (0..case.shells.len()).collect::<Vec<_>>());

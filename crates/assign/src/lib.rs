@@ -118,8 +118,8 @@ pub use near_to::{MovesError, best_within_moves};
 pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
     Along, Beside, Bundles, Cause, Changes, Choice, Couple, Criterion, Filled, Item, JointChoice, JointStatement,
-    JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, Shape, Shortage,
-    Side, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
+    JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, SeveralLimit,
+    SeveralRule, Shape, Shortage, Side, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
 };
 pub use price::{ChainPrices, Price, chain_prices};
 pub use problem::{Problem, ProblemError};

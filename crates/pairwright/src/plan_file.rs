@@ -147,7 +147,7 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
     for level in &certificate.joint {
         text.push_str(&joint_level(job, matching, level)?);
     }
-    if let Some(several) = &certificate.several {
+    for several in &certificate.several {
         let _ = write!(text, "{SEVERAL}\n{}", write_several_proof(several));
     }
     Some(text)
@@ -314,7 +314,7 @@ impl<'t> Lines<'t> {
                     let (start, text) = self.block();
                     let several = parse_several_proof(&text);
                     let several = several.map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
-                    certificate.several = Some(several);
+                    certificate.several.push(several);
                 }
                 _ => break,
             }

@@ -50,8 +50,9 @@ mod text;
 mod verify;
 
 pub use bundles::{
-    SeveralProof, SeveralProofFault, SeveralStep, check_several_impossible, check_several_proof, parse_several_proof,
-    write_several_proof,
+    SeveralLimit, SeveralProof, SeveralProofFault, SeveralRule, SeveralStep, check_bundles_within,
+    check_several_impossible, check_several_impossible_within, check_several_proof, check_several_proof_within,
+    parse_several_proof, write_several_proof,
 };
 pub use check::{Fault, check_choice, check_sided};
 pub use choice::Choice;

@@ -98,6 +98,12 @@ pub enum SeveralFault {
         /// The value found again.
         actual: i128,
     },
+    /// A limit over all slots that the bundles break.
+    #[error("limit {limit} over all slots is broken")]
+    Limit {
+        /// Its place among the limits.
+        limit: usize,
+    },
     /// A value or a target is too far out for exact arithmetic.
     #[error("a value is too far out for exact arithmetic")]
     Overflow,

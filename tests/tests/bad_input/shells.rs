@@ -90,8 +90,9 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("keep_of_the_kind_of_roles", toml(KEEP, "keep = { shell = { \"1\" = \"S2\" } }")),
         ("keep_of_a_role_misspelt", toml(KEEP, "keep = { uper = { \"1\" = \"S2\" } }")),
         ("kept_in_two_roles", toml(KEEP, "keep = { upper = { \"1\" = \"S2\" }, lower = { \"2\" = \"S2\" } }")),
-        ("roles_with_a_limited_spread", toml("max = 0.06 }", "spread = 0.01 }")),
-        ("roles_with_limited_neighbours", toml("max = 0.06 }", "neighbours = 0.01 }")),
+        ("shells_in_another_unit", sound().change("shells.csv", "id,thickness", "id,thickness_in")),
+        ("journals_in_another_unit", sound().change("journals.csv", "housing,diameter", "housing,diameter_in")),
+        ("one_of_two_in_another_unit", of_two_columns()),
         ("roles_with_too_few_parts", sound().change("shells.csv", "S4,1.983,\nS5,1.987,\n", "")),
         ("three_parts_where_two_stand", sound().change("shells.csv", "S3,1.986,2", "S3,1.986,1")),
         (
@@ -110,6 +111,13 @@ fn too_many() -> JobFolder {
         .change("job.toml", "\"upper.thickness\", \"lower.thickness\"", &terms.join(", "))
         .change("job.toml", KEEP, "")
         .change("shells.csv", "S5,1.987,\n", &format!("S5,1.987,\n{rows}"))
+}
+
+/// Of two columns that are all of a sum either may be the wrong one.
+fn of_two_columns() -> JobFolder {
+    let journals = "journal,housing,diameter,clamp_in\n1,64.015,60.001,64.010\n2,64.018,59.998,64.011\n";
+    let fit = "[fit.squeeze]\nplus = \"journal.housing\"\nminus = \"journal.clamp\"\n\n[fit.nip]";
+    toml("[fit.nip]", fit).write("journals.csv", journals)
 }
 
 /// A built-in kind goes by its own name.

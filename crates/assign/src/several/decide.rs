@@ -1,5 +1,6 @@
 //! Is there a bundle for every slot, no item twice? Depth first, the slot with the fewest bundles left first.
 
+use super::beside::Limits;
 use super::field::{Bundle, Chosen};
 use crate::watch::Watch;
 
@@ -37,11 +38,17 @@ impl Rule for Free {
     }
 }
 
-/// A bundle from each list, no item twice and the rule kept; `None` if there is none.
+/// A bundle from each list, no item twice, the rule and the limits kept; `None` if there is none.
 ///
 /// Exponential in the number of lists at worst; each step looks at every bundle of every open list.
-pub(crate) fn decide<R: Rule>(lists: &[&[Bundle]], rule: R, effort: &mut Effort<'_>) -> Result<Option<Chosen>, Spent> {
-    let mut dive = Dive { lists, chosen: vec![None; lists.len()], effort };
+pub(crate) fn decide<R: Rule>(
+    lists: &[&[Bundle]],
+    rule: R,
+    limits: &Limits,
+    effort: &mut Effort<'_>,
+) -> Result<Option<Chosen>, Spent> {
+    let floors = limits.floors(lists);
+    let mut dive = Dive { lists, chosen: vec![None; lists.len()], limits, floors: &floors, effort };
     let found = dive.dive(0, rule)?;
     let chosen: Option<Chosen> = dive.chosen.into_iter().collect();
     Ok(chosen.filter(|_| found))
@@ -50,18 +57,24 @@ pub(crate) fn decide<R: Rule>(lists: &[&[Bundle]], rule: R, effort: &mut Effort<
 struct Dive<'a, 'w> {
     lists: &'a [&'a [Bundle]],
     chosen: Vec<Option<Bundle>>,
+    limits: &'a Limits,
+    floors: &'a [Vec<i128>],
     effort: &'a mut Effort<'w>,
 }
 
 impl Dive<'_, '_> {
     fn dive<R: Rule>(&mut self, used: u128, rule: R) -> Result<bool, Spent> {
-        let fits = |bundle: &&Bundle| bundle.items & used == 0 && rule.with(bundle.value).is_some();
+        let (limits, floors) = (self.limits, self.floors);
+        let gate = limits.gate(floors, &self.chosen);
+        let fits = |slot: usize, bundle: &Bundle| {
+            bundle.items & used == 0 && rule.with(bundle.value).is_some() && gate.admits(slot, bundle)
+        };
         let mut narrowest: Option<(usize, usize)> = None;
         for (slot, list) in self.lists.iter().enumerate() {
             if self.chosen[slot].is_none() {
                 self.effort.spend(list.len())?;
                 let most = narrowest.map_or(usize::MAX, |(count, _)| count);
-                let count = list.iter().filter(fits).take(most).count();
+                let count = list.iter().filter(|bundle| fits(slot, bundle)).take(most).count();
                 if count == 0 {
                     return Ok(false);
                 }
@@ -74,7 +87,7 @@ impl Dive<'_, '_> {
             return Ok(true);
         };
         // The greatest values first: close to the upper end of a window.
-        for bundle in self.lists[slot].iter().rev().filter(fits) {
+        for bundle in self.lists[slot].iter().rev().filter(|bundle| fits(slot, bundle)) {
             let Some(rule) = rule.with(bundle.value) else { continue };
             self.chosen[slot] = Some(*bundle);
             if self.dive(used | bundle.items, rule)? {

@@ -1,7 +1,8 @@
 //! The bundles of every slot.
 
+use super::beside::Limits;
 use super::problem::{SeveralError, SeveralProblem, bundles};
-use pairwright_proof::{Bundles, Item, Pile, Slot, Table, Worth};
+use pairwright_proof::{Bundles, Item, Pile, SeveralLimit, Slot, Table, Worth};
 
 /// A bundle that a slot may have.
 #[derive(Clone, Copy, Debug)]
@@ -20,6 +21,8 @@ pub(crate) struct Field {
     pub(crate) slots: Vec<Vec<Bundle>>,
     /// All bundles in lexicographic order.
     names: Vec<Vec<Item>>,
+    /// What all slots keep together.
+    pub(super) limits: Limits,
 }
 
 /// A bundle for every slot, as places in the lexicographic order.
@@ -47,7 +50,13 @@ impl Field {
             of_slot.sort_unstable_by_key(|bundle| (bundle.value, bundle.at));
             slots.push(of_slot);
         }
-        Ok(Self { slots, names })
+        Ok(Self { slots, names, limits: Limits::default() })
+    }
+
+    /// The same field under one limit more.
+    pub(super) fn limited(mut self, at: usize, limit: &SeveralLimit<'_>) -> Result<Self, SeveralError> {
+        self.limits = self.limits.with(at, limit, &mut self.slots, &self.names)?;
+        Ok(self)
     }
 
     /// The part of the field that `keep` wants.

@@ -14,6 +14,7 @@
 //! [`SeveralOutcome::Proven`] or [`SeveralOutcome::Impossible`] only with a proof that the checker accepts; it is made from
 //! the answer alone ([`prove_several`]). The lexicographic order among equals carries none.
 
+mod beside;
 mod decide;
 mod field;
 mod outcome;

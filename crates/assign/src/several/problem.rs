@@ -1,7 +1,7 @@
 //! A problem whose slots take several items each.
 
 use super::field::Field;
-use pairwright_proof::{Item, Measure, Pile, Roles, Sense, Slot, Table, Worth};
+use pairwright_proof::{Item, Measure, Pile, Roles, Sense, SeveralLimit, SeveralRule, Slot, Table, Worth};
 
 /// Slots that take `each` items from one pile, best by one measure.
 ///
@@ -32,6 +32,10 @@ pub struct SeveralProblem<'t> {
     pub(super) effort: u64,
     /// Squares about the mean are wanted of arrangements with at most this spread.
     pub(super) spread: i64,
+    /// There are limits.
+    pub(super) is_limited: bool,
+    /// A limit says that the spread is at most this.
+    pub(super) within: i64,
     /// Neither a proof nor the first of equals is wanted.
     pub(super) value_alone: bool,
 }
@@ -67,6 +71,12 @@ pub enum SeveralError {
     Target {
         /// The target given, in ticks.
         target: i64,
+    },
+    /// A limit that cannot be kept: in the other sense of its measure, over slots that are not there, or too large.
+    #[error("limit {limit} over all slots is none that can be kept")]
+    Limit {
+        /// Its place among the limits.
+        limit: usize,
     },
     /// A measure that is solved in the other sense only.
     #[error("the measure {measure:?} is not solved in the sense {sense:?}")]
@@ -122,6 +132,8 @@ impl<'t> SeveralProblem<'t> {
             field,
             effort: Self::USUAL_EFFORT,
             spread: i64::MAX,
+            is_limited: false,
+            within: i64::MAX,
             value_alone: false,
         })
     }
@@ -131,6 +143,23 @@ impl<'t> SeveralProblem<'t> {
     pub fn with_effort(mut self, bundles: u64) -> Self {
         self.effort = bundles;
         self
+    }
+
+    /// The same problem among arrangements that keep limits. A limit on the spread of the values themselves narrows the
+    /// search for least squares, too.
+    ///
+    /// # Errors
+    /// [`SeveralError::Limit`] for a limit that cannot be kept, [`SeveralError::Magnitude`] for a value beyond
+    /// [`Table::LIMIT`].
+    pub fn with_limits(mut self, limits: &[SeveralLimit<'_>]) -> Result<Self, SeveralError> {
+        for (at, limit) in limits.iter().enumerate() {
+            self.is_limited = true;
+            self.field = self.field.limited(at, limit)?;
+            if let (None, SeveralRule::NoWorse { measure: Measure::Spread, than, .. }) = (limit.worth, limit.rule) {
+                self.within = self.within.min(i64::try_from(than).unwrap_or(i64::MAX));
+            }
+        }
+        Ok(self)
     }
 
     /// The same problem among arrangements whose spread is at most this many ticks, for [`Measure::SquaresAboutMean`]; another

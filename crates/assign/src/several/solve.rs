@@ -1,5 +1,6 @@
 //! The best arrangement, and the first of them.
 
+use super::beside::Limits;
 use super::decide::{Effort, Free, Spent, decide};
 use super::field::{Bundle, Chosen};
 use super::outcome::{Arrangement, SeveralOutcome, SeveralShortage, Tie};
@@ -127,7 +128,7 @@ fn search(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Found {
     let lists = &problem.field.slots;
     let mut best = None;
     let mut bound = goal.bound(lists);
-    if let (Measure::Total, Worth::Sum { table, .. }) = (problem.measure, problem.worth) {
+    if let (Measure::Total, Worth::Sum { table, .. }, false) = (problem.measure, problem.worth, problem.is_limited) {
         let found = if watch.spend() { total::best(problem, table, watch) } else { None };
         let found = found.map(|chosen| arrangement(goal.score(&chosen), &chosen));
         return match (found, watch.stopped()) {
@@ -139,7 +140,7 @@ fn search(problem: &SeveralProblem<'_>, watch: &Watch<'_>) -> Found {
         };
     }
     let mut effort = Effort { left: problem.effort, watch };
-    let mut ended = goal.improve(lists, &mut best, &mut bound, &mut effort);
+    let mut ended = goal.improve((lists, &problem.field.limits), &mut best, &mut bound, &mut effort);
     let Some((score, mut chosen)) = best else {
         return match ended {
             Ok(()) => Found::None(SeveralShortage::Competing),
@@ -211,7 +212,7 @@ impl Goal {
     fn of(problem: &SeveralProblem<'_>) -> Self {
         match problem.measure {
             Measure::Spread => Self::Width(Width::Spread),
-            Measure::SquaresAboutMean => Self::Width(Width::Squares { within: problem.spread }),
+            Measure::SquaresAboutMean => Self::Width(Width::Squares { within: problem.spread.min(problem.within) }),
             Measure::Greatest => Self::Worst(Key::Value),
             Measure::Least => Self::Worst(Key::Negative),
             Measure::WorstFrom { target } => Self::Worst(Key::Away(target)),
@@ -261,32 +262,34 @@ impl Goal {
     /// Looks for the best; raises the bound where less is ruled out.
     fn improve(
         self,
-        lists: &[Vec<Bundle>],
+        (lists, limits): (&[Vec<Bundle>], &Limits),
         best: &mut Option<(i128, Chosen)>,
         bound: &mut i128,
         effort: &mut Effort<'_>,
     ) -> Result<(), Spent> {
         match self {
-            Self::Width(Width::Spread) => windows::sweep(Width::Spread, lists, best, None, effort),
+            Self::Width(Width::Spread) => windows::sweep(Width::Spread, lists, best, None, limits, effort),
             Self::Width(width @ Width::Squares { within }) => {
                 // The least spread is a good start.
-                let ended = windows::sweep(Width::Spread, lists, best, None, effort);
+                let ended = windows::sweep(Width::Spread, lists, best, None, limits, effort);
                 best.take_if(|(spread, _)| *spread > within.into());
                 if let Some((score, chosen)) = best {
                     *score = width.score(chosen);
                 }
                 ended?;
-                windows::sweep(width, lists, best, None, effort)
+                windows::sweep(width, lists, best, None, limits, effort)
             }
-            Self::Worst(_) => self.bisect(lists, best, bound, effort),
-            Self::Total(_) | Self::Squares(_) => sums::cheapest(lists, |bundle| self.cost(bundle), best, None, effort),
+            Self::Worst(_) => self.bisect((lists, limits), best, bound, effort),
+            Self::Total(_) | Self::Squares(_) => {
+                sums::cheapest(lists, |bundle| self.cost(bundle), best, None, limits, effort)
+            }
         }
     }
 
     /// Halves the distance between the bound and the best until they meet.
     fn bisect(
         self,
-        lists: &[Vec<Bundle>],
+        (lists, limits): (&[Vec<Bundle>], &Limits),
         best: &mut Option<(i128, Chosen)>,
         bound: &mut i128,
         effort: &mut Effort<'_>,
@@ -303,7 +306,7 @@ impl Goal {
             };
             let kept: Vec<Vec<Bundle>> = lists.iter().map(within).collect();
             let slices: Vec<&[Bundle]> = kept.iter().map(Vec::as_slice).collect();
-            match decide(&slices, Free, effort)? {
+            match decide(&slices, Free, limits, effort)? {
                 Some(chosen) => {
                     let score = self.score(&chosen);
                     to = costs.partition_point(|&cost| cost < score);
@@ -359,17 +362,18 @@ impl Goal {
         });
         effort.spend(lists.iter().map(Vec::len).sum())?;
         let mut met = None;
+        let limits = &problem.field.limits;
         match self {
-            Self::Width(width) => windows::sweep(width, &lists, &mut met, Some(score), effort)?,
+            Self::Width(width) => windows::sweep(width, &lists, &mut met, Some(score), limits, effort)?,
             Self::Worst(_) => {
                 let within = |list: &Vec<Bundle>| -> Vec<Bundle> {
                     list.iter().filter(|bundle| self.cost(bundle) <= score).copied().collect()
                 };
                 let kept: Vec<Vec<Bundle>> = lists.iter().map(within).collect();
                 let slices: Vec<&[Bundle]> = kept.iter().map(Vec::as_slice).collect();
-                return decide(&slices, Free, effort);
+                return decide(&slices, Free, limits, effort);
             }
-            _ => sums::cheapest(&lists, |bundle| self.cost(bundle), &mut met, Some(score), effort)?,
+            _ => sums::cheapest(&lists, |bundle| self.cost(bundle), &mut met, Some(score), limits, effort)?,
         }
         Ok(met.map(|(_, chosen)| chosen))
     }

@@ -1,5 +1,6 @@
 //! Least sum of a cost over all slots: depth first, bounded by the cheapest bundle that every open slot has left.
 
+use super::beside::Limits;
 use super::decide::{Effort, Spent};
 use super::field::{Bundle, Chosen};
 
@@ -16,8 +17,11 @@ pub(crate) fn cheapest(
     cost: impl Fn(&Bundle) -> i128,
     best: &mut Option<(i128, Chosen)>,
     any: Option<i128>,
+    limits: &Limits,
     effort: &mut Effort<'_>,
 ) -> Result<(), Spent> {
+    let slices: Vec<&[Bundle]> = lists.iter().map(Vec::as_slice).collect();
+    let floors = limits.floors(&slices);
     let priced = |list: &Vec<Bundle>| {
         let mut list: Vec<Priced> = list.iter().map(|&bundle| Priced { cost: cost(&bundle), bundle }).collect();
         list.sort_by_key(|priced| (priced.cost, priced.bundle.at));
@@ -25,7 +29,7 @@ pub(crate) fn cheapest(
     };
     let lists: Vec<Vec<Priced>> = lists.iter().map(priced).collect();
     let chosen = vec![None; lists.len()];
-    Search { lists: &lists, chosen, best, any, effort }.dive(0, 0).map(|_| ())
+    Search { lists: &lists, chosen, best, any, limits, floors: &floors, effort }.dive(0, 0).map(|_| ())
 }
 
 /// No choice costs less: every slot its cheapest bundle.
@@ -38,6 +42,8 @@ struct Search<'a, 'w> {
     chosen: Vec<Option<Bundle>>,
     best: &'a mut Option<(i128, Chosen)>,
     any: Option<i128>,
+    limits: &'a Limits,
+    floors: &'a [Vec<i128>],
     effort: &'a mut Effort<'w>,
 }
 
@@ -50,8 +56,10 @@ impl Search<'_, '_> {
     fn dive(&mut self, used: u128, spent: i128) -> Result<bool, Spent> {
         let open: Vec<usize> = (0..self.lists.len()).filter(|&slot| self.chosen[slot].is_none()).collect();
         self.effort.spend(open.iter().map(|&slot| self.lists[slot].len()).sum())?;
-        let fits = |priced: &&Priced| priced.bundle.items & used == 0;
-        let first = |&slot: &usize| self.lists[slot].iter().find(fits).map(|priced| priced.cost);
+        let (limits, floors) = (self.limits, self.floors);
+        let gate = limits.gate(floors, &self.chosen);
+        let fits = |slot: usize, priced: &Priced| priced.bundle.items & used == 0 && gate.admits(slot, &priced.bundle);
+        let first = |&slot: &usize| self.lists[slot].iter().find(|priced| fits(slot, priced)).map(|priced| priced.cost);
         let Some(cheapest) = open.iter().map(first).collect::<Option<Vec<i128>>>() else {
             return Ok(false);
         };
@@ -61,7 +69,7 @@ impl Search<'_, '_> {
         }
         let within = |slot: usize, least: i128| {
             let list = self.lists[slot].iter().take_while(move |priced| priced.cost - least <= spare);
-            list.filter(fits)
+            list.filter(move |priced| fits(slot, priced))
         };
         let narrowest = open.iter().zip(cheapest).min_by_key(|&(&slot, least)| (within(slot, least).count(), slot));
         let Some((&slot, least)) = narrowest else {

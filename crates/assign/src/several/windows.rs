@@ -4,6 +4,7 @@
 //! be better than the best so far: a range of each slot's list, sorted by value. Σ(v − mean)² ≥ spread²/2 gives a window for
 //! the squares too.
 
+use super::beside::Limits;
 use super::decide::{Effort, Rule, Spent, decide};
 use super::field::{Bundle, Chosen};
 
@@ -80,6 +81,7 @@ pub(crate) fn sweep(
     lists: &[Vec<Bundle>],
     best: &mut Option<(i128, Chosen)>,
     any: Option<i128>,
+    limits: &Limits,
     effort: &mut Effort<'_>,
 ) -> Result<(), Spent> {
     if lists.is_empty() && best.is_none() {
@@ -108,8 +110,8 @@ pub(crate) fn sweep(
             }
             let near = Near { slots: lists.len() as i128, most, from: top, count: 0, total: 0, squares: 0 };
             let found = match width {
-                Width::Spread => decide(&windows, super::decide::Free, effort)?,
-                Width::Squares { .. } => decide(&windows, near, effort)?,
+                Width::Spread => decide(&windows, super::decide::Free, limits, effort)?,
+                Width::Squares { .. } => decide(&windows, near, limits, effort)?,
             };
             let Some(chosen) = found else { break };
             *best = Some((width.score(&chosen), chosen));

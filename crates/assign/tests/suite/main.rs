@@ -12,6 +12,7 @@ mod prices;
 mod proofs;
 mod rankings;
 mod several;
+mod several_limits;
 mod several_proofs;
 mod shortages;
 mod sides;

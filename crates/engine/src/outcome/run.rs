@@ -122,9 +122,7 @@ pub(crate) fn decide<'q>(search: &Search<'q>) -> Result<Decision<'q>, PlanError>
     let certificate = search.certificate(&chosen)?;
     let checked = search.check(&certificate)?;
     let standing = match chosen.stopped {
-        None if search.joint().is_none() && layout.bound.is_some() => {
-            Standing::BestFound { reason: Stopped::WidestBand }
-        }
+        None if search.by_widest_band(&layout) => Standing::BestFound { reason: Stopped::WidestBand },
         None if checked.levels == 0 => Standing::BestFound { reason: Stopped::NoProof },
         None => Standing::Proven {
             levels: checked.levels,

@@ -28,7 +28,18 @@ pub trait Fitting {
         &[]
     }
 
-    /// The value, in ticks, of the further quantity that the width with this index limits.
+    /// The greatest difference, in ticks, between neighbours, of each of the quantities that come after those of
+    /// [`Self::widths`].
+    fn apart(&self) -> &[i64] {
+        &[]
+    }
+
+    /// Positions that are neighbours.
+    fn neighbours(&self) -> &[(PositionId, PositionId)] {
+        &[]
+    }
+
+    /// The value, in ticks, of the further quantity with this index: those of the widths, then those of neighbours.
     fn beside(&self, width: usize, position: PositionId, part: &[f64]) -> Option<f64> {
         let _ = (width, position, part);
         None

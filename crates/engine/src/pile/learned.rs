@@ -17,8 +17,11 @@ pub struct Learned {
     /// The same by numbers; `None` where no further part may go.
     pub(super) aim: Vec<Option<Affine>>,
     pub(super) guards: Vec<Guard>,
+    /// The fits of the widths, then those of neighbours.
     pub(super) beside: Vec<Beside>,
     pub(super) widths: Vec<i64>,
+    pub(super) apart: Vec<i64>,
+    pub(super) neighbours: Vec<(PositionId, PositionId)>,
 }
 
 /// A limit at one position, for further parts.
@@ -30,7 +33,7 @@ pub(super) struct Guard {
     pub(super) high: f64,
 }
 
-/// A fit whose spread is limited.
+/// A fit whose spread, or whose difference between neighbours, is limited.
 #[derive(Clone, Debug)]
 pub(super) struct Beside {
     pub(super) stock: Vec<Option<i64>>,
@@ -45,7 +48,7 @@ impl Learned {
 
     /// No more numbers than the aim needs tell whether parts add the same everywhere.
     fn common_factor(&self) -> Option<f64> {
-        let free = self.guards.is_empty() && self.widths.is_empty() && self.stock.iter().all(Option::is_some);
+        let free = self.guards.is_empty() && self.beside.is_empty() && self.stock.iter().all(Option::is_some);
         let mut factors = self.aim.iter().map(|line| match line.as_ref()?.factors[..] {
             [first, ref rest @ ..] if rest.iter().all(|&factor| factor == 0.0) => Some(first),
             _ => None,
@@ -77,6 +80,14 @@ impl Fitting for Learned {
 
     fn widths(&self) -> &[i64] {
         &self.widths
+    }
+
+    fn apart(&self) -> &[i64] {
+        &self.apart
+    }
+
+    fn neighbours(&self) -> &[(PositionId, PositionId)] {
+        &self.neighbours
     }
 
     fn beside(&self, width: usize, position: PositionId, part: &[f64]) -> Option<f64> {

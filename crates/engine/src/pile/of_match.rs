@@ -9,6 +9,7 @@ use super::{Numbers, Pile, PileError, Population, Sought};
 use crate::job::{Bounding, Buying, FitName, Job};
 use crate::limit::Limit;
 use crate::plan::{Asked, Frame, Lack, Layout, LimitKind, PlanError, Question, Relaxed, Search, Taken};
+use crate::readings::PositionId;
 use crate::reduction::{Pair, Reductions};
 
 /// What a match makes of a pile.
@@ -51,8 +52,6 @@ pub enum NotReady {
     NoPlanYet,
     /// It counts money or moves before the aim, or limits what may be spent, which further parts are not chosen under yet.
     Buying,
-    /// Neighbours are limited, which further parts are not chosen under yet.
-    Neighbours(FitName),
     /// Some parts have no value of this fit where others have one: the readings do not tie them together, or a cell is blank.
     Untied(FitName),
     /// The parts enter this fit by more numbers than its value at one position tells.
@@ -63,7 +62,7 @@ pub enum NotReady {
 ///
 /// Every fit that the match asks about is taken apart into a number for each part and what each position makes of it, from the values of the parts
 /// there are; a fit that follows from the numbers of others (piston to head from deck) adds none. Heads and gaskets are those of the present plan.
-/// Criteria after the aim, and an aim's slack, do not count here. Limits on a spread are held with their widest guard band.
+/// Criteria after the aim, and an aim's slack, do not count here. Limits on a spread and on neighbours are held with their widest guard band.
 ///
 /// # Errors
 /// [`PileError`] where the stock says nothing of further parts, and for a job larger than the solver takes.
@@ -97,11 +96,7 @@ fn refusal(question: &Question<'_>) -> Option<NotReady> {
     if question.first_role() >= question.matching.place.len() {
         return Some(NotReady::NothingAPosition);
     }
-    if question.matching.buying != Buying::default() {
-        return Some(NotReady::Buying);
-    }
-    let neighbours = question.limits.iter().find(|limit| limit.kind == LimitKind::Neighbours);
-    neighbours.map(|limit| NotReady::Neighbours(limit.fit))
+    (question.matching.buying != Buying::default()).then_some(NotReady::Buying)
 }
 
 /// The only layout, or that of the plan.
@@ -179,7 +174,9 @@ impl<'l> Laid<'l> {
     fn learned(&self, stock: &[usize]) -> Learned {
         let frame = &self.layout.frame;
         let admitted = |position, part| frame.admitted(Pair { position, part }, Relaxed::default());
-        let widths = &self.layout.tables.widths;
+        let tables = &self.layout.tables;
+        let (widths, apart) = (&tables.widths, &tables.apart);
+        let id = |position: usize| PositionId::new(u32::try_from(position).unwrap_or(u32::MAX));
         let beside = |limit: usize| {
             let name = frame.question.limits[limit].fit;
             let known = |position, part| frame.fit(name).and_then(|fit| fit.value(Pair { position, part }));
@@ -193,8 +190,10 @@ impl<'l> Laid<'l> {
             parts: stock.len(),
             aim: aim.map(|(position, line)| line.filter(|_| !closed(position))).collect(),
             guards: frame.question.limits.iter().flat_map(|limit| self.guards(limit)).collect(),
-            beside: widths.iter().map(|width| beside(width.limit)).collect(),
+            beside: widths.iter().chain(apart).map(|width| beside(width.limit)).collect(),
             widths: widths.iter().map(|width| width.ticks).collect(),
+            apart: apart.iter().map(|width| width.ticks).collect(),
+            neighbours: tables.next_to.iter().map(|&(one, other)| (id(one), id(other))).collect(),
         }
     }
 

@@ -80,6 +80,8 @@ pub enum Need {
     None,
     /// So many more.
     More(usize),
+    /// So many more, within a fiftieth.
+    About(usize),
     /// Not even with the most parts looked at.
     OutOfReach {
         /// How many that were.

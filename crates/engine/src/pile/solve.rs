@@ -1,9 +1,11 @@
 //! The best that can be made of given parts.
 
+use pairwright_assign::sides::{SidedOutcome, SidedProblem, solve_sided};
 use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve};
-use pairwright_proof::check_choice;
+use pairwright_proof::{Neighbour, Sides, check_choice, check_sided};
 
 use super::{Fitting, Numbers, PileError, Sought};
+use crate::plan::PlanError;
 use crate::readings::{PartId, PositionId};
 
 /// The parts to choose from: those of the stock, then further ones.
@@ -64,10 +66,14 @@ pub(super) fn by_choice<F: Fitting>(fit: &F, parts: Choice<'_>, sought: Sought) 
             }?)
         })
     };
-    let besides: Vec<Table> = (0..fit.widths().len()).map(beside).collect::<Result<_, _>>()?;
+    let quantities = fit.widths().len() + fit.apart().len();
+    let besides: Vec<Table> = (0..quantities).map(beside).collect::<Result<_, _>>()?;
     let windows = besides.iter().zip(fit.widths()).map(|(table, &width)| Window { table, width }).collect();
     let criterion = Criterion { table: &table, measure: sought.measure(), sense: sought.sense(), slack: 0 };
     let problem = Problem::new(vec![criterion], windows)?;
+    if !fit.apart().is_empty() {
+        return beside_neighbours(fit, &problem, &besides[fit.widths().len()..], sought);
+    }
     match solve(&problem) {
         Outcome::Proven(solution) => {
             check_choice(&problem.statement(), &solution.choice, &solution.values)?;
@@ -76,6 +82,30 @@ pub(super) fn by_choice<F: Fitting>(fit: &F, parts: Choice<'_>, sought: Sought) 
         Outcome::Impossible(_) => Ok(None),
         // One criterion is always exact, whatever the windows.
         Outcome::BestFound { .. } => Err(PileError::Open),
+    }
+}
+
+/// The same where neighbours are limited, each of these tables holding the values of one limit.
+fn beside_neighbours<F: Fitting>(
+    fit: &F,
+    problem: &Problem<'_>,
+    tables: &[Table],
+    sought: Sought,
+) -> Result<Option<f64>, PileError> {
+    let slot = |position: PositionId| Slot::new(u32::try_from(position.index()).unwrap_or(u32::MAX));
+    let of_limit = |(table, &most)| {
+        let pairs = fit.neighbours().iter();
+        pairs.map(move |&(one, other)| Neighbour { one: slot(one), other: slot(other), table, most })
+    };
+    let sides = Sides { neighbours: tables.iter().zip(fit.apart()).flat_map(of_limit).collect(), ..Sides::default() };
+    let sided = SidedProblem::new(problem.clone(), sides.clone()).map_err(PlanError::from)?;
+    match solve_sided(&sided) {
+        SidedOutcome::Proven(solution) => {
+            check_sided(&problem.statement(), &sides, &solution.choice, &solution.values)?;
+            Ok(solution.values.first().map(|&value| sought.in_ticks(value, fit.positions())))
+        }
+        SidedOutcome::Impossible(_) => Ok(None),
+        SidedOutcome::BestFound { .. } | SidedOutcome::Undecided { .. } => Err(PileError::Open),
     }
 }
 

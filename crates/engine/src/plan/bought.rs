@@ -16,7 +16,7 @@ pub struct Shopping {
 /// One type, or part, that is bought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bought {
-    /// Index of its role in `place`.
+    /// Index of its role in `place`; of several roles of one kind the first.
     pub role: usize,
     /// Index of the part, of a type that of its first piece.
     pub part: usize,
@@ -40,10 +40,14 @@ pub(crate) fn shopping(frame: &Frame<'_>, parts: &[usize]) -> Option<Shopping> {
     let roles = 0..question.matching.place.len();
     roles.clone().find(|&role| has_prices(question, role))?;
     let mut lines: Vec<Bought> = Vec::new();
-    for role in roles {
+    for role in roles.filter(|role| !question.beside().contains(role)) {
         let mut used: Vec<(usize, u32)> = Vec::new();
         if role == question.first_role() {
             used.extend(parts.iter().map(|&part| (part, 1)));
+            if !question.beside().is_empty() {
+                // They come from the same stock, whatever they are called in their places.
+                used.extend(frame.seconds.iter().map(|&part| (part, 1)));
+            }
         } else if question.second_role() == Some(role) {
             used.extend(frame.seconds.iter().map(|&part| (part, 1)));
         } else {

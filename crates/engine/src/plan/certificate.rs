@@ -38,8 +38,9 @@ pub struct Certificate {
     /// Where two roles are placed together: why no two assignments under any setting are better, criterion after
     /// criterion as far as proofs reach.
     pub joint: Vec<JointLevel>,
-    /// Where a position takes several parts of one kind: why no choice from the pile has a better aim.
-    pub several: Option<SeveralProof>,
+    /// Where a position takes several parts of one kind: why no choice from the pile is better, criterion after criterion
+    /// as far as proofs reach.
+    pub several: Vec<SeveralProof>,
 }
 
 /// Why a setting is no better.
@@ -125,7 +126,7 @@ impl Search<'_> {
             return Ok(certificate);
         }
         if let Some(several) = self.several() {
-            certificate.several = several.proof(chosen)?;
+            certificate.several = several.proofs(chosen)?;
             return Ok(certificate);
         }
         let tables = layout.proven_tables(self)?;

@@ -4,7 +4,7 @@ use super::entries::{Asking, Standpoint, entry_fits, entry_limits};
 use super::roles::{Mates, Roles, standing};
 use super::setting::{self, Served, Setting};
 use super::several::alike;
-use super::{Lack, LimitKind, Taken};
+use super::{Lack, Taken};
 use crate::fit::{Fit, Seat, Shift, boxed, fits, shifted_fits};
 use crate::job::{FitName, Goal, Job, Matching, Next, Part, Positions, Stock};
 use crate::limit::{Factor, Limit, gather};
@@ -76,12 +76,6 @@ impl<'j> Question<'j> {
         let aim = aim.ok_or_else(|| lack("what the aim's fit is made of"))?;
         let taken = stocks.iter().map(|stock| earlier.pieces_of(stock)).collect();
         let mut limits = gather(matching, positions);
-        let apart = limits.iter().find(|limit| !matches!(limit.kind, LimitKind::Side(_)));
-        if let Some(limit) = apart.filter(|_| !roles.beside.is_empty()) {
-            let what = "a limit on every position by itself: spreads and neighbours are not served with several parts of one \
-                        kind a position";
-            return Err(vec![Lack { fit: limit.fit, what: what.to_owned() }]);
-        }
         limits.extend(entry_limits(job, positions, known.iter().map(|fit| fit.name())));
         let guard = Factor::new(Risk::new(job.risk).unwrap_or(Risk::ONE_IN_40));
         Ok(Self {

@@ -4,7 +4,6 @@ use std::rc::Rc;
 
 use pairwright_assign::{Cause, Problem, Reason};
 use pairwright_proof::Sense;
-use pairwright_proof::evaluate;
 
 use super::admission::Relaxed;
 use super::chain::{Pick, Settled};
@@ -128,6 +127,15 @@ impl<'q> Search<'q> {
         match &self.ways {
             Ways::Several(several) => Some(several),
             Ways::Layouts(_) | Ways::Joint(_) => None,
+        }
+    }
+
+    /// Whether limits on a spread are held with the widest guard band of any two positions, so that a better plan may exist.
+    pub(crate) fn by_widest_band(&self, layout: &Layout<'_>) -> bool {
+        match &self.ways {
+            Ways::Layouts(_) => layout.bound.is_some(),
+            Ways::Joint(_) => false,
+            Ways::Several(several) => several.by_widest,
         }
     }
 
@@ -331,14 +339,6 @@ impl Tables {
             }
         }
         Ok(answer)
-    }
-
-    /// What parts are worth by every criterion.
-    pub(super) fn values(&self, parts: &[usize]) -> Result<Vec<i128>, PlanError> {
-        let choice = self.choice(parts);
-        let problem = self.problem()?;
-        let criteria = problem.statement().criteria;
-        Ok(criteria.iter().map(|one| evaluate(one.measure, one.table, &choice)).collect::<Result<_, _>>()?)
     }
 
     /// The criterion that the aim is.

@@ -7,6 +7,7 @@ use super::frame::Frame;
 use super::layer::Layer;
 use super::search::Layout;
 use super::tables::{Rank, Tables};
+use crate::quantity::Amount;
 use crate::reduction::Pair;
 
 /// A limit on the total price.
@@ -18,10 +19,13 @@ pub(crate) struct Spend {
     pub(crate) most: i64,
 }
 
-/// The price of a plan's parts of the role that varies, in ticks of money.
+/// The price of a plan's parts of the role that varies, and of those beside it of its kind, in ticks of money.
 pub(crate) fn spent(frame: &Frame<'_>, parts: &[usize]) -> i64 {
     let pairs = parts.iter().enumerate().map(|(position, &part)| Pair { position, part });
-    pairs.filter_map(|pair| Layer::Price.value(frame, super::Relaxed::default(), pair)).sum()
+    let own: i64 = pairs.filter_map(|pair| Layer::Price.value(frame, super::Relaxed::default(), pair)).sum();
+    let beside = if frame.question.beside().is_empty() { &[][..] } else { &frame.seconds };
+    let price = |&part: &usize| frame.stock().columns.value("price", part).map(Amount::ticks);
+    own + beside.iter().filter_map(price).sum::<i64>()
 }
 
 impl Tables {

@@ -13,9 +13,6 @@ use crate::args::{CheckFormat, PileArguments};
 use crate::render::{PileView, Style, pile_json, pile_text};
 use crate::terminal::Terminal;
 
-/// How many further parts are looked at where a wish is named.
-const MOST: usize = 200;
-
 /// Says what more parts would do, for every match asked for.
 pub(crate) fn pile(asked: &PileArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
     let color = Terminal::stderr(asked.look).color;
@@ -76,7 +73,8 @@ fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<Strin
     let drawing = Drawing::of_seed(job.seed);
     let outlook = ready.pile.outlook(&asked.more, drawing)?;
     let view = PileView { job, index, kind: &ready.kind, fit: ready.fit, numbers: &ready.numbers, futures: drawing };
-    let needs = asked.reach.map(|wanted| ready.pile.needs(view.ticks(wanted), MOST, drawing)).transpose()?;
+    let needs =
+        asked.reach.map(|wanted| ready.pile.needs(view.ticks(wanted), ready.pile.farthest(), drawing)).transpose()?;
     Ok(Ok(match asked.format {
         CheckFormat::Json => pile_json(view, &outlook, needs.as_ref()),
         CheckFormat::Text => {
@@ -120,12 +118,6 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
             "the match has `first` or `spend`, which further parts are not chosen under yet: take them out, \
                              or ask about a match without them"
                 .to_owned()
-        }
-        NotReady::Neighbours(fit) => {
-            format!(
-                "the match limits {} between neighbours, under which a pile is not judged yet",
-                job.fits.phrase(*fit)
-            )
         }
         NotReady::Untied(fit) => {
             format!(

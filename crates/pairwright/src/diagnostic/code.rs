@@ -124,6 +124,7 @@ codes! {
     NoteGasketBore = "note-gasket-bore", "A gasket's edge stands in the cylinder bore.";
     NoteNoLash = "note-no-lash", "Valve lift is worked out without lash.";
     NoteFarOff = "note-far-off", "A value far off those of the other rows.";
+    NoteUnit = "note-unit", "A column that goes with the rest of a sum only in another unit.";
     NoteDecimals = "note-decimals", "A file has decimal commas and decimal points.";
 }
 

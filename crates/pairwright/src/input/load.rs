@@ -15,7 +15,7 @@ use super::positions::{self, Given, PositionsRead};
 use super::resolve::{self, Names, Resolved, Sets};
 use super::sheet::Sheet;
 use super::stock::{self, StockRead};
-use super::{folder, header, heads, homes, lash, mates, needs, only, readings, what_ifs};
+use super::{folder, header, heads, homes, lash, mates, needs, only, readings, unit_slip, what_ifs};
 
 /// A job that was read, and what there is to say about it.
 #[derive(Debug)]
@@ -104,6 +104,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     let ledger = ledger::ledger(&names, &entries, &mut reading.found);
     heads::check(&names, &resolved, &mut reading);
     lash::note(&resolved, &mut reading);
+    unit_slip::note(&names, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
     let sound = reading.found.is_sound();
     if !sound {

@@ -50,6 +50,7 @@ mod sheet;
 mod stock;
 mod table;
 mod text;
+mod unit_slip;
 mod what_ifs;
 
 pub use load::{Loaded, Need, load};

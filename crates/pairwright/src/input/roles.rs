@@ -89,7 +89,7 @@ fn called_so(
     })
 }
 
-/// What is not served with several parts of one kind a position: other kinds, too many of them, limits on two positions.
+/// What is not served with several parts of one kind a position: other kinds, too many of them.
 fn alone(names: &Names<'_>, draft: &MatchDraft, reading: &mut Reading) {
     let count = |kind: &At<String>| draft.place.iter().filter(|other| other.value == kind.value).count();
     let Some(kind) = draft.place.iter().find(|kind| count(kind) > 1) else { return };
@@ -113,17 +113,6 @@ fn alone(names: &Names<'_>, draft: &MatchDraft, reading: &mut Reading) {
                 .at(names.place(other), "")
                 .at(names.place(kind), several.clone())
                 .help(format!("place `{}` in a match of its own", other.value));
-        reading.found.push(item);
-    }
-    for limit in &draft.limits {
-        let word = match (&limit.asked.spread, &limit.asked.neighbours) {
-            (Some(_), _) => "a spread",
-            (None, Some(_)) => "neighbours",
-            (None, None) => continue,
-        };
-        let item = Diagnostic::wrong(Code::MatchRole, format!("a limit on {word} is not served with {several} yet"))
-            .at(names.job.place(limit.span.clone()), "")
-            .help("take it out for now; `min` and `max` bound every position, and `even` makes them alike");
         reading.found.push(item);
     }
 }

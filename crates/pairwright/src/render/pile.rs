@@ -1,11 +1,11 @@
 //! What a pile is shown by.
 
 use pairwright_engine::job::{FitName, Goal, Job, Measured};
-use pairwright_engine::pile::{Drawing, Need, Needs, Outlook};
+use pairwright_engine::pile::{Drawing, Model, Need, Needs, Outlook, Step};
 use pairwright_engine::plan::Interval;
 use pairwright_engine::quantity::Unit;
-use serde_json::{Value, json};
 
+use super::json::{ModelWord, Outlying, PileDocument, PileStep, ToReach};
 use super::view::{View, number};
 
 /// A match whose pile is asked about.
@@ -96,37 +96,42 @@ impl<'a> PileView<'a> {
 #[must_use]
 pub fn pile_json(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>) -> String {
     let of = |ticks: f64| number(ticks, view.unit());
-    let interval = |one: Option<Interval>| {
-        one.map_or(Value::Null, |one| json!({"value": of(one.value), "low": of(one.low), "high": of(one.high)}))
-    };
+    let interval = |one: Interval| Outlying { value: of(one.value), low: of(one.low), high: of(one.high) };
     let need = |need: &Need| match need {
-        Need::None => json!(0),
-        Need::More(more) => json!(more),
-        Need::OutOfReach { .. } => Value::Null,
+        Need::None => Some(0),
+        Need::More(more) | Need::About(more) => Some(*more),
+        Need::OutOfReach { .. } => None,
     };
-    let steps: Vec<Value> = outlook
-        .steps
-        .iter()
-        .map(|step| {
-            json!({
-                "more": step.more, "value": interval(step.value), "gain": interval(step.gain),
-                "fillable": step.fillable, "helps": step.helps,
-            })
-        })
-        .collect();
-    let wish = needs.map(|needs| {
-        json!({
-            "value": of(needs.wanted), "expected": need(&needs.expected),
-            "half_of_futures": need(&needs.as_likely_as_not), "nineteen_of_twenty": need(&needs.likely),
-            "looked_at": needs.at_most.more,
-        })
-    });
-    let document = json!({
-        "format": 1, "match": view.name(), "kind": view.kind, "fit": view.job.fits.name(view.fit),
-        "sought": view.sought(), "unit": view.unit_name(), "parts": outlook.parts, "positions": outlook.positions,
-        "now": outlook.now.map(of), "model": format!("{:?}", outlook.model).to_lowercase(),
-        "steps": steps, "to_reach": wish, "seed": view.futures.seed, "futures": view.futures.futures,
-    });
+    let step = |step: &Step| PileStep {
+        more: step.more,
+        value: step.value.map(interval),
+        gain: step.gain.map(interval),
+        fillable: step.fillable,
+        helps: step.helps,
+    };
+    let to_reach = |needs: &Needs| ToReach {
+        value: of(needs.wanted),
+        expected: need(&needs.expected),
+        half_of_futures: need(&needs.as_likely_as_not),
+        nineteen_of_twenty: need(&needs.likely),
+        looked_at: needs.at_most.more,
+    };
+    let document = PileDocument {
+        format: 1,
+        matching: view.name().to_owned(),
+        kind: view.kind.to_owned(),
+        fit: view.job.fits.name(view.fit).to_owned(),
+        sought: view.sought(),
+        unit: view.unit_name().to_owned(),
+        parts: outlook.parts,
+        positions: outlook.positions,
+        now: outlook.now.map(of),
+        model: if outlook.model == Model::Normal { ModelWord::Normal } else { ModelWord::Smoothed },
+        steps: outlook.steps.iter().map(step).collect(),
+        to_reach: needs.map(to_reach),
+        seed: view.futures.seed,
+        futures: view.futures.futures,
+    };
     let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
     text.push('\n');
     text

@@ -1,6 +1,7 @@
 //! What a proof is checked against: a claim, or that there is no arrangement.
 
 use super::field::Field;
+use super::limit::{SeveralLimit, broken};
 use super::proof::SeveralProof;
 use super::walk::{Flaw, refute};
 use crate::{Bundles, Measure, Pile, Sense, SeveralFault, Worth, check_bundles};
@@ -80,7 +81,23 @@ pub fn check_several_proof(
     claimed: i128,
     proof: &SeveralProof,
 ) -> Result<(), SeveralProofFault> {
-    check_bundles(pile, worth, measure, bundles, claimed).map_err(SeveralProofFault::Bundles)?;
+    check_several_proof_within(pile, worth, &[], (measure, sense), bundles, claimed, proof)
+}
+
+/// The same among arrangements that keep limits, which `bundles` have to keep, too.
+///
+/// # Errors
+/// The first [`SeveralProofFault`] found.
+pub fn check_several_proof_within(
+    pile: Pile,
+    worth: &Worth<'_>,
+    limits: &[SeveralLimit<'_>],
+    (measure, sense): (Measure, Sense),
+    bundles: &Bundles,
+    claimed: i128,
+    proof: &SeveralProof,
+) -> Result<(), SeveralProofFault> {
+    check_bundles_within(pile, worth, limits, measure, bundles, claimed).map_err(SeveralProofFault::Bundles)?;
     let is_never_below_zero = !matches!(measure, Measure::Total | Measure::Greatest | Measure::Least);
     // Without slots everything is worth 0.
     if (claimed == 0 && is_never_below_zero && sense == Sense::Least) || pile.slots == 0 {
@@ -88,7 +105,7 @@ pub fn check_several_proof(
     }
     let score = if sense == Sense::Least { Some(claimed) } else { claimed.checked_neg() };
     let better = score.and_then(|score| score.checked_sub(1)).ok_or(SeveralProofFault::TooLarge)?;
-    let mut field = Field::of(pile, worth).ok_or(SeveralProofFault::TooLarge)?;
+    let mut field = Field::of(pile, worth, limits).ok_or(SeveralProofFault::TooLarge)?;
     field.limit((measure, sense), better).ok_or(SeveralProofFault::Measure { measure, sense })?;
     follow(&field, proof)
 }
@@ -98,7 +115,36 @@ pub fn check_several_proof(
 /// # Errors
 /// The first [`SeveralProofFault`] found.
 pub fn check_several_impossible(pile: Pile, worth: &Worth<'_>, proof: &SeveralProof) -> Result<(), SeveralProofFault> {
-    follow(&Field::of(pile, worth).ok_or(SeveralProofFault::TooLarge)?, proof)
+    check_several_impossible_within(pile, worth, &[], proof)
+}
+
+/// The same of arrangements that keep limits.
+///
+/// # Errors
+/// The first [`SeveralProofFault`] found.
+pub fn check_several_impossible_within(
+    pile: Pile,
+    worth: &Worth<'_>,
+    limits: &[SeveralLimit<'_>],
+    proof: &SeveralProof,
+) -> Result<(), SeveralProofFault> {
+    follow(&Field::of(pile, worth, limits).ok_or(SeveralProofFault::TooLarge)?, proof)
+}
+
+/// Whether bundles keep every rule of a pile and every limit, and are worth the claimed value.
+///
+/// # Errors
+/// The first [`SeveralFault`] found: what [`check_bundles`] finds, then limits.
+pub fn check_bundles_within(
+    pile: Pile,
+    worth: &Worth<'_>,
+    limits: &[SeveralLimit<'_>],
+    measure: Measure,
+    bundles: &Bundles,
+    claimed: i128,
+) -> Result<(), SeveralFault> {
+    check_bundles(pile, worth, measure, bundles, claimed)?;
+    broken(worth, limits, bundles)
 }
 
 fn follow(field: &Field, proof: &SeveralProof) -> Result<(), SeveralProofFault> {

@@ -1,5 +1,6 @@
 //! Every bundle that every slot may have, and what is to be refuted of them.
 
+use super::limit::{Beside, SeveralLimit};
 use crate::{Item, Measure, Pile, Roles, Sense, Slot, Worth};
 
 /// The largest number of servings that are listed: 2²¹.
@@ -37,11 +38,21 @@ pub(super) struct Field {
     pub(super) all_used: bool,
     /// The sum of all values, if it is known.
     pub(super) total: Option<i128>,
+    /// What arrangements keep beside.
+    pub(super) beside: Vec<Beside>,
+}
+
+pub(super) fn item(index: usize) -> Item {
+    Item::new(u32::try_from(index).unwrap_or(u32::MAX))
+}
+
+pub(super) fn slot(index: usize) -> Slot {
+    Slot::new(u32::try_from(index).unwrap_or(u32::MAX))
 }
 
 impl Field {
     /// `None` if there are too many bundles to be listed, or numbers leave the range of exact arithmetic.
-    pub(super) fn of(pile: Pile, worth: &Worth<'_>) -> Option<Self> {
+    pub(super) fn of(pile: Pile, worth: &Worth<'_>, limits: &[SeveralLimit<'_>]) -> Option<Self> {
         let needed = pile.slots.checked_mul(pile.each)?;
         let bundles = bundles(pile)?;
         let mut servings = Vec::new();
@@ -54,7 +65,9 @@ impl Field {
             }
         }
         let all_used = needed == pile.items;
-        Some(Self { pile, servings, rule: Rule::Free, all_used, total: total(pile, worth).filter(|_| all_used) })
+        let total = total(pile, worth).filter(|_| all_used);
+        let beside = Beside::of_all(pile, limits, &mut servings)?;
+        Some(Self { pile, servings, rule: Rule::Free, all_used, total, beside })
     }
 
     /// Leaves what has at most this score by the measure, less being better. `None` if no rule says that, or if the score is
@@ -62,7 +75,10 @@ impl Field {
     pub(super) fn limit(&mut self, (measure, sense): (Measure, Sense), most: i128) -> Option<()> {
         let slots = i128::try_from(self.pile.slots).ok()?;
         let mut keep = |score: &dyn Fn(i128) -> i128| {
-            self.servings.retain(|serving| score(serving.value.into()) <= most);
+            let wanted: Vec<bool> = self.servings.iter().map(|serving| score(serving.value.into()) <= most).collect();
+            let mut each = wanted.iter().copied();
+            self.servings.retain(|_| each.next().unwrap_or(false));
+            self.beside.iter_mut().for_each(|beside| beside.retain(&wanted));
         };
         match (measure, sense) {
             (Measure::Total, Sense::Least) => self.rule = Rule::Total { sign: 1, most },

@@ -2,6 +2,7 @@
 
 mod check;
 mod field;
+mod limit;
 mod node;
 mod prices;
 mod proof;
@@ -11,6 +12,10 @@ mod walk;
 #[cfg(test)]
 mod tests;
 
-pub use check::{SeveralProofFault, check_several_impossible, check_several_proof};
+pub use check::{
+    SeveralProofFault, check_bundles_within, check_several_impossible, check_several_impossible_within,
+    check_several_proof, check_several_proof_within,
+};
+pub use limit::{SeveralLimit, SeveralRule};
 pub use proof::{SeveralProof, SeveralStep};
 pub use text::{parse_several_proof, write_several_proof};

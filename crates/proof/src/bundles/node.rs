@@ -34,6 +34,12 @@ impl Node {
         if !self.serves_all(field) {
             return Ok(None);
         }
+        for beside in &field.beside {
+            let slot_of = |serving: usize| field.servings[serving].slot;
+            if !beside.sieve(slot_of, field.pile.slots, &mut self.open)? || !self.serves_all(field) {
+                return Ok(None);
+            }
+        }
         self.keep_stretch(field);
         if !self.serves_all(field) {
             return Ok(None);

@@ -6,13 +6,18 @@ use crate::{Item, Slot};
 /// it is walked.
 ///
 /// A serving is a slot with a bundle that it may have; servings are listed by slot, then lexicographically by bundle. For
-/// greatest, least and worst values those that miss the claim are out from the start. A node is a set of servings still
+/// greatest, least and worst values those that miss the claim are out from the start, and so are those that break a
+/// limit on such a value. A node is a set of servings still
 /// open and a stretch of sums that their values may still have; every step closes the node on top, or opens a node for each
 /// way to go on. A node **opens** as follows; it does not, and takes no step, as soon as a slot has no serving left or, where
 /// all items are used, an item has none:
 ///
-/// 1. Servings go with which the sum of all slots, the others at their least or at their most, misses the stretch.
-/// 2. With the prices in force every serving costs, less those of its items, at least so much in its slot. All slots and all
+/// 1. Limit by limit, once each, servings go that break it with any open servings of the other slots: with their least and
+///    greatest values (a spread, neighbours), with their least costs (totals and squares from a target, of which no more than
+///    the limit may be left), with the servings of the slots that have one value left (squares about the mean; these bound
+///    the spread, too).
+/// 2. Servings go with which the sum of all slots, the others at their least or at their most, misses the stretch.
+/// 3. With the prices in force every serving costs, less those of its items, at least so much in its slot. All slots and all
 ///    prices of items that must or may be used are a bound. If that is more than the claim leaves, the node does not open;
 ///    servings go that cost more than their slot's least by more than the rest.
 ///

@@ -1,6 +1,7 @@
 //! What is open at a node, followed as the checker follows it.
 
 use super::prices::{self, Priced};
+use crate::several::beside::Limits;
 use crate::several::field::{Bundle, Chosen};
 use crate::several::problem::SeveralProblem;
 use pairwright_proof::{Item, Measure, Sense, Slot, Table, Worth};
@@ -58,6 +59,7 @@ pub(super) struct Ground {
     pub(super) total: Option<i128>,
     /// Prices that are the best there are without a tree.
     pub(super) prices: Option<Vec<i128>>,
+    limits: Limits,
 }
 
 impl Ground {
@@ -78,7 +80,8 @@ impl Ground {
         };
         let (slots, items, each) = (pile.slots, pile.items, pile.each);
         let prices = prices::of_table(problem);
-        Self { slots, items, each, servings, rule: Rule::Free, all_used, total, prices }
+        let limits = problem.field.limits.clone();
+        Self { slots, items, each, servings, rule: Rule::Free, all_used, total, prices, limits }
     }
 
     /// Leaves what scores at most this, less being better.
@@ -230,6 +233,12 @@ impl Node {
     pub(super) fn opened(mut self, ground: &Ground) -> Option<Self> {
         if !self.serves_all(ground) {
             return None;
+        }
+        for limit in 0..ground.limits.len() {
+            let serving = |at: u32| (ground.serving(at).slot, ground.serving(at).bundle.at);
+            if !ground.limits.sieve((limit, ground.slots), serving, &mut self.open) || !self.serves_all(ground) {
+                return None;
+            }
         }
         if self.least.is_some() || self.most.is_some() {
             self.keep_stretch(ground);

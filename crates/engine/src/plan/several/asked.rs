@@ -14,15 +14,13 @@ pub(super) struct Wanted<'a> {
     /// Values lie in this range.
     pub(super) low: i64,
     pub(super) high: i64,
-    /// The spread is at most this, in ticks; counts for squares alone.
-    pub(super) spread: i64,
     /// Only these items, one bit each.
     pub(super) set: u128,
 }
 
 impl<'a> Wanted<'a> {
     pub(super) fn of(asked: Asked<'a>) -> Self {
-        Self { asked, brought_to: None, low: i64::MIN, high: i64::MAX, spread: i64::MAX, set: u128::MAX }
+        Self { asked, brought_to: None, low: i64::MIN, high: i64::MAX, set: u128::MAX }
     }
 }
 
@@ -38,13 +36,16 @@ impl Several<'_> {
         if !items.iter().all(|item| wanted.set & (1 << item.index()) != 0) {
             return false;
         }
-        let has = |part: usize| self.item(part).is_some_and(|item| items.contains(&item));
-        let leads = |part: usize| self.item(part) == items.first().copied();
+        // A piece of a type stands for every piece of it.
+        let stock = self.question.stocks[self.question.first_role()];
+        let is = |item: &Item, part: usize| self.parts.get(item.index()).is_some_and(|&own| stock.is_alike(own, part));
+        let has = |part: usize| items.iter().any(|item| is(item, part));
+        let leads = |part: usize| items.first().is_some_and(|item| is(item, part));
         let forbidden = asked.forbid.is_some_and(|(at, part)| {
             at == position && if self.pile.roles == Roles::Alike { has(part) } else { leads(part) }
         });
         let same = asked.instead.is_some_and(|(at, parts)| {
-            at == position && parts.iter().map(|&part| self.item(part)).eq(items.iter().map(|&item| Some(item)))
+            at == position && parts.len() == items.len() && items.iter().zip(parts).all(|(item, &part)| is(item, part))
         });
         let left_out = asked.leave_out.is_some_and(has);
         let missing = wanted.brought_to == Some(position) && !asked.bring_in.is_some_and(has);

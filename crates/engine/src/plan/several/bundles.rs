@@ -6,10 +6,15 @@ use pairwright_assign::several::{SeveralError, SeveralProblem};
 use pairwright_proof::{Bundles, Item, Pile, Roles, SeveralProof, Slot};
 
 use super::super::admission::Relaxed;
-use super::super::choose::{Chosen, PlanError};
+use super::super::choose::{Answer, PlanError, slot};
+use super::super::frame::Frame;
 use super::super::question::Question;
-use super::super::setting::pinned_out;
+use super::super::result;
+use super::super::search::Asked;
+use super::super::setting::{Setting, pinned_out};
 use super::alike::alike;
+use super::alike_pieces::Piece;
+use super::beside::Kept;
 use super::totals::Additive;
 use crate::fit::Seat;
 
@@ -26,6 +31,14 @@ pub(crate) struct Several<'q> {
     /// Parts that may stand anywhere: the solver's items.
     pub(super) parts: Vec<usize>,
     pub(super) pile: Pile,
+    /// Which piece of its type every item is.
+    pub(super) pieces: Vec<Option<Piece>>,
+    /// Limits over all positions.
+    pub(super) held: Vec<Kept>,
+    /// Positions side by side.
+    pub(super) neighbours: Vec<(Slot, Slot)>,
+    /// Limits over all positions are held with the widest guard band, and with narrower ones there may be a better plan.
+    pub(in crate::plan) by_widest: bool,
     /// For every position the aim's value of every bundle, its items the digits of its place; empty where they are too
     /// many to be kept.
     values: Vec<Vec<i64>>,
@@ -34,15 +47,40 @@ pub(crate) struct Several<'q> {
     /// The aim taken apart, once it is asked for.
     pub(super) additive: OnceCell<Option<Additive>>,
     /// The plan, once it is found, with what orders choices.
-    pub(super) plan: OnceCell<(Vec<i128>, Chosen)>,
+    pub(super) plan: OnceCell<(Vec<i128>, super::super::choose::Chosen)>,
 }
 
 impl<'q> Several<'q> {
     /// Works out what every bundle is worth.
     ///
+    /// A limit on a spread or on neighbours has the guard band of the two positions that are compared. Where bands differ the
+    /// plan is first looked for with the narrowest of them, which excludes nothing that could hold the limit; if it holds it by
+    /// its own band it is the best of all. Else the widest band makes every plan hold it.
+    ///
     /// # Errors
     /// [`PlanError::Several`] for more parts than the solver takes.
     pub(in crate::plan) fn new(question: &'q Question<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
+        let (mut widest, uneven) = Self::laid_out(question, relaxed)?;
+        if !uneven {
+            return Ok(widest);
+        }
+        let (narrowest, _) = Self::laid_out(question, Relaxed { by_narrowest: true, ..relaxed })?;
+        match narrowest.best(Asked::default())? {
+            Answer::Chosen(chosen) => {
+                let frame = Frame::new(question, Setting::default(), chosen.seconds.clone());
+                if result::holds(&frame, &chosen.parts) {
+                    return Ok(narrowest);
+                }
+            }
+            Answer::Short(_) => return Ok(narrowest),
+            Answer::Undecided => {}
+        }
+        widest.by_widest = true;
+        Ok(widest)
+    }
+
+    /// The same with the guard bands that `relaxed` says, and whether they differ.
+    pub(super) fn laid_out(question: &'q Question<'q>, relaxed: Relaxed) -> Result<(Self, bool), PlanError> {
         let first = question.first_role();
         let positions = question.positions.len();
         let usable = |part: &usize| (0..positions).any(|position| question.may_go(first, position, *part));
@@ -52,18 +90,26 @@ impl<'q> Several<'q> {
         if pile.items > SeveralProblem::MOST_ITEMS {
             return Err(SeveralError::TooLarge { pile }.into());
         }
+        let neighbours = question.neighbours().into_iter().map(|(one, other)| (slot(one), slot(other))).collect();
         let mut several = Self {
             question,
             relaxed,
             parts,
             pile,
+            pieces: Vec::new(),
+            held: Vec::new(),
+            neighbours,
+            by_widest: false,
             values: Vec::new(),
             proof: OnceCell::new(),
             additive: OnceCell::new(),
             plan: OnceCell::new(),
         };
+        several.pieces = several.pieces();
         several.keep_values();
-        Ok(several)
+        let (held, uneven) = several.limits_over_all(relaxed);
+        several.held = held;
+        Ok((several, uneven))
     }
 
     fn keep_values(&mut self) {
@@ -133,7 +179,8 @@ impl<'q> Several<'q> {
     }
 
     fn worked_out(&self, position: usize, items: &[Item]) -> Option<i64> {
-        let seat = self.seat(position, items).filter(|_| self.may_stand(position, items))?;
+        let may_stand = self.takes_its_pieces(position, items) && self.may_stand(position, items);
+        let seat = self.seat(position, items).filter(|_| may_stand)?;
         self.question.admitted(seat, self.relaxed)
     }
 
@@ -182,6 +229,7 @@ impl<'q> Several<'q> {
             }
             Some(items)
         };
-        firsts.iter().enumerate().map(bundle).collect::<Option<Vec<_>>>().map(Bundles)
+        let bundles = firsts.iter().enumerate().map(bundle).collect::<Option<Vec<_>>>().map(Bundles)?;
+        Some(self.with_its_pieces(bundles))
     }
 }

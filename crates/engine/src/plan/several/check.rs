@@ -1,63 +1,126 @@
-//! The proof of a choice of bundles, and the going over of one.
+//! The proofs of a choice of bundles, one a criterion, and the going over of them.
 
 use pairwright_assign::Budget;
 use pairwright_assign::several::{SeveralProblem, prove_several};
 use pairwright_proof::{
-    Checked, Item, SeveralFault, SeveralProof, SeveralProofFault, Worth, check_bundles, check_choice,
-    check_several_proof,
+    Bundles, Checked, Item, SeveralFault, SeveralProof, SeveralProofFault, Slot, Worth, check_bundles_within,
+    check_several_proof_within,
 };
 
 use super::super::certificate::Certificate;
 use super::super::choose::{Chosen, PlanError};
-use super::super::criteria::of_aim;
+use super::super::criteria::Criterion;
+use super::super::layer::Layer;
+use super::beside::Kept;
 use super::bundles::Several;
 
-/// Bundles that the making of a proof may look at.
+/// Bundles that the making of a proof of the aim, or of what comes before it, may look at.
 const EFFORT: u64 = 400_000_000;
+/// The same of what comes after.
+const LESS_EFFORT: u64 = 60_000_000;
 
 impl Several<'_> {
-    /// Why no bundles have a better aim than a choice; `None` where no proof is found.
-    pub(in crate::plan) fn proof(&self, chosen: &Chosen) -> Result<Option<SeveralProof>, PlanError> {
-        let value = chosen.values[0];
-        if let Some((_, proof)) = self.proof.get().filter(|(known, _)| *known == value) {
-            return Ok(Some(proof.clone()));
+    /// Why no bundles are better, criterion after criterion as far as proofs are found.
+    pub(in crate::plan) fn proofs(&self, chosen: &Chosen) -> Result<Vec<SeveralProof>, PlanError> {
+        let Some(bundles) = self.together(&chosen.parts, &chosen.seconds) else { return Ok(Vec::new()) };
+        let mut proofs = Vec::new();
+        for at in 0..chosen.exact.max(1) {
+            match self.proof_of(at, &bundles, &chosen.values)? {
+                Some(proof) => proofs.push(proof),
+                None => break,
+            }
         }
-        let (measure, sense) = of_aim(&self.question.matching.aim);
-        let worth = |slot, items: &[Item]| self.value(slot, items);
-        let worth = Worth::Function(&worth);
-        let bundles = self.together(&chosen.parts, &chosen.seconds);
-        let holds = |proof: &SeveralProof| {
-            let known = bundles.as_ref();
-            known.is_some_and(|known| {
-                check_several_proof(self.pile, &worth, (measure, sense), known, value, proof).is_ok()
-            })
-        };
-        if let Some(proof) = self.proof_by_sum(value)?.filter(holds) {
-            return Ok(Some(proof));
-        }
-        let problem = SeveralProblem::new(self.pile, &worth, measure, sense)?.with_effort(EFFORT);
-        Ok(prove_several(&problem, value, &Budget::default()).ok())
+        Ok(proofs)
     }
 
-    /// Goes over a certificate: every rule and every value, and the aim's proof where there is one.
-    pub(in crate::plan) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
-        let (parts, beside) = (&certificate.parts, &certificate.seconds);
-        let strange = || SeveralFault::NoItem { item: Item::new(u32::MAX) };
-        let bundles = self.together(parts, beside).ok_or_else(strange)?;
-        let value = certificate.values.first().copied().unwrap_or(0);
-        let (measure, sense) = of_aim(&self.question.matching.aim);
-        let worth = |slot, items: &[Item]| self.value(slot, items);
-        let worth = Worth::Function(&worth);
-        match &certificate.several {
-            Some(proof) => check_several_proof(self.pile, &worth, (measure, sense), &bundles, value, proof)?,
-            None => check_bundles(self.pile, &worth, measure, &bundles, value)?,
+    fn proof_of(&self, at: usize, bundles: &Bundles, values: &[i128]) -> Result<Option<SeveralProof>, PlanError> {
+        let (criteria, value, aim) = (self.criteria(), values[at], self.aim_at());
+        if at == aim
+            && let Some((_, proof)) = self.proof.get().filter(|(known, _)| *known == value)
+        {
+            return Ok(Some(proof.clone()));
         }
-        // What comes after the aim is worth what it is said to be.
-        let layout = self.layout(beside)?;
-        let mut own = certificate.values.clone();
-        own.iter_mut().zip(self.added(beside)).for_each(|(value, added)| *value -= added);
-        check_choice(&layout.tables.problem()?.statement(), &layout.tables.choice(parts), &own)?;
-        Ok(Checked { levels: usize::from(certificate.several.is_some()), of: certificate.values.len() })
+        let kept = self.kept_before(at, values);
+        let holds = |proof: &SeveralProof| self.follows(criteria[at], &kept, bundles, value, proof).is_ok();
+        if at == 0
+            && aim == 0
+            && let Some(proof) = self.proof_by_sum(value)?.filter(holds)
+        {
+            return Ok(Some(proof));
+        }
+        let Criterion { layer, measure, sense } = criteria[at];
+        let worth = self.worth_in(layer);
+        let worth = Worth::Function(&worth);
+        let effort = if at <= aim { EFFORT } else { LESS_EFFORT };
+        self.with_limits(Some(layer), &kept, |limits| {
+            let problem = SeveralProblem::new(self.pile, &worth, measure, sense)?.with_effort(effort);
+            Ok(prove_several(&problem.with_limits(limits)?, value, &Budget::default()).ok())
+        })
+    }
+
+    /// The values of a layer, of bundles that may stand where they do.
+    fn worth_in(&self, layer: Layer) -> impl Fn(Slot, &[Item]) -> Option<i64> + '_ {
+        move |slot, items| {
+            self.value(slot, items).and_then(|aim| match layer {
+                Layer::Aim => Some(aim),
+                other => self.layer_value(other, slot, items),
+            })
+        }
+    }
+
+    /// The limits of the match, and what the criteria before this one came to.
+    fn kept_before(&self, at: usize, values: &[i128]) -> Vec<Kept> {
+        let settled = self.criteria().into_iter().zip(values).enumerate().take(at);
+        let settled =
+            settled.map(|(at, (criterion, &value))| Kept::settled(criterion, value, self.given(at, criterion, value)));
+        self.held.iter().copied().chain(settled).collect()
+    }
+
+    fn follows(
+        &self,
+        Criterion { layer, measure, sense }: Criterion,
+        kept: &[Kept],
+        bundles: &Bundles,
+        value: i128,
+        proof: &SeveralProof,
+    ) -> Result<(), SeveralProofFault> {
+        let worth = self.worth_in(layer);
+        self.with_limits(Some(layer), kept, |limits| {
+            check_several_proof_within(
+                self.pile,
+                &Worth::Function(&worth),
+                limits,
+                (measure, sense),
+                bundles,
+                value,
+                proof,
+            )
+        })
+    }
+
+    /// Goes over a certificate: every rule, every limit and every value, and the proofs there are.
+    pub(in crate::plan) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
+        let strange = || SeveralFault::NoItem { item: Item::new(u32::MAX) };
+        let bundles = self.together(&certificate.parts, &certificate.seconds).ok_or_else(strange)?;
+        let criteria = self.criteria();
+        let values = &certificate.values;
+        if values.len() != criteria.len() || certificate.several.len() > criteria.len() {
+            return Err(SeveralFault::Length { expected: criteria.len(), found: values.len() }.into());
+        }
+        for (at, &criterion) in criteria.iter().enumerate() {
+            // What a criterion after the proven ones came to binds nothing.
+            let kept = self.kept_before(at.min(certificate.several.len()), values);
+            if let Some(proof) = certificate.several.get(at) {
+                self.follows(criterion, &kept, &bundles, values[at], proof)?;
+                continue;
+            }
+            let worth = self.worth_in(criterion.layer);
+            self.with_limits(Some(criterion.layer), &kept, |limits| {
+                let worth = Worth::Function(&worth);
+                check_bundles_within(self.pile, &worth, limits, criterion.measure, &bundles, values[at])
+            })?;
+        }
+        Ok(Checked { levels: certificate.several.len(), of: values.len() })
     }
 }
 

@@ -5,14 +5,16 @@
 //! one of the roles) it matters. What a bundle is worth comes from the fits as they are, so that anything they count is
 //! counted; bundles that break a limit at their position are not there.
 //!
-//! The aim is solved exactly over all bundles and proven (`pairwright_assign::several`); a total that only hangs on which parts
-//! are used, set by set (`totals`). Of what comes after it least spread
-//! and least squares are searched over all bundles, too, wherever the aim leaves a range of values (`stages`); everything
-//! else (moves, prices, other fits) is settled among the parts of one role at a time, those of the others staying where they
-//! are (`settle`).
+//! Criterion after criterion is searched over all bundles that keep what those before it came to (`stages`), under the limits
+//! over all positions: spreads, neighbours, what may be spent (`beside`). A total that only hangs on which parts are used goes set by set
+//! (`totals`). Where a search does not come to its end the rest is settled among the parts of one role at a time, those of the
+//! others staying where they are (`settle`). Every criterion that was searched to its end has a proof of its own where one is
+//! found (`check`).
 
 mod alike;
+mod alike_pieces;
 mod asked;
+mod beside;
 mod bundles;
 mod check;
 mod impossible;
@@ -20,6 +22,7 @@ mod near_by;
 mod settle;
 mod stages;
 mod totals;
+mod values;
 
 pub(super) use alike::alike;
 pub(crate) use bundles::Several;

@@ -14,7 +14,7 @@ impl Several<'_> {
     /// `None` where there is none, or no plan yet. Among plans as good it is the one that is easiest to see.
     pub(super) fn near_by(&self, asked: Asked<'_>) -> Result<Option<(Vec<i128>, Chosen)>, PlanError> {
         // What a slack gives away is counted from the best aim of the changed question, which is not known here.
-        let exact = self.question.matching.aim.slack.is_none();
+        let exact = self.question.matching.aim.slack.is_none() && self.aim_at() == 0;
         let Some((_, plan)) = self.plan.get().filter(|_| exact) else { return Ok(None) };
         let Some(own) = self.together(&plan.parts, &plan.seconds) else { return Ok(None) };
         let slots = || (0..).map(Slot::new).take(self.pile.slots);
@@ -45,7 +45,11 @@ impl Several<'_> {
                 changed[slot.index()] = value;
                 match self.losses(&changed) {
                     Ok(losses) if best.as_ref().is_none_or(|(known, ..)| losses < *known) => {
-                        best = Some((losses, slot, items.to_vec()));
+                        let mut bundles = own.clone();
+                        bundles.0[slot.index()] = items.to_vec();
+                        if self.keeps(&self.held, &bundles) {
+                            best = Some((losses, slot, items.to_vec()));
+                        }
                     }
                     Ok(_) => {}
                     Err(error) => failed = Some(error),

@@ -1,6 +1,6 @@
 //! What comes after the aim and cannot be searched over all bundles: settled role by role.
 
-use pairwright_proof::{Bundles, Roles};
+use pairwright_proof::Roles;
 
 use super::super::choose::{Answer, Chosen, PlanError};
 use super::super::frame::Frame;
@@ -9,7 +9,7 @@ use super::super::setting::Setting;
 use super::asked::Wanted;
 use super::bundles::Several;
 use super::stages::{Found, Staged};
-use crate::job::{Measured, Next};
+use crate::job::Measured;
 use crate::quantity::Amount;
 
 impl<'q> Several<'q> {
@@ -42,7 +42,17 @@ impl<'q> Several<'q> {
                     continue;
                 }
             };
-            let (key, chosen) = self.settled(&staged, asked)?;
+            let (mut key, mut chosen) = self.settled(&staged, asked)?;
+            if self.pieces.iter().any(Option::is_some)
+                && let Some(bundles) = self.together(&chosen.parts, &chosen.seconds)
+            {
+                // No value changes but that of moves.
+                let (stayed, standing) = self.chosen(&self.with_standing_pieces(bundles))?;
+                if stayed <= key {
+                    let Chosen { stopped, exact, is_first, .. } = chosen;
+                    (key, chosen) = (stayed, Chosen { stopped, exact, is_first, ..standing });
+                }
+            }
             if best.as_ref().is_none_or(|(known, _)| key < *known) {
                 best = Some((key, chosen));
             }
@@ -59,18 +69,21 @@ impl<'q> Several<'q> {
     /// explanation compares aims, spreads and scatter: there only the search counts.
     fn settled(&self, staged: &Staged, asked: Asked<'_>) -> Result<(Vec<i128>, Chosen), PlanError> {
         let mut best = self.chosen(&staged.bundles)?;
-        best.1.stopped = staged.stopped;
-        best.1.exact = usize::from(staged.stopped.is_none());
-        if !asked.is_nothing() || staged.is_settled && !self.has_more_criteria() {
+        let Staged { exact, is_first, stopped, .. } = *staged;
+        let is_through = exact == self.criteria().len();
+        (best.1.exact, best.1.is_first, best.1.stopped) = (exact, is_first && is_through, stopped);
+        // What comes before the aim is not exchanged for.
+        if !asked.is_nothing() || is_through || self.aim_at() > 0 {
             return Ok(best);
         }
+        let aim = best.1.values[0];
         let turns = if self.pile.roles == Roles::Alike { self.pile.each } else { 1 };
         let mut idle = 0;
         for turn in (0..turns).cycle().take(turns * ROUNDS) {
-            let found = self.exchanged(&best.1, turn, staged.aim)?;
+            let found = self.exchanged(&best.1, turn, aim)?;
             idle = match found {
-                Some(found) if found.0 < best.0 => {
-                    best = (found.0, Chosen { stopped: best.1.stopped, exact: best.1.exact, ..found.1 });
+                Some((key, chosen)) if key < best.0 => {
+                    best = (key, Chosen { stopped, exact, is_first: false, ..chosen });
                     0
                 }
                 _ => idle + 1,
@@ -82,17 +95,17 @@ impl<'q> Several<'q> {
         Ok(best)
     }
 
-    /// Whether anything is asked for beside aim, spread and squares.
-    fn has_more_criteria(&self) -> bool {
-        self.question.matching.then.is_some() || self.question.knows_where_parts_stand()
-    }
-
     /// The best parts of one role, those of the others staying; the role is the one `turn` places behind the first.
     fn exchanged(&self, chosen: &Chosen, turn: usize, aim: i128) -> Result<Option<(Vec<i128>, Chosen)>, PlanError> {
         let Some(mut bundles) = self.together(&chosen.parts, &chosen.seconds) else { return Ok(None) };
         bundles.0.iter_mut().for_each(|items| items.rotate_left(turn));
         let (_, beside) = self.apart(&bundles);
-        let layout = self.layout(&beside)?;
+        let mut layout = self.layout(&beside)?;
+        let (stock, spend) = (self.question.stocks[self.question.first_role()], &mut layout.tables.spend);
+        let dear = beside.iter().filter_map(|&part| stock.columns.value("price", part)).map(Amount::ticks).sum::<i64>();
+        if let Some(spend) = spend {
+            spend.most = spend.most.saturating_sub(dear);
+        }
         let alone = layout.tables.aim_alone();
         let Some(here) = alone.answer(&alone.problem()?)?.chosen() else { return Ok(None) };
         let rank = layout.tables.ranks[0];
@@ -111,62 +124,12 @@ impl<'q> Several<'q> {
         let tables = layout.tables.clone().giving(give);
         let Some(found) = tables.answer(&tables.problem()?)?.chosen() else { return Ok(None) };
         let Some(bundles) = self.together(&found.parts, &beside) else { return Ok(None) };
-        self.chosen(&bundles).map(Some)
+        if self.keeps(&self.held, &bundles) { self.chosen(&bundles).map(Some) } else { Ok(None) }
     }
 
     /// The tables of the first role, those parts standing beside it.
     pub(in crate::plan) fn layout(&self, beside: &[usize]) -> Result<Layout<'q>, PlanError> {
         Layout::new(Frame::new(self.question, Setting::default(), beside.to_vec()), self.relaxed)
-    }
-
-    /// A choice of these bundles with the values of all criteria, and what orders choices: less is better.
-    pub(super) fn chosen(&self, bundles: &Bundles) -> Result<(Vec<i128>, Chosen), PlanError> {
-        let mut chosen = self.bare(bundles);
-        let layout = self.layout(&chosen.seconds)?;
-        chosen.values = layout.tables.values(&chosen.parts)?;
-        let added = self.added(&chosen.seconds);
-        chosen.values.iter_mut().zip(added).for_each(|(value, added)| *value += added);
-        let skip = usize::from(self.question.matching.aim.slack.is_some());
-        let losses = layout.tables.ranks.iter().zip(&chosen.values).map(|(rank, value)| rank.loss(*value));
-        Ok((losses.skip(skip).collect(), chosen))
-    }
-
-    /// The same without its values.
-    pub(super) fn bare(&self, bundles: &Bundles) -> Chosen {
-        let (parts, seconds) = self.apart(bundles);
-        Chosen { parts, seconds, setting: 0, values: Vec::new(), stopped: None, exact: 0, is_first: false }
-    }
-
-    /// What the parts beside the first role add to moves and prices, criterion by criterion.
-    pub(super) fn added(&self, beside: &[usize]) -> Vec<i128> {
-        let question = self.question;
-        let stock = question.stocks[question.first_role()];
-        let moved = || {
-            let stands = |part: usize| question.stands(&stock.parts[part]);
-            let rest = question.beside().len().max(1);
-            beside.iter().enumerate().filter(|&(at, &part)| stands(part) != Some(at / rest)).count() as i128
-        };
-        let price = |part: usize| stock.columns.value("price", part).map_or(0, Amount::ticks);
-        match &question.matching.then {
-            None => {
-                let evens = [pairwright_proof::Measure::Spread, pairwright_proof::Measure::SquaresAboutMean];
-                let (aim, _) = super::super::criteria::of_aim(&question.matching.aim);
-                let ranks = 1 + evens.iter().filter(|&&measure| measure != aim).count();
-                let moves = question.knows_where_parts_stand().then(moved);
-                std::iter::repeat_n(0, ranks).chain(moves).collect()
-            }
-            Some(then) => {
-                let add = |next: &Next| match next {
-                    Next::Spread(_) => 0,
-                    Next::Moves => moved(),
-                    Next::Price => beside.iter().map(|&part| i128::from(price(part))).sum(),
-                    Next::Bought => {
-                        beside.iter().filter(|&&part| stock.columns.value("price", part).is_some()).count() as i128
-                    }
-                };
-                std::iter::once(0).chain(then.iter().map(add)).collect()
-            }
-        }
     }
 }
 

@@ -1,16 +1,17 @@
-//! One criterion after the other over all bundles, as far as each leaves a range of values to the next.
+//! One criterion after the other over all bundles, each among those that keep what the ones before it came to.
 
 use pairwright_assign::several::{Arrangement, SeveralOutcome, SeveralProblem, solve_several};
 use pairwright_assign::{Cause, Reason};
-use pairwright_proof::{Bundles, Measure, Sense, Worth};
+use pairwright_proof::{Bundles, Item, Measure, Sense, Slot, Worth};
 
 use super::super::choose::{Answer, PlanError, Short};
-use super::super::criteria::of_aim;
+use super::super::criteria::Criterion;
+use super::super::layer::Layer;
 use super::super::search::Asked;
 use super::asked::Wanted;
+use super::beside::Kept;
 use super::bundles::Several;
-use crate::job::{Goal, Measured};
-use crate::quantity::Amount;
+use super::values::{loss, worth_of};
 
 /// Bundles that the search for the plan, and as many again that its proof, may look at.
 const EFFORT: u64 = 400_000_000;
@@ -20,10 +21,11 @@ const LESS_EFFORT: u64 = 40_000_000;
 /// What the search over all bundles comes to.
 pub(super) struct Staged {
     pub(super) bundles: Bundles,
-    /// The best value of the aim.
-    pub(super) aim: i128,
-    /// Every criterion up to squares about the mean is settled over all bundles, and the first of equals taken.
-    pub(super) is_settled: bool,
+    /// So many criteria, from the first on, are settled over all bundles.
+    pub(super) exact: usize,
+    /// Of those equal by every criterion it is the first.
+    pub(super) is_first: bool,
+    /// Why the search for the aim, or for what comes before it, ended early.
     pub(super) stopped: Option<Reason>,
 }
 
@@ -45,107 +47,133 @@ enum Wish {
 }
 
 impl Several<'_> {
-    /// The best bundles by the aim, and among those by least spread and least squares where that can be searched.
+    /// The best bundles by criterion after criterion, as far as searches come to their end.
     pub(super) fn staged(&self, wanted: Wanted<'_>) -> Result<Found, PlanError> {
-        let by_sets = if wanted.brought_to.is_none() { self.by_sets(&wanted)? } else { None };
-        if let Some(staged) = by_sets {
-            return Ok(Found::Staged(staged));
-        }
-        let (measure, sense) = of_aim(&self.question.matching.aim);
         let for_plan = wanted.asked.is_nothing() && wanted.brought_to.is_none();
-        let outcome = self.solved(&wanted, (measure, sense), if for_plan { Wish::Proof } else { Wish::Value })?;
-        let (best, stopped) = match outcome {
-            SeveralOutcome::Proven { arrangement, proof, .. } => {
-                if for_plan {
-                    // The value of a solved question does not change.
-                    let _ = self.proof.set((arrangement.value, proof));
-                }
-                (arrangement, None)
-            }
-            SeveralOutcome::Searched { arrangement: Some(arrangement), .. } => (arrangement, None),
-            SeveralOutcome::BestFound { arrangement, reason, .. } => (arrangement, Some(reason)),
-            SeveralOutcome::Searched { arrangement: None, .. } | SeveralOutcome::Impossible { .. } => {
-                return Ok(Found::Short(self.short()));
-            }
-            SeveralOutcome::Undecided { .. } => return Ok(Found::Undecided),
+        let (criteria, aim) = (self.criteria(), self.aim_at());
+        // An explanation compares aims, spreads and scatter.
+        let told = match &self.question.matching.then {
+            _ if for_plan => criteria.len(),
+            Some(_) => aim + 1,
+            None => criteria.iter().take_while(|criterion| criterion.layer != Layer::Moves).count().max(aim + 1),
         };
-        let staged = Staged { aim: best.value, bundles: best.bundles, is_settled: false, stopped };
-        if staged.stopped.is_some() || self.question.matching.then.is_some() {
-            return Ok(Found::Staged(staged));
+        let mut kept = self.held.clone();
+        let mut staged = if aim == 0 && wanted.brought_to.is_none() { self.by_sets(&wanted)? } else { None };
+        for (at, &criterion) in criteria.iter().enumerate().take(told) {
+            let settled = staged.as_ref().map_or(0, |staged| staged.exact);
+            let value = if at < settled {
+                // Set by set the best total is known already.
+                staged.as_ref().and_then(|staged| self.worth(criterion, &staged.bundles).ok())
+            } else {
+                let wish = match for_plan {
+                    true if at == aim => Wish::Proof,
+                    true if at + 1 == told => Wish::First,
+                    _ => Wish::Value,
+                };
+                let outcome = self.solved(&wanted, criterion, &kept, wish)?;
+                match self.taken(&mut staged, at, criterion, outcome, (wish, aim))? {
+                    Taken::Value(value) => Some(value),
+                    Taken::Ended => None,
+                    Taken::Short(short) => return Ok(Found::Short(short)),
+                    Taken::Undecided => return Ok(Found::Undecided),
+                }
+            };
+            let Some(value) = value else { break };
+            kept.push(Kept::settled(criterion, value, self.given(at, criterion, value)));
         }
-        self.after_aim(wanted, staged).map(Found::Staged)
+        Ok(staged.map_or(Found::Undecided, Found::Staged))
     }
 
-    /// Least spread, then least squares, among the bundles whose aim is good enough.
-    fn after_aim(&self, wanted: Wanted<'_>, mut staged: Staged) -> Result<Staged, PlanError> {
-        let Some(mut wanted) = self.good_enough(wanted, staged.aim)? else { return Ok(staged) };
-        if wanted.spread == i64::MAX {
-            let outcome = self.solved(&wanted, (Measure::Spread, Sense::Least), Wish::Value)?;
-            let Some(spread) = searched(&outcome) else { return Ok(staged) };
-            staged.bundles = spread.bundles.clone();
-            wanted.spread = i64::try_from(spread.value).unwrap_or(i64::MAX);
+    /// Takes up what a search for a criterion came to.
+    fn taken(
+        &self,
+        staged: &mut Option<Staged>,
+        at: usize,
+        criterion: Criterion,
+        outcome: SeveralOutcome,
+        (wish, aim): (Wish, usize),
+    ) -> Result<Taken, PlanError> {
+        let (arrangement, proof) = match outcome {
+            SeveralOutcome::Proven { arrangement, proof, .. } => (arrangement, Some(proof)),
+            SeveralOutcome::Searched { arrangement: Some(arrangement), .. } => (arrangement, None),
+            SeveralOutcome::BestFound { arrangement, reason, .. } => {
+                let is_better = match staged {
+                    Some(known) => {
+                        loss(criterion, arrangement.value) < loss(criterion, self.worth(criterion, &known.bundles)?)
+                    }
+                    None => true,
+                };
+                if is_better {
+                    let (exact, is_first) = (staged.as_ref().map_or(0, |known| known.exact), false);
+                    *staged = Some(Staged { bundles: arrangement.bundles, exact, is_first, stopped: None });
+                }
+                if let Some(staged) = staged.as_mut().filter(|_| at <= aim) {
+                    staged.stopped = Some(reason);
+                }
+                return Ok(Taken::Ended);
+            }
+            SeveralOutcome::Searched { arrangement: None, .. } | SeveralOutcome::Impossible { .. } => {
+                return Ok(if staged.is_some() { Taken::Ended } else { Taken::Short(self.short()) });
+            }
+            SeveralOutcome::Undecided { reason, .. } => {
+                let Some(staged) = staged else { return Ok(Taken::Undecided) };
+                if at <= aim {
+                    staged.stopped = Some(reason);
+                }
+                return Ok(Taken::Ended);
+            }
+        };
+        let value = arrangement.value;
+        if let Some(proof) = proof.filter(|_| at == aim) {
+            // The value of a solved question does not change.
+            let _ = self.proof.set((value, proof));
         }
-        let wish = if wanted.asked.is_nothing() { Wish::First } else { Wish::Value };
-        let outcome = self.solved(&wanted, (Measure::SquaresAboutMean, Sense::Least), wish)?;
-        if let Some(squares) = searched(&outcome) {
-            staged.bundles = squares.bundles.clone();
-            staged.is_settled = true;
-        }
-        Ok(staged)
+        let is_first = wish != Wish::Value;
+        *staged = Some(Staged { bundles: arrangement.bundles, exact: at + 1, is_first, stopped: None });
+        Ok(Taken::Value(value))
     }
 
-    /// The range of values in which the aim is as good as `best`, or as good as its slack allows; `None` where there is no
-    /// such range.
-    fn good_enough<'a>(&self, wanted: Wanted<'a>, best: i128) -> Result<Option<Wanted<'a>>, PlanError> {
-        let aim = &self.question.matching.aim;
-        let give = aim.slack.map_or(0, Amount::ticks);
-        let best_ticks = i64::try_from(best).unwrap_or(i64::MAX);
-        let (worse, better) = (best_ticks.saturating_add(give), best_ticks.saturating_sub(give));
-        Ok(Some(match (aim.goal, aim.by) {
-            (_, Measured::Squares) => return Ok(None),
-            (Goal::Even, _) => Wanted { spread: worse, ..wanted },
-            (Goal::Near(target), _) => {
-                let target = target.ticks();
-                Wanted { low: target.saturating_sub(worse), high: target.saturating_add(worse), ..wanted }
-            }
-            (Goal::Highest, Measured::Extreme) => Wanted { low: better, ..wanted },
-            (Goal::Lowest, Measured::Extreme) => Wanted { high: worse, ..wanted },
-            (Goal::Highest | Goal::Lowest, _) => {
-                let (measure, sense) = of_aim(aim);
-                let turned = if sense == Sense::Least { Sense::Most } else { Sense::Least };
-                let outcome = self.solved(&wanted, (measure, turned), Wish::Value)?;
-                // Whatever is chosen has the same total where the worst has.
-                return Ok(searched(&outcome).filter(|worst| worst.value == best).map(|_| wanted));
-            }
-        }))
+    /// The value of a criterion.
+    fn worth(&self, criterion: Criterion, bundles: &Bundles) -> Result<i128, PlanError> {
+        worth_of(self.layer_values(criterion.layer, bundles).as_deref(), self.pile.slots, criterion)
     }
 
     fn solved(
         &self,
         wanted: &Wanted<'_>,
-        (measure, sense): (Measure, Sense),
+        Criterion { layer, measure, sense }: Criterion,
+        kept: &[Kept],
         wish: Wish,
     ) -> Result<SeveralOutcome, PlanError> {
-        let value = |slot, items: &[_]| self.wanted_value(wanted, slot, items);
+        let value = |slot: Slot, items: &[Item]| {
+            let aim = self.wanted_value(wanted, slot, items)?;
+            if layer == Layer::Aim { Some(aim) } else { self.layer_value(layer, slot, items) }
+        };
         let worth = Worth::Function(&value);
         let effort = if wish == Wish::Proof { EFFORT } else { LESS_EFFORT };
-        let problem = SeveralProblem::new(self.pile, &worth, measure, sense)?.with_effort(effort);
-        let problem = problem.with_spread_at_most(wanted.spread);
-        Ok(solve_several(&if wish == Wish::Value { problem.for_value_alone() } else { problem }))
+        self.with_limits(Some(layer), kept, |limits| {
+            let problem = SeveralProblem::new(self.pile, &worth, measure, sense)?.with_effort(effort);
+            let problem = problem.with_limits(limits)?;
+            Ok(solve_several(&if wish == Wish::Value { problem.for_value_alone() } else { problem }))
+        })
     }
 
-    /// The best value, and any bundles that have it.
+    /// The best value, and any bundles that have it, under the limits of the match and these.
     pub(super) fn solved_for_value(
         &self,
         wanted: &Wanted<'_>,
-        criterion: (Measure, Sense),
+        criterion: Criterion,
+        kept: &[Kept],
     ) -> Result<SeveralOutcome, PlanError> {
-        self.solved(wanted, criterion, Wish::Value)
+        let all: Vec<Kept> = self.held.iter().chain(kept).copied().collect();
+        self.solved(wanted, criterion, &all, Wish::Value)
     }
 
-    /// The best bundles with a part brought in, position by position.
+    /// The best bundles with a part brought in, one attempt for every position that it may go to.
     pub(super) fn brought_in(&self, asked: Asked<'_>) -> Result<Vec<Found>, PlanError> {
-        if let Some(staged) = self.by_sets(&Wanted::of(asked))? {
+        if self.aim_at() == 0
+            && let Some(staged) = self.by_sets(&Wanted::of(asked))?
+        {
             return Ok(vec![Found::Staged(staged)]);
         }
         let to = |position| self.staged(Wanted { brought_to: Some(position), ..Wanted::of(asked) });
@@ -155,7 +183,8 @@ impl Several<'_> {
     /// Whether bundles can be found whose values all lie in a range, the limits held.
     pub(crate) fn between(&self, low: i64, high: i64) -> Result<Answer, PlanError> {
         let wanted = Wanted { low, high, ..Wanted::of(Asked::default()) };
-        let outcome = self.solved(&wanted, (Measure::Greatest, Sense::Least), Wish::Value)?;
+        let greatest = Criterion { layer: Layer::Aim, measure: Measure::Greatest, sense: Sense::Least };
+        let outcome = self.solved(&wanted, greatest, &self.held, Wish::Value)?;
         Ok(match outcome {
             SeveralOutcome::Undecided { .. } => Answer::Undecided,
             other => match other.arrangement() {
@@ -169,6 +198,16 @@ impl Several<'_> {
     pub(super) fn short(&self) -> Short {
         Short { positions: (0..self.pile.slots).collect(), parts: self.parts.clone(), cause: Cause::Pairs }
     }
+}
+
+/// What taking up an outcome leaves.
+enum Taken {
+    /// The criterion is settled at this value.
+    Value(i128),
+    /// The search did not come to its end.
+    Ended,
+    Short(Short),
+    Undecided,
 }
 
 /// What a search found that came to its end.

@@ -12,8 +12,10 @@ use pairwright_assign::{Budget, Shape};
 use pairwright_proof::{Item, Measure, Sense, SeveralProof, Slot, Table, Worth};
 
 use super::super::choose::PlanError;
-use super::super::criteria::of_aim;
+use super::super::criteria::{Criterion, of_aim};
+use super::super::layer::Layer;
 use super::asked::Wanted;
+use super::beside::Kept;
 use super::bundles::Several;
 use super::stages::{Staged, searched};
 
@@ -76,6 +78,10 @@ impl Several<'_> {
         let Some(sum) = sum.filter(|_| measure == Measure::Total) else { return Ok(None) };
         let loss =
             |item: usize| if sense == Sense::Least { i128::from(sum.adds[item]) } else { -i128::from(sum.adds[item]) };
+        if self.pieces.iter().any(Option::is_some) {
+            // Of pieces that are alike only some sets are gone through.
+            return Ok(None);
+        }
         let index = |part: usize| self.item(part).map(Item::index);
         let (out, brought) = (wanted.asked.leave_out.and_then(index), wanted.asked.bring_in.and_then(index));
         let mut items: Vec<usize> = (0..self.pile.items).filter(|&item| Some(item) != out).collect();
@@ -83,7 +89,7 @@ impl Several<'_> {
         let kept = usize::from(brought.is_some());
         let count = self.pile.slots * self.pile.each;
         for set in sets(&items, count, kept, loss) {
-            match self.arranged(wanted, &set, sum)? {
+            match self.arranged(wanted, &set)? {
                 Arranged::So(staged) => return Ok(Some(staged)),
                 Arranged::Not => {}
                 Arranged::Unknown => break,
@@ -93,20 +99,19 @@ impl Several<'_> {
     }
 
     /// The arrangement of a set with the least spread, and then the least squares.
-    fn arranged(&self, wanted: &Wanted<'_>, set: &[usize], sum: &Additive) -> Result<Arranged, PlanError> {
+    fn arranged(&self, wanted: &Wanted<'_>, set: &[usize]) -> Result<Arranged, PlanError> {
         let bits = set.iter().fold(0_u128, |bits, &item| bits | 1 << item);
         let within = Wanted { set: bits, ..*wanted };
-        let outcome = self.solved_for_value(&within, (Measure::Spread, Sense::Least))?;
+        let least = |measure| Criterion { layer: Layer::Aim, measure, sense: Sense::Least };
+        let outcome = self.solved_for_value(&within, least(Measure::Spread), &[])?;
         let Some(spread) = outcome.arrangement() else {
             let is_open = matches!(outcome, SeveralOutcome::Undecided { .. });
             return Ok(if is_open { Arranged::Unknown } else { Arranged::Not });
         };
-        let aim = sum.base.iter().map(|&base| i128::from(base)).sum::<i128>()
-            + set.iter().map(|&item| i128::from(sum.adds[item])).sum::<i128>();
-        let within = Wanted { spread: i64::try_from(spread.value).unwrap_or(i64::MAX), ..within };
-        let squares = self.solved_for_value(&within, (Measure::SquaresAboutMean, Sense::Least))?;
+        let kept = [Kept::settled(least(Measure::Spread), spread.value, 0)];
+        let squares = self.solved_for_value(&within, least(Measure::SquaresAboutMean), &kept)?;
         let bundles = searched(&squares).unwrap_or(spread).bundles.clone();
-        Ok(Arranged::So(Staged { bundles, aim, is_settled: false, stopped: None }))
+        Ok(Arranged::So(Staged { bundles, exact: 1, is_first: false, stopped: None }))
     }
 
     /// A proof of a total over all bundles, those that limits keep out included: what bounds more bounds fewer. `None` where

@@ -12,6 +12,7 @@ mod document;
 mod explanation;
 mod explanation_document;
 mod no_plan;
+mod pile_document;
 mod placed;
 mod plan_document;
 mod pours;
@@ -32,3 +33,4 @@ pub use whole::match_json;
 pub(super) use compare_document::CompareDocument;
 #[cfg(test)]
 pub(super) use document::Document;
+pub(super) use pile_document::{ModelWord, Outlying, PileDocument, PileStep, ToReach};

@@ -5,7 +5,7 @@ use std::path::Path;
 use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 
-use crate::render::json::{CompareDocument, Document};
+use crate::render::json::{CompareDocument, Document, PileDocument};
 
 /// With `UPDATE_SCHEMA` set the file is written anew; without, it must be as the types say.
 fn is_that_of<T: JsonSchema>(file: &str) {
@@ -23,4 +23,5 @@ fn is_that_of<T: JsonSchema>(file: &str) {
 fn the_documented_schemas_are_those_of_the_types() {
     is_that_of::<Document>("match.schema.json");
     is_that_of::<CompareDocument>("compare.schema.json");
+    is_that_of::<PileDocument>("pile.schema.json");
 }

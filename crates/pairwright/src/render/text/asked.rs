@@ -26,17 +26,14 @@ pub(super) fn asked(page: &mut Page, words: Words<'_>) {
 
 /// What those plans are compared among, where it is not all of them.
 fn among(words: Words<'_>) -> String {
-    let (matching, kinds) = (words.view.matching, english::plural(words.view.first_kind()));
     if words.view.of_one_kind().is_empty() {
         return String::new();
     }
-    let searched = matching.then.is_none() && !matches!(matching.aim.by, Measured::Squares | Measured::Total);
-    let one_by_one = format!("settled with the {kinds} of one place after the other, those of the others staying");
-    if searched {
-        format!(" (spread and scatter compared over all choices, as far as the search goes; moves {one_by_one})")
-    } else {
-        format!(" ({one_by_one})")
-    }
+    let kinds = english::plural(words.view.first_kind());
+    format!(
+        " (each compared over all choices that are as good so far; where that takes too long, settled with the {kinds} of one \
+         place after the other, those of the others staying)"
+    )
 }
 
 /// `pistons and rods into cylinders, heads onto banks, one gasket for the engine`.

@@ -63,6 +63,7 @@ fn wish(page: &mut Page, view: PileView<'_>, needs: &Needs) {
     let said = |need: &Need| match need {
         Need::None => "the parts there are do it".to_owned(),
         Need::More(more) => format!("{more} more"),
+        Need::About(more) => format!("about {more} more"),
         Need::OutOfReach { most } => format!("not with {most} more, and more were not looked at"),
     };
     page.item(&format!("by expectation: {}", said(&needs.expected)));
