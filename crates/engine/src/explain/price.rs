@@ -18,12 +18,16 @@ impl Scene<'_, '_> {
             Answer::Undecided => return Ok(Alternative::Undecided),
         };
         let layout = self.search.layout(&chosen)?;
+        let price = self.price(&layout.frame, &chosen.parts);
+        // Nothing costs less than nothing.
+        let is_free = price.aim <= 0 && price.spread <= 0;
         let at_most = match chosen.exact {
-            0 => AtMost::All,
-            1 if chosen.values.len() > 1 => AtMost::AfterTheAim,
+            _ if is_free && price.scatter <= 0.0 => AtMost::Nothing,
+            0 if !is_free => AtMost::All,
+            0 | 1 if chosen.values.len() > 1 => AtMost::AfterTheAim,
             _ => AtMost::Nothing,
         };
-        let price = Price { at_most, ..self.price(&layout.frame, &chosen.parts) };
+        let price = Price { at_most, ..price };
         let setting = layout.frame.setting.clone();
         Ok(Alternative::Found { setting, seconds: chosen.seconds, parts: chosen.parts, price })
     }
