@@ -148,6 +148,14 @@ impl Climb<'_> {
         self.known = keyed.chain(self.known.clone()).min();
     }
 
+    /// Betters what is known by exchanges from there.
+    fn better(&mut self) {
+        let Some((_, choice)) = &self.known else { return };
+        let plans = start::bettered(self.ground, self.problem.aim(), choice, self.problem.seed());
+        let keyed = plans.into_iter().filter_map(|choice| Some((self.key(&choice).ok()?, choice)));
+        self.known = keyed.chain(self.known.clone()).min();
+    }
+
     /// Looks for any choice at all by going through everything.
     fn any(&mut self, core: &mut Core<'_, '_>) -> Result<bool, JointError> {
         let choice = any::choice(self.ground, core)?;
@@ -185,6 +193,7 @@ impl Climb<'_> {
             }
             if let Some(stop) = core.meter.stopped() {
                 self.exchange(matched);
+                self.better();
                 return Ok(self.best_found(stop));
             }
             if let Some((key, _)) = self.known.as_ref().filter(|(key, _)| key.0 <= level) {

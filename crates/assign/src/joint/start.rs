@@ -160,6 +160,22 @@ pub(crate) fn exchanged(
     plans
 }
 
+/// Plans made of a known choice by exchanges: as it is, and from shuffled starts.
+pub(crate) fn bettered(ground: &Ground<'_>, aim: JointAim, known: &JointChoice, seed: u64) -> Vec<JointChoice> {
+    let mut meter = Meter::new(&Budget::nodes(MOVES));
+    let mut numbers = Numbers(seed);
+    let items = [with_spare(known.first.items(), ground.firsts), with_spare(known.second.items(), ground.seconds)];
+    let Some(known) = Plan::new(ground, known.outer, aim, items.clone()) else { return Vec::new() };
+    let mut plans = Vec::new();
+    while meter.stopped().is_none() {
+        let start = if plans.is_empty() { Plan::new(ground, known.outer, aim, items.clone()) } else { None };
+        let Some(mut plan) = start.or_else(|| shuffled(&known, aim, &mut numbers)) else { break };
+        plan.better(&mut meter);
+        plans.push(plan.choice());
+    }
+    plans
+}
+
 /// The items of both kinds, spare ones after the chosen; the second kind matched again to the first where triples are
 /// forbidden.
 fn both(ground: &Ground<'_>, outer: Outer, matched: &[Vec<Item>; 2]) -> Option<[Vec<u32>; 2]> {

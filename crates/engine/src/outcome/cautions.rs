@@ -30,6 +30,7 @@ pub(crate) fn cautions(job: &Job, matches: &[MatchReport], ledger: Option<&Ledge
         (Caution::Domes, flat && domes(job)),
         (Caution::GasketEdge, matches.iter().any(|report| edge::is_near(job, report))),
         (Caution::CarriedOver, ledger.is_some_and(|ledger| !ledger.entries.is_empty())),
+        (Caution::UnknownHead, ledger.is_some_and(|ledger| knows_no_head(job, ledger))),
         (Caution::MoreLift, lifted),
         (Caution::RunningClearance, cylinders),
         (Caution::OneTemperature, true),
@@ -48,6 +49,13 @@ pub(super) fn plan(outcome: &Outcome) -> Option<&Plan> {
         Outcome::Impossible(impossible) => impossible.nominal.as_deref(),
         Outcome::Undecided | Outcome::Missing(_) => None,
     }
+}
+
+/// Whether heads are placed, and an entry does not say with which one it was read.
+fn knows_no_head(job: &Job, ledger: &LedgerReport) -> bool {
+    let places_heads = job.matches.iter().flat_map(|matching| &matching.place).any(|role| role.kind == "head");
+    let mut entries = ledger.entries.iter().filter_map(|carried| job.ledger.get(carried.id));
+    places_heads && entries.any(|entry| entry.read_with.head.is_none())
 }
 
 fn knows(placement: &Placement, fit: FitName) -> bool {

@@ -83,6 +83,8 @@ pub enum Caution {
     GasketEdge,
     /// Clearances that were carried over from a reading have to be measured again on the mock-up.
     CarriedOver,
+    /// Heads are placed, and some clearances do not say with which one they were read.
+    UnknownHead,
     /// Where valves lift further, their way to the piston, the springs and the guides have to be checked.
     MoreLift,
     /// Limits must contain rod stretch, piston rock and heat.

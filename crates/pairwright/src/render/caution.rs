@@ -28,6 +28,10 @@ pub(crate) const fn sentence(caution: Caution) -> &'static str {
             "What is left of a measured clearance is carried over from its reading, not measured: check it again on the \
              assembled mock-up, with clay or a light checking spring, turning the engine over by hand."
         }
+        Caution::UnknownHead => {
+            "Some clearances do not say with which head they were read (`head` in the ledger): where another head is \
+             planned they have to be measured again."
+        }
         Caution::MoreLift => {
             "Where a valve lifts further, check its way to the piston, the springs short of binding and the retainers \
              clear of the guides on the assembled mock-up."

@@ -30,6 +30,8 @@ impl<'q> Several<'q> {
             None => vec![self.staged(Wanted::of(asked))?],
         };
         let (mut best, mut other) = (near_by, None);
+        // Of all that were searched, so many criteria are settled.
+        let mut settled = usize::MAX;
         for found in all {
             let staged = match found {
                 Found::Staged(staged) => staged,
@@ -43,6 +45,7 @@ impl<'q> Several<'q> {
                 }
             };
             let (mut key, mut chosen) = self.settled(&staged, asked)?;
+            settled = settled.min(chosen.exact);
             if self.pieces.iter().any(Option::is_some)
                 && let Some(bundles) = self.together(&chosen.parts, &chosen.seconds)
             {
@@ -56,6 +59,9 @@ impl<'q> Several<'q> {
             if best.as_ref().is_none_or(|(known, _)| key < *known) {
                 best = Some((key, chosen));
             }
+        }
+        if let Some((_, best)) = best.as_mut().filter(|_| settled != usize::MAX) {
+            best.exact = settled;
         }
         if let Some(best) = best.clone().filter(|_| asked.is_nothing()) {
             // A question has one plan.

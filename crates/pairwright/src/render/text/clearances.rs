@@ -80,6 +80,25 @@ pub fn headroom_text(job: &Job, report: &LedgerReport, style: &Style) -> String 
     page.into_text()
 }
 
+/// `17 measured clearances are not held, and 2 have to be measured again: see Clearances.`, under the answer; nothing where all
+/// are held.
+pub(super) fn open_clearances(page: &mut Page, report: &LedgerReport) {
+    let count_of = |is: fn(State) -> bool| report.entries.iter().filter(|carried| is(carried.state)).count();
+    let short = count_of(|state| matches!(state, State::Broken | State::Nominal));
+    let again = count_of(|state| matches!(state, State::MeasureAgain(_)));
+    let verb = |number: usize, one: &'static str, many: &'static str| if number == 1 { one } else { many };
+    let short_of = || format!("{} {} not held", count(short, "measured clearance"), verb(short, "is", "are"));
+    let said = match (short, again) {
+        (0, 0) => return,
+        (_, 0) => short_of(),
+        (0, _) => {
+            format!("{} {} to be measured again", count(again, "measured clearance"), verb(again, "has", "have"))
+        }
+        (_, _) => format!("{}, and {again} {} to be measured again", short_of(), verb(again, "has", "have")),
+    };
+    page.plain(&format!("{}: see Clearances before you build.", sentence(&said)));
+}
+
 impl<'a> Book<'a> {
     fn lines(self) -> impl Iterator<Item = Line<'a>> {
         let ledger = &self.job.ledger;

@@ -24,9 +24,16 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         }
         return;
     }
+    let untaken = untaken(words, plan);
     if plan.left_out.is_empty() {
-        page.say(&format!("None: every {kind} that may be used is used."));
+        page.say(&match &untaken {
+            None => format!("None: every {kind} that may be used is used."),
+            Some(types) => format!("Every {kind} of which there is one is used. {types}"),
+        });
         return;
+    }
+    if let Some(types) = &untaken {
+        page.say(types);
     }
     let verb = if plan.left_out.len() == 1 { "stays" } else { "stay" };
     let forced = &explanation.forced_in;
@@ -75,6 +82,21 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
         };
         page.item(&format!("{}: no plan within the limits has {them}.", sentence(&words.parts(&none))));
     }
+}
+
+/// `No piece is taken of 2.40 and 2.45.`: types of which the plan uses none.
+fn untaken(words: Words<'_>, plan: &Plan) -> Option<String> {
+    let kind = words.view.first_kind();
+    let stock = words.view.job.stock(kind)?;
+    let roles: Vec<usize> =
+        words.view.matching.place.iter().enumerate().filter(|(_, role)| role.kind == kind).map(|(at, _)| at).collect();
+    let used = |part: usize| {
+        let mut taken = plan.placements.iter().flat_map(|place| roles.iter().filter_map(|&role| place.parts.get(role)));
+        taken.any(|&taken| stock.is_alike(part, taken))
+    };
+    let firsts = (0..stock.parts.len()).filter(|&part| stock.parts[part].is_type() && stock.first_alike(part) == part);
+    let ids: Vec<String> = firsts.filter(|&part| !used(part)).map(|part| words.part_id(part)).collect();
+    (!ids.is_empty()).then(|| format!("No piece is taken of {}.", short_list(&ids, NAMED)))
 }
 
 /// `Rods R3 and R7 and head H2 stay out.`: what is left of the other kinds, of which none is priced here.

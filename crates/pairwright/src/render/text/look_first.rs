@@ -1,9 +1,11 @@
 //! What to look at before building on a plan: doubts that change it, and parts it could not consider.
 
+use pairwright_engine::clearance::LedgerReport;
 use pairwright_engine::explain::{Explanation, Flagged};
 use pairwright_engine::readings::Source;
 use pairwright_engine::reduction::{PoursReport, ReadingsReport};
 
+use super::clearances::open_clearances;
 use super::english;
 use super::page::Page;
 use super::words::{Words, label};
@@ -13,10 +15,14 @@ use super::words::{Words, label};
 pub(super) struct Known<'r> {
     pub(super) readings: Option<&'r ReadingsReport>,
     pub(super) pours: Option<&'r PoursReport>,
+    pub(super) ledger: Option<&'r LedgerReport>,
 }
 
 /// Writes, right under the answer, what the answer hangs on.
 pub(super) fn look_first(page: &mut Page, words: Words<'_>, explanation: &Explanation, known: Known<'_>) {
+    if let Some(ledger) = known.ledger {
+        open_clearances(page, ledger);
+    }
     for of in [Flagged::Reading, Flagged::Pour] {
         if let Some(odd) = odd(words, explanation, of) {
             page.plain(&odd);

@@ -35,7 +35,8 @@ use crate::render::view::View;
 pub fn match_text(job: &Job, report: &JobReport, style: &Style) -> String {
     let mut page = Page::new(*style);
     page.title(&free_text(&job.title));
-    let known = Known { readings: report.readings.as_ref(), pours: report.pours.as_ref() };
+    let known =
+        Known { readings: report.readings.as_ref(), pours: report.pours.as_ref(), ledger: report.ledger.as_ref() };
     let earlier = report.before.iter().filter_map(|one| View::of(job, one.index));
     let mut before: Vec<&str> = earlier.map(|view| view.matching.name.as_str()).collect();
     for one in &report.matches {
