@@ -9,7 +9,8 @@ const TWICE: &str = "a part stands twice in the plan";
 const BARRED: &str = "a part stands where the job does not let it stand, or breaks a limit there";
 const WORTH: &str = "the plan is not worth what the file says: readings, sizes or the aim have changed since it was \
                      written, or the file was";
-const OTHER: &str = "the proof is of another choice of parts, limits or settings than the job now has";
+const OTHER: &str = "the proof is of another choice of parts, limits or settings than the job now has, or the file may be cut \
+                     off";
 const COUNT: &str = "the plan is for another number of positions or parts than the job now has";
 
 /// Why a plan is refused: what happened first, the checker's own words behind it.
