@@ -406,3 +406,39 @@ fn a_plan_is_rechecked_with_its_proof_and_a_changed_one_is_refused() {
         assert!(refused.exit != Exit::Done && !refused.err.is_empty(), "{from} -> {to}: {}", refused.out);
     }
 }
+
+/// What a refused plan says first is what happened, in the words of the trade.
+#[test]
+fn a_refused_plan_says_what_happened() {
+    let job = copied("tarn-v8", &[]);
+    let file = job.path().join("plan.txt");
+    let path = file.to_str().expect("a path of the test");
+    assert_eq!(pairwright("match", job.path(), &["--proof", path]).exit, Exit::Done);
+    let text = std::fs::read_to_string(&file).expect("written");
+    let changed = job.path().join("changed.txt");
+    let told = |text: &str| {
+        std::fs::write(&changed, text).expect("written");
+        let refused = pairwright("recheck", job.path(), &[changed.to_str().expect("a path")]);
+        assert!(refused.exit != Exit::Done, "{refused:?}");
+        refused.err
+    };
+    let rods: Vec<&str> = text.lines().filter(|line| line.starts_with("rod ")).take(2).collect();
+    let twice = told(&text.replacen(rods[0], rods[1], 1));
+    assert!(twice.contains("a part stands twice in the plan (the checker refuses"), "{twice}");
+    assert!(twice.contains("(values are in whole ticks)"), "{twice}");
+    let values = text.lines().find(|line| line.starts_with("values ")).expect("there");
+    let other = told(&text.replacen(values, &values.replacen("values ", "values 1", 1), 1));
+    assert!(other.contains("the plan is not worth what the file says"), "{other}");
+    for kept in [text.len() / 2, text.len() - 5] {
+        let cut = text.char_indices().map(|(at, _)| at).rfind(|at| *at <= kept).expect("there");
+        let cut = told(&text[..cut]);
+        assert!(cut.contains("may be cut off"), "{cut}");
+    }
+    let not_a_plan = told("notes of a Sunday\n");
+    assert!(!not_a_plan.contains("cut off"), "{not_a_plan}");
+
+    edit(&job.path().join("job.toml"), &[("min = 0.032", "min = 0.057")]);
+    let refused = pairwright("recheck", job.path(), &[path]);
+    assert!(refused.exit == Exit::NotHeld, "{refused:?}");
+    assert!(!refused.err.contains("heads and gaskets"), "{refused:?}");
+}

@@ -109,11 +109,11 @@ pub struct PileArguments {
     /// The match to gather parts for; needed where the job has several
     #[arg(long, value_name = "NAME")]
     pub only: Option<String>,
-    /// How many parts more to look at, each in turn
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', default_values_t = [10, 25, 50, 100])]
+    /// How many parts more to look at, each in turn: whole numbers with commas between them (`--more 10,50`)
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole_number, default_values_t = [10, 25, 50, 100])]
     pub more: Vec<usize>,
     /// How many parts more it takes to reach this value of the aim, in the unit that is printed
-    #[arg(long, value_name = "VALUE", allow_negative_numbers = true)]
+    #[arg(long, value_name = "VALUE", allow_negative_numbers = true, value_parser = plain_number)]
     pub reach: Option<f64>,
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
@@ -186,4 +186,28 @@ pub enum When {
     Always,
     /// Never
     Never,
+}
+
+fn whole_number(text: &str) -> Result<usize, String> {
+    text.trim().parse().map_err(|_| "a whole number is expected here, such as 10".to_owned())
+}
+
+fn plain_number(text: &str) -> Result<f64, String> {
+    let number = text.trim().parse().ok().filter(|number: &f64| number.is_finite());
+    number.ok_or_else(|| "a number in the job's unit is expected here, without the unit, such as 0.0012".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_says_what_is_expected() {
+        assert_eq!(plain_number("-0.5"), Ok(-0.5));
+        for wrong in ["90 mm", "nan", ""] {
+            assert!(plain_number(wrong).is_err_and(|said| said.contains("a number in the job's unit")), "{wrong}");
+        }
+        assert_eq!(whole_number("10"), Ok(10));
+        assert!(whole_number("x").is_err_and(|said| said.contains("a whole number")));
+    }
 }

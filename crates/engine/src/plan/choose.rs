@@ -46,7 +46,10 @@ pub enum PlanError {
     #[error("the readings cannot be reduced: {0}")]
     Reduce(#[from] ReduceError),
     /// A certificate names a setting that cannot be chosen.
-    #[error("the heads and gaskets of the plan are none that can be chosen")]
+    #[error(
+        "the plan is none that this match can choose any more: its aim, limits, `keep`, `bar` or parts have changed since \
+         it was written"
+    )]
     NoSetting,
     /// A proof that there is no plan is about something else than what the job asks for.
     #[error("positions, parts, settings or limits are not those of the job")]

@@ -1,5 +1,7 @@
 //! `recheck`: go over a plan and its proof without solving anything.
 
+mod words;
+
 use std::io::{self, Write};
 
 use pairwright_engine::job::Job;
@@ -29,7 +31,8 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
     let sections = match plan_file::read(&loaded.job, &text) {
         Ok(sections) => sections,
         Err(error) => {
-            writeln!(err, "error: `{name}` is no plan of this job: {error}")?;
+            let cut_off = words::cut_off(&error, &text);
+            writeln!(err, "error: `{name}` is no plan of this job: {error}{cut_off}")?;
             return Ok(Exit::Wrong);
         }
     };
@@ -45,11 +48,11 @@ pub(crate) fn recheck(asked: &RecheckArguments, out: &mut dyn Write, err: &mut d
                 return Ok(Exit::NotHeld);
             }
             Err(error) => {
-                writeln!(err, "error: {title}: {error}")?;
+                writeln!(err, "error: {title}: {}", words::refused(&error))?;
                 writeln!(
                     err,
                     "either the plan was changed, or the files of the job were since it was written: `match --proof` \
-                     writes a new one (values are in whole ticks: lengths in nanometres)"
+                     writes a new one (values are in whole ticks)"
                 )?;
                 return Ok(Exit::NotHeld);
             }

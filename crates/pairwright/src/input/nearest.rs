@@ -19,7 +19,13 @@ pub(super) fn nearest<'k>(found: &str, known: impl IntoIterator<Item = &'k str>)
 /// A remedy: the name probably meant, and those there are.
 pub(super) fn remedy(found: &str, known: &[&str], there_are: &str) -> String {
     let list = listed(known);
-    match nearest(found, known.iter().copied()) {
+    let short = match found {
+        "minimum" => Some("min"),
+        "maximum" => Some("max"),
+        _ => None,
+    };
+    let short = short.filter(|short| known.contains(short));
+    match short.or_else(|| nearest(found, known.iter().copied())) {
         Some(name) => format!("did you mean `{name}`? {there_are} {list}"),
         None => format!("{there_are} {list}"),
     }
@@ -38,6 +44,13 @@ pub(super) fn listed(names: &[&str]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_word_in_full_is_its_short_form() {
+        assert!(remedy("minimum", &["min", "max"], "a limit has").starts_with("did you mean `min`?"));
+        assert!(remedy("maximum", &["min", "max"], "a limit has").starts_with("did you mean `max`?"));
+        assert!(!remedy("minimum", &["bore"], "there is").contains("did you mean"));
+    }
 
     #[test]
     fn a_slip_is_recognised_and_a_stranger_is_not() {

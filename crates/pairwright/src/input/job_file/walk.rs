@@ -226,7 +226,10 @@ impl Walk<'_> {
             _ => Code::JobNumber,
         };
         let place = self.place(entry.value.span());
-        if let Some((message, help)) = misread::meant(entry.key, &text, &Expected { bound, unit, comma }) {
+        // An uncertainty goes by what it is one of.
+        let is_uncertainty = bound.name.strip_prefix("u_") == Some(entry.key);
+        let name = if is_uncertainty { format!("{} in `[uncertainty]`", entry.key) } else { entry.key.to_owned() };
+        if let Some((message, help)) = misread::meant(&name, &text, &Expected { bound, unit, comma }) {
             self.report(Diagnostic::wrong(code, message).at(place, "").help(help));
             return None;
         }
@@ -237,7 +240,12 @@ impl Walk<'_> {
             AmountError::NoUnit { text, example, .. } => format!("write `{} = \"{text} {example}\"`", entry.key),
             error => error.hint().unwrap_or_else(|| "check the digits and the place of the point".to_owned()),
         };
-        self.report(Diagnostic::wrong(code, error.to_string()).at(place, "").help(help));
+        let said = error.to_string();
+        let said = match said.strip_prefix(bound.name) {
+            Some(rest) if is_uncertainty => name + rest,
+            _ => said,
+        };
+        self.report(Diagnostic::wrong(code, said).at(place, "").help(help));
         None
     }
 }

@@ -30,7 +30,8 @@ fn worded(fit: FitName, ticks: i64, size: &str) -> String {
         FitName::Deck => format!("{size}{GLUE}{}", side_of_deck(ticks)),
         FitName::PistonToHead | FitName::Entry(_) if ticks < 0 => format!("touches{GLUE}by{GLUE}{size}"),
         // A skirt wider than its bore: the trade calls it interference.
-        _ if ticks < 0 => format!("{size}{GLUE}interference"),
+        FitName::Skirt if ticks < 0 => format!("{size}{GLUE}interference"),
+        _ if ticks < 0 => format!("-{size}"),
         _ => size.to_owned(),
     }
 }
@@ -183,6 +184,17 @@ mod tests {
         assert_eq!(say(-50_800.0, -25_400.0), "touches by 0.0020 to 0.0010");
         assert_eq!(say(-50_800.0, 25_400.0), "touches by 0.0020 to 0.0010 clear");
         assert_eq!(say(25_400.0, 50_800.0), "0.0010 to 0.0020");
+    }
+
+    #[test]
+    fn only_a_skirt_has_interference() {
+        use pairwright_engine::job::DeclaredId;
+        assert_eq!(value(FitName::Skirt, -30_480, Unit::Inch).replace(GLUE, " "), "0.0012 interference");
+        let lash = FitName::Declared(DeclaredId::new(0));
+        assert_eq!(full_value(lash, -1_000, Unit::Millimetre).replace(GLUE, " "), "-0.001 mm");
+        assert_eq!(interval(lash, -1_000.0, 21_000.0, Unit::Millimetre), "-0.001 to 0.021");
+        assert_eq!(bound(lash, -50_000, None, Unit::Millimetre).replace(GLUE, " "), "-0.0500 mm");
+        assert_eq!(value(lash, -1, Unit::Millimetre), "0.000");
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! What to look at before building on a plan: doubts that change it, and parts it could not consider.
 
 use pairwright_engine::clearance::LedgerReport;
-use pairwright_engine::explain::{Explanation, Flagged};
+use pairwright_engine::explain::Flagged;
+use pairwright_engine::job::FitName;
+use pairwright_engine::outcome::Planned;
 use pairwright_engine::readings::Source;
 use pairwright_engine::reduction::{PoursReport, ReadingsReport};
 
@@ -19,12 +21,13 @@ pub(super) struct Known<'r> {
 }
 
 /// Writes, right under the answer, what the answer hangs on.
-pub(super) fn look_first(page: &mut Page, words: Words<'_>, explanation: &Explanation, known: Known<'_>) {
+pub(super) fn look_first(page: &mut Page, words: Words<'_>, planned: &Planned, known: Known<'_>) {
+    let explanation = &planned.explanation;
     if let Some(ledger) = known.ledger {
         open_clearances(page, ledger);
     }
     for of in [Flagged::Reading, Flagged::Pour] {
-        if let Some(odd) = odd(words, explanation, of) {
+        if let Some(odd) = odd(words, planned, of) {
             page.plain(&odd);
         }
     }
@@ -53,8 +56,8 @@ fn unknown_pours(page: &mut Page, pours: &PoursReport) {
 }
 
 /// Readings, or pours, that disagree with the others, and whether the plan hangs on them.
-fn odd(words: Words<'_>, explanation: &Explanation, of: Flagged) -> Option<String> {
-    let mine = || explanation.flagged_out.iter().filter(|flagged| flagged.of == of);
+fn odd(words: Words<'_>, planned: &Planned, of: Flagged) -> Option<String> {
+    let mine = || planned.explanation.flagged_out.iter().filter(|flagged| flagged.of == of);
     let lines: Vec<u32> = mine().flat_map(|flagged| flagged.lines.iter().copied()).collect();
     if lines.is_empty() {
         return None;
@@ -63,10 +66,36 @@ fn odd(words: Words<'_>, explanation: &Explanation, of: Flagged) -> Option<Strin
     let (verb, them) = if lines.len() == 1 { ("disagrees", "it") } else { ("disagree", "them") };
     let others = if of == Flagged::Pour { "pours of the chamber" } else { "readings" };
     let so = if mine().all(|flagged| flagged.same_plan) {
-        "the plan is the same either way, but every interval is wider for it"
+        let others = words.other_fits(&planned.plan.placements);
+        if others.into_iter().chain([words.aim_fit()]).any(|fit| follows(fit, of)) {
+            "the plan is the same either way, but every interval is wider for it"
+        } else {
+            "the plan is the same either way"
+        }
     } else {
         "the plan hangs on it"
     };
     let which = english::sentence(&english::lines(&lines));
     Some(format!("{which} of {file} {verb} with the other {others}, and {so}: take {them} anew before you build."))
+}
+
+/// Whether the values of a fit hang on deck readings, or on pours.
+const fn follows(fit: FitName, of: Flagged) -> bool {
+    match fit {
+        FitName::ClearanceVolume | FitName::Compression => true,
+        FitName::Deck | FitName::PistonToHead | FitName::Entry(_) => matches!(of, Flagged::Reading),
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mass_hangs_on_no_reading() {
+        assert!(!follows(FitName::Mass, Flagged::Reading) && !follows(FitName::Skirt, Flagged::Reading));
+        assert!(follows(FitName::Deck, Flagged::Reading) && !follows(FitName::Deck, Flagged::Pour));
+        assert!(follows(FitName::Compression, Flagged::Reading) && follows(FitName::Compression, Flagged::Pour));
+    }
 }

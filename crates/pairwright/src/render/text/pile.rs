@@ -1,6 +1,6 @@
 //! What more parts would do, in words.
 
-use pairwright_engine::pile::{Judged, Model, Need, Needs, Normality, Outlook};
+use pairwright_engine::pile::{Judged, Learned, Model, Need, Needs, Normality, Outlook, Pile};
 use pairwright_engine::plan::Interval;
 
 use super::english::{count, plural, sentence};
@@ -47,10 +47,15 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
         wish(&mut page, view, needs);
     }
     page.heading("What this rests on");
+    let fine = Pile::<Learned>::FINE;
+    let quarter = match needs {
+        Some(needs) if needs.at_most.more > fine => format!(" (a quarter of them to reach it beyond {fine} more)"),
+        _ => String::new(),
+    };
     page.say(&judged(view, outlook));
     page.say(&format!(
         "Further parts are taken to be like those measured: of the same make and wear. Every figure is in {}. Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
-         true gain is smaller. Criteria after the aim do not count here. {} futures, seed {}.",
+         true gain is smaller. Criteria after the aim do not count here. {} futures{quarter}, seed {}.",
         view.unit_in_words(),
         view.futures.futures,
         view.futures.seed

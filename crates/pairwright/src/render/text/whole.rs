@@ -79,7 +79,7 @@ fn one_match(page: &mut Page, view: View<'_>, report: &MatchReport, before: &[&s
 fn plan(page: &mut Page, words: Words<'_>, planned: &Planned, before: &[&str], known: Known<'_>) {
     let (plan, explanation) = (&planned.plan, &planned.explanation);
     answer(page, words, planned, before);
-    look_first(page, words, explanation, known);
+    look_first(page, words, planned, known);
     placements(page, words, plan, &explanation.runners_up);
     shopping(page, words, plan);
     evenness(page, words, plan, explanation.as_found.as_ref());
