@@ -8,6 +8,7 @@ mod chains;
 mod joint;
 mod laws;
 mod near_to;
+mod practical;
 mod prices;
 mod proofs;
 mod rankings;
