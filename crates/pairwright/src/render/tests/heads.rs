@@ -56,7 +56,7 @@ fn every_other_head_and_gasket_has_its_price() {
     let (section, _) = section.split_once("\n\n").expect("its end");
     let priced = settings.iter().filter(|setting| matches!(setting.plan, Alternative::Found { .. })).count();
     assert_eq!(section.lines().filter(|line| line.contains("spread")).count(), priced);
-    assert!(section.contains("- Heads the other way round (H1 left and H3 right): "), "{section}");
+    assert!(section.contains("- Heads the other way round (H1 on left and H3 on right): "), "{section}");
     assert!(section.contains("- Gasket thin; gasket thick: no plan within the limits."), "{section}");
 }
 

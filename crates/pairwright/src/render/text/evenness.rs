@@ -57,7 +57,16 @@ fn predicted(words: Words<'_>, summary: &Summary) -> String {
     if aim.by == Measured::Total {
         all.push(format!("total {}", words.value(aim.fit, summary.total)));
     }
-    all.join("; ") + "."
+    let picked = match aim.goal {
+        Goal::Highest => {
+            " The plan was picked for high values, errors of measurement included: expect a little less in truth."
+        }
+        Goal::Lowest => {
+            " The plan was picked for low values, errors of measurement included: expect a little more in truth."
+        }
+        Goal::Even | Goal::Near(_) => "",
+    };
+    all.join("; ") + "." + picked
 }
 
 fn expected(words: Words<'_>, summary: &Summary) -> String {

@@ -1,9 +1,9 @@
 //! What other heads and other gaskets would cost.
 
 use pairwright_engine::explain::{Alternative, OtherSetting};
-use pairwright_engine::plan::{Plan, Served};
+use pairwright_engine::plan::Plan;
 
-use super::english::{self, GLUE, sentence};
+use super::english::{self, sentence};
 use super::page::Page;
 use super::settings::seconds;
 use super::words::{Words, label};
@@ -42,15 +42,10 @@ pub(super) fn other_settings(page: &mut Page, words: Words<'_>, plan: &Plan, set
     }
 }
 
-/// `heads the other way round, H2 left and H1 right`, `gasket thin`.
+/// `heads the other way round (H2 on left and H1 on right)`, `gasket thin`.
 fn what(words: Words<'_>, setting: &OtherSetting) -> String {
-    let view = words.view;
-    let kind = label(view.kind(setting.role));
-    let one = |served: &Served| {
-        let bank = served.bank.map_or_else(String::new, |bank| format!("{GLUE}{}", label(view.bank_name(bank))));
-        label(view.part(setting.role, served.part)) + &bank
-    };
-    let parts: Vec<String> = setting.served.iter().map(one).collect();
+    let kind = label(words.view.kind(setting.role));
+    let parts: Vec<String> = setting.served.iter().map(|served| words.part_on(served)).collect();
     let kind = if parts.len() == 1 { kind } else { english::plural(&kind) };
     if setting.turned_about {
         return format!("{kind} the other way round ({})", english::list(&parts));

@@ -86,6 +86,12 @@ impl Words<'_> {
         served.bank.map_or(part.clone(), |bank| format!("{part} on {}", self.the_bank(bank)))
     }
 
+    /// `H1 on left`, `thin`: what serves and where, in few words.
+    pub(super) fn part_on(self, served: &Served) -> String {
+        let bank = served.bank.map(|bank| format!("{GLUE}on{GLUE}{}", label(self.view.bank_name(bank))));
+        label(self.view.part(served.role, served.part)) + &bank.unwrap_or_default()
+    }
+
     /// Heads and gaskets in a clause: `head H1 on the left bank, head H2 on the right bank and gasket thin`.
     pub(super) fn setting(self, setting: &Setting) -> Option<String> {
         self.some_of(setting.served.iter())
@@ -126,8 +132,8 @@ impl Words<'_> {
     }
 }
 
-/// What another plan changes beside the parts of the first kind, in few words: `heads H2 left, H1 right; gasket
-/// thick; rods in 1 and 3`.
+/// What another plan changes beside the parts of the first kind, in few words: `heads H2 on left and H1 on right;
+/// gasket thick; rods in 1 and 3`.
 pub(super) fn brief(words: Words<'_>, plan: &Plan, position: usize, other: &Alternative) -> String {
     let Alternative::Found { setting, seconds: rods, parts, .. } = other else { return String::new() };
     let view = words.view;
@@ -145,11 +151,7 @@ pub(super) fn brief(words: Words<'_>, plan: &Plan, position: usize, other: &Alte
     let mut all = Vec::new();
     for role in 0..view.matching.place.len() {
         let changed = setting.of_role(role).filter(|served| !plan.setting.served.contains(served));
-        let one = |served: &Served| {
-            let bank = served.bank.map_or_else(String::new, |bank| format!("{GLUE}{}", label(view.bank_name(bank))));
-            label(view.part(role, served.part)) + &bank
-        };
-        let parts: Vec<String> = changed.map(one).collect();
+        let parts: Vec<String> = changed.map(|served| words.part_on(served)).collect();
         all.extend(named(&label(view.kind(role)), &parts));
     }
     let mine = seconds(words, plan);
@@ -161,7 +163,7 @@ pub(super) fn brief(words: Words<'_>, plan: &Plan, position: usize, other: &Alte
     all.join("; ")
 }
 
-/// `gasket thick`, `heads H2 left and H1 right`.
+/// `gasket thick`, `heads H2 on left and H1 on right`.
 fn named(kind: &str, parts: &[String]) -> Option<String> {
     match parts {
         [] => None,
