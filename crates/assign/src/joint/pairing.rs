@@ -7,8 +7,8 @@ use super::ground::Triple;
 
 /// Slots and items of a kind that fit one word.
 pub(crate) const MOST: usize = 64;
-/// Nobody's partner.
-const NOBODY: u8 = u8::MAX;
+/// The partner of what has none.
+pub(super) const NOBODY: u8 = u8::MAX;
 
 /// Which slots, items of the first and items of the second kind still meet.
 pub(super) struct Pairing {
@@ -54,7 +54,8 @@ pub(crate) fn paired(partners: impl Iterator<Item = u64>, wanted: usize) -> usiz
     found
 }
 
-fn augment(row: usize, rows: &[u64; MOST], row_of: &mut [u8; MOST], seen: &mut u64) -> bool {
+/// Finds a partner for a row, those that others hold being exchanged along a path; what was seen is not tried again.
+pub(super) fn augment(row: usize, rows: &[u64], row_of: &mut [u8], seen: &mut u64) -> bool {
     loop {
         let left = rows[row] & !*seen;
         if left == 0 {

@@ -7,17 +7,13 @@
 
 use super::ground::{Ground, Triple};
 use super::meter::Meter;
-use super::pairing::paired;
+use super::pairing::{MOST, NOBODY, augment, paired};
 use pairwright_proof::Item;
 
-/// Items of a kind that fit one word.
-pub(crate) const MOST: usize = 64;
 /// Nodes after which a window is a hard one.
 const HARD: u32 = 32;
 /// Triples that are laid out in the time that a node takes.
 const LAID: u64 = 32;
-/// Slots whose numbers fit a word beside them.
-const NOBODY: u8 = u8::MAX;
 
 /// Whether this way of searching can take the problem at all.
 pub(crate) fn suits(ground: &Ground<'_>) -> bool {
@@ -202,19 +198,4 @@ fn members(mut set: u64) -> impl Iterator<Item = usize> {
 /// Whether every slot gets an item of its mask, no item twice.
 fn matches(masks: &[u64], slot_of: &mut [u8]) -> bool {
     (0..masks.len()).all(|slot| augment(slot, masks, slot_of, &mut 0))
-}
-
-fn augment(slot: usize, masks: &[u64], slot_of: &mut [u8], seen: &mut u64) -> bool {
-    for item in members(masks[slot]) {
-        if *seen >> item & 1 == 1 {
-            continue;
-        }
-        *seen |= 1 << item;
-        let holder = slot_of[item];
-        if holder == NOBODY || augment(usize::from(holder), masks, slot_of, seen) {
-            slot_of[item] = u8::try_from(slot).unwrap_or(NOBODY);
-            return true;
-        }
-    }
-    false
 }
