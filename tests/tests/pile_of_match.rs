@@ -3,7 +3,9 @@
 use pairwright::input::load;
 use pairwright_engine::job::{Column, Columns, FitName, Goal, Job, LimitAsked, Measured, Pin};
 use pairwright_engine::outcome::{Outcome, match_job};
-use pairwright_engine::pile::{Drawing, Fitting, MatchPile, Need, NotReady, PileOfMatch, Sought, pile_of_match};
+use pairwright_engine::pile::{
+    Drawing, Fitting, Gathered, MatchPile, Need, NotReady, PileOfMatch, Sought, pile_of_match,
+};
 use pairwright_engine::plan::{Plan, Taken};
 use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::readings::{PartId, PositionId};
@@ -19,7 +21,7 @@ fn demo(name: &str) -> Job {
 }
 
 fn ready(job: &Job) -> PileOfMatch {
-    match pile_of_match(job, 0, &Taken::default()).expect("a stock that says something") {
+    match pile_of_match(job, 0, &Taken::default(), Gathered::default()).expect("a stock that says something") {
         MatchPile::Ready(pile) => *pile,
         MatchPile::NotReady(why) => panic!("{why:?}"),
     }
@@ -91,9 +93,42 @@ fn the_demos_of_pistons_alone_have_piles() {
     }
 }
 
+/// What is spent and the aim now are those of the match; found shims cost nothing unless it is said what they cost.
+#[test]
+fn shims_that_are_found_save_money() {
+    let job = demo("wren-shims");
+    let known = plan(&job).expect("the demo has a plan");
+    let spent = known
+        .shopping
+        .as_ref()
+        .expect("prices")
+        .lines
+        .iter()
+        .map(|line| line.price * i64::from(line.count))
+        .sum::<i64>();
+    let free = ready(&job);
+    let worth = free.pile.worth().expect("a plan").clone();
+    assert!(spent > 0 && (worth.before[0] - spent as f64).abs() < 0.5, "{worth:?} {spent}");
+    let Goal::Near(target) = job.matches[0].aim.goal else { panic!("near") };
+    let aim = self::worth(Sought::near(0), target.ticks() as f64, &known, free.fit);
+    assert!((worth.aim - aim).abs() < 0.5, "{worth:?} {aim}");
+    // One shim of the shelf fits no valve: it tells what others are like all the same.
+    assert_eq!((free.measured, free.pile.parts().len() - free.stated), (22, 21));
+    let saved = |price: Option<i64>| {
+        let gathered = Gathered { price };
+        let MatchPile::Ready(found) = pile_of_match(&job, 0, &Taken::default(), gathered).unwrap() else {
+            panic!("ready")
+        };
+        let outlook = found.pile.outlook(&[20], FEW).unwrap();
+        outlook.steps[0].before[0].gain.unwrap().value
+    };
+    let [nothing, half, dear] = [saved(None), saved(Some(spent / 8)), saved(Some(10 * spent))];
+    assert!(nothing > half && half > dear && dear.abs() < 1e-9, "{nothing} {half} {dear}");
+}
+
 #[test]
 fn two_kinds_chosen_together_have_none() {
-    let found = pile_of_match(&demo("tarn-v8"), 0, &Taken::default()).unwrap();
+    let found = pile_of_match(&demo("tarn-v8"), 0, &Taken::default(), Gathered::default()).unwrap();
     assert!(matches!(found, MatchPile::NotReady(NotReady::TwoKinds)), "{found:?}");
 }
 
@@ -102,7 +137,7 @@ fn parts_that_earlier_matches_took_still_tell_what_others_are_like() {
     let job = demo("fell-six");
     let mut taken = Taken::default();
     taken.take("piston", 1);
-    let MatchPile::Ready(less) = pile_of_match(&job, 0, &taken).unwrap() else { panic!("ready") };
+    let MatchPile::Ready(less) = pile_of_match(&job, 0, &taken, Gathered::default()).unwrap() else { panic!("ready") };
     let all = ready(&job);
     assert_eq!(less.measured, all.measured);
     assert_eq!(less.pile.parts().len() + 1, all.pile.parts().len());
@@ -179,7 +214,7 @@ proptest! {
             matching.bar.push(Pin { position: 0, part: 1, role: 0 });
         }
         let sought = Sought::of(&job.matches[0].aim);
-        let found = match pile_of_match(&job, 0, &Taken::default()).unwrap() {
+        let found = match pile_of_match(&job, 0, &Taken::default(), Gathered::default()).unwrap() {
             MatchPile::Ready(found) => found,
             MatchPile::NotReady(why) => { prop_assert!(false, "{:?}", why); return Ok(()) }
         };

@@ -58,6 +58,53 @@ fn the_page_says_what_it_rests_on() {
 }
 
 #[test]
+fn money_before_the_aim_is_said_first() {
+    let (exit, out, err) = called("pile", "wren-shims", &["--more", "5,20", "--price", "1.50", "--reach", "6"]);
+    assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+    let words = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "21 shims and 118 pieces of stated sizes",
+        "what is spent is now 13.60",
+        "what is spent, which counts first",
+        "is taken to cost 1.50 where the plan uses it (--price)",
+        "400 futures were drawn",
+    ] {
+        assert!(words.contains(said), "{said}\n{out}");
+    }
+    let (_, out, _) = called("pile", "wren-shims", &["--more", "5,20", "--format", "json"]);
+    let pile: Value = serde_json::from_str(&out).expect("JSON");
+    assert_eq!(pile.pointer("/before/0/what").and_then(Value::as_str), Some("price"));
+    assert!(pile.pointer("/further_price").is_some_and(Value::is_null));
+    let [five, twenty] = [0, 1].map(|at| number(&pile, &format!("/steps/{at}/before/0/gain/value")));
+    assert!(0.0 < five && five < twenty && twenty <= number(&pile, "/before/0/now"), "{five} {twenty}");
+}
+
+#[test]
+fn two_shells_a_journal_have_a_pile_whose_present_is_that_of_the_match() {
+    let (exit, out, err) = called("pile", "fell-shells", &["--more", "0,5,20", "--format", "json"]);
+    assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+    let pile: Value = serde_json::from_str(&out).expect("JSON");
+    let (_, matched, _) = called("match", "fell-shells", &["--format", "json"]);
+    let matched: Value = serde_json::from_str(&matched).expect("JSON");
+    let placements = matched.pointer("/matches/0/placements").and_then(Value::as_array).expect("a plan");
+    let away = |placement: &Value| (number(placement, "/fits/main_clearance/value") - 0.045).abs();
+    let worst = placements.iter().map(away).fold(0.0, f64::max);
+    assert!((number(&pile, "/now") - worst).abs() < 1e-6, "{} {worst}", number(&pile, "/now"));
+    let [none, five, twenty] = [0, 1, 2].map(|at| number(&pile, &format!("/steps/{at}/gain/value")));
+    assert!(none.abs() < 1e-12 && 0.0 < five && five < twenty && twenty <= worst, "{none} {five} {twenty}");
+    let (exit, _, err) = called("pile", "fell-shells", &["--more", "200"]);
+    assert_eq!(exit, Exit::NotHeld);
+    assert!(err.contains("no more than 104 further ones"), "{err}");
+}
+
+#[test]
+fn a_price_where_no_money_counts_is_refused() {
+    let (exit, out, err) = called("pile", "tarn-deck", &["--price", "2"]);
+    assert_eq!((exit, out.as_str()), (Exit::Wrong, ""));
+    assert!(err.contains("--price") && err.contains("counts no money"), "{err}");
+}
+
+#[test]
 fn what_cannot_be_asked_says_why() {
     let (exit, out, err) = called("pile", "tarn-v8", &[]);
     assert_eq!((exit, out.as_str()), (Exit::NotHeld, ""));

@@ -58,7 +58,7 @@ fn a_pile_expects_what_harter_printed() {
     for (more, printed) in [(2_usize, 0.56419), (5, 1.16296), (10, 1.53875), (20, 1.86748)] {
         let population = Population::of(&stock).unwrap();
         let pile = Pile::among(Line::adding([0.0]), Numbers::single(vec![0.0]), population, Sought::HIGHEST).unwrap();
-        let step = pile.outlook(&[more], drawing).unwrap().steps[0];
+        let step = pile.outlook(&[more], drawing).unwrap().steps.remove(0);
         assert_eq!(step.how, How::Integrated);
         let found = (step.value.unwrap().value - mean) / deviation;
         assert!((found - printed).abs() < 0.001, "largest of {more}: {found}, printed {printed}");

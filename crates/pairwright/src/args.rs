@@ -109,12 +109,17 @@ pub struct PileArguments {
     /// The match to gather parts for; needed where the job has several
     #[arg(long, value_name = "NAME")]
     pub only: Option<String>,
-    /// How many parts more to look at, each in turn: whole numbers with commas between them (`--more 10,50`)
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole_number, default_values_t = [10, 25, 50, 100])]
+    /// How many parts more to look at, each in turn: whole numbers with commas between them (`--more 10,50`); 10, 25, 50 and 100 unless said,
+    /// as far as they can be looked at
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole_number)]
     pub more: Vec<usize>,
-    /// How many parts more it takes to reach this value of the aim, in the unit that is printed
+    /// How many parts more it takes to reach this value of the aim, in the unit that is printed; of what counts first, where the match has
+    /// `first`
     #[arg(long, value_name = "VALUE", allow_negative_numbers = true, value_parser = plain_number)]
     pub reach: Option<f64>,
+    /// What a part that is found costs where the plan uses it, for a match with `first` or `spend`; without this it costs nothing
+    #[arg(long, value_name = "MONEY", allow_negative_numbers = true, value_parser = price)]
+    pub price: Option<f64>,
     /// How to print the answer
     #[arg(long, value_enum, default_value_t = CheckFormat::Text)]
     pub format: CheckFormat,
@@ -197,6 +202,11 @@ fn plain_number(text: &str) -> Result<f64, String> {
     number.ok_or_else(|| "a number in the job's unit is expected here, without the unit, such as 0.0012".to_owned())
 }
 
+fn price(text: &str) -> Result<f64, String> {
+    let number = text.trim().parse().ok().filter(|number: &f64| (0.0..1e9).contains(number));
+    number.ok_or_else(|| "a price is expected here, 0 or more, without its currency, such as 3.40".to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -206,6 +216,10 @@ mod tests {
         assert_eq!(plain_number("-0.5"), Ok(-0.5));
         for wrong in ["90 mm", "nan", ""] {
             assert!(plain_number(wrong).is_err_and(|said| said.contains("a number in the job's unit")), "{wrong}");
+        }
+        assert_eq!(price("3.40"), Ok(3.4));
+        for wrong in ["-1", "3 EUR", "inf", ""] {
+            assert!(price(wrong).is_err_and(|said| said.contains("a price is expected")), "{wrong}");
         }
         assert_eq!(whole_number("10"), Ok(10));
         assert!(whole_number("x").is_err_and(|said| said.contains("a whole number")));

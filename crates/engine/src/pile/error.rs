@@ -60,7 +60,12 @@ pub enum PileError {
     /// The match itself cannot be planned.
     #[error(transparent)]
     Plan(#[from] PlanError),
-    /// The search ended early.
-    #[error("a choice could not be proven the best")]
-    Open,
+    /// More further parts than bundles can be listed of.
+    #[error(
+        "where a position takes several parts of one kind, no more than {most} further ones can be looked at here: ask for fewer with --more"
+    )]
+    TooManyTogether {
+        /// How many can.
+        most: usize,
+    },
 }

@@ -2,11 +2,12 @@
 
 use pairwright_assign::Measure;
 
+use super::found::{Found, Worth};
 use super::futures::Future;
 use super::joint::Normal;
 use super::solve::{Choice, best, kept, turned};
 use super::topped_up::expected_gain;
-use super::{Drawing, Fitting, How, Numbers, Outlook, Pile, PileError, Step};
+use super::{Drawing, Fitting, Gained, How, Numbers, Outlook, Pile, PileError, Step};
 use crate::plan::Interval;
 
 impl<F: Fitting> Pile<F> {
@@ -26,7 +27,8 @@ impl<F: Fitting> Pile<F> {
             model: self.population.model(),
             judged: self.population.judged(),
             scatters: self.population.scatters(),
-            now: self.now,
+            now: self.now(),
+            before: self.worth().map(|now| now.before.clone()).unwrap_or_default(),
             steps: steps.collect::<Result<_, PileError>>()?,
             futures: drawing.futures,
             seed: drawing.seed,
@@ -34,28 +36,34 @@ impl<F: Fitting> Pile<F> {
     }
 
     /// The best value in every future with so many more parts.
-    pub(super) fn futures(&self, more: usize, drawing: Drawing) -> Result<Vec<Option<f64>>, PileError> {
+    pub(super) fn futures(&self, more: usize, drawing: Drawing) -> Result<Vec<Found>, PileError> {
         if drawing.futures < Drawing::FEWEST {
             return Err(PileError::TooFewDraws { draws: drawing.futures, fewest: Drawing::FEWEST });
         }
         if more == 0 {
-            return Ok(vec![self.now; drawing.futures]);
+            return Ok(vec![self.now.clone(); drawing.futures]);
         }
         numbers(drawing).map(|number| self.future(more, drawing.seed, number)).collect()
     }
 
-    fn future(&self, more: usize, seed: u64, number: u64) -> Result<Option<f64>, PileError> {
+    fn future(&self, more: usize, seed: u64, number: u64) -> Result<Found, PileError> {
         let further = Future::new(&self.population, seed, number).parts(more);
         best(&self.fit, Choice { stock: &self.parts, further: &further }, self.sought)
     }
 
     /// Sums up futures with so many more parts.
-    pub(super) fn step(&self, more: usize, futures: &[Option<f64>], drawing: Drawing) -> Step {
-        let values: Vec<f64> = futures.iter().flatten().copied().collect();
+    pub(super) fn step(&self, more: usize, futures: &[Found], drawing: Drawing) -> Step {
+        let worths: Vec<&Worth> = futures.iter().filter_map(|found| found.worth.as_ref()).collect();
+        let values: Vec<f64> = worths.iter().map(|worth| worth.aim).collect();
         let share = |count: usize| count as f64 / futures.len() as f64;
-        let gain = |value: &f64| self.now.map(|now| self.sought.gain(now, *value).max(0.0));
+        let leads = self.fit.before() == 0;
+        // Without anything before it the aim never gets worse: what a future that was not proven falls short is no loss.
+        let gain = |value: &f64| {
+            self.now().map(|now| self.sought.gain(now, *value)).map(|gain| if leads { gain.max(0.0) } else { gain })
+        };
         let gains: Option<Vec<f64>> = values.iter().map(gain).collect();
-        let helped = gains.as_ref().map_or(values.len(), |gains| gains.iter().filter(|gain| **gain > 0.0).count());
+        let helps = |worth: &&&Worth| self.worth().is_none_or(|now| worth.betters(now, self.sought));
+        let helped = worths.iter().filter(helps).count();
         let drawn = Step {
             more,
             fillable: share(values.len()),
@@ -63,12 +71,22 @@ impl<F: Fitting> Pile<F> {
             value: interval(values),
             gain: gains.and_then(interval),
             helps: share(helped),
+            before: (0..self.fit.before()).filter_map(|at| self.before(at, &worths)).collect(),
+            unproven: share(futures.iter().filter(|found| !found.is_proven).count()),
             how: How::Drawn,
         };
         match self.integrated(more, drawing) {
             Some(gains) => self.with_expectation(drawn, &gains),
             None => drawn,
         }
+    }
+
+    /// What a total before the aim comes to in these futures.
+    fn before(&self, at: usize, worths: &[&Worth]) -> Option<Gained> {
+        let values: Vec<f64> = worths.iter().filter_map(|worth| worth.before.get(at)).copied().collect();
+        let now = self.worth().and_then(|now| now.before.get(at));
+        let gains = now.map(|now| values.iter().map(|value| now - value).collect());
+        Some(Gained { gain: gains.and_then(interval), value: interval(values)? })
     }
 
     /// The expected gain under the mean and scatter of every future; `None` where it has to be drawn.
@@ -86,7 +104,7 @@ impl<F: Fitting> Pile<F> {
 
     fn with_expectation(&self, drawn: Step, gains: &[f64]) -> Step {
         let expected = gains.iter().sum::<f64>() / gains.len() as f64;
-        let value = self.now.map(|now| now + turned(expected, self.sought));
+        let value = self.now().map(|now| now + turned(expected, self.sought));
         let around = |interval: Option<Interval>, value: Option<f64>| {
             interval.zip(value).map(|(interval, value)| Interval { value, ..interval })
         };

@@ -1,5 +1,6 @@
 //! What a position makes of a part that is known by its numbers.
 
+use super::Together;
 use crate::readings::{PartId, PositionId};
 
 /// A fit, and the limits beside it, as functions of a part's numbers: its effect, its mass, its diameter, its ratio.
@@ -37,6 +38,33 @@ pub trait Fitting {
     /// Positions that are neighbours.
     fn neighbours(&self) -> &[(PositionId, PositionId)] {
         &[]
+    }
+
+    /// Where positions take several parts of the pile each: what bundles are worth, instead of all that is said of single parts.
+    fn together(&self) -> Option<&Together> {
+        None
+    }
+
+    /// How many totals count before the aim, the less of each the better: money, pieces, moves.
+    fn before(&self) -> usize {
+        0
+    }
+
+    /// What a part adds to the total at this place where it stands there; `None` is any further part.
+    fn adds(&self, criterion: usize, position: PositionId, part: Option<PartId>) -> i64 {
+        let _ = (criterion, position, part);
+        0
+    }
+
+    /// The greatest total of [`Self::price`].
+    fn spend(&self) -> Option<i64> {
+        None
+    }
+
+    /// What a part costs where it is used; `None` is any further part.
+    fn price(&self, part: Option<PartId>) -> i64 {
+        let _ = part;
+        0
     }
 
     /// The value, in ticks, of the further quantity with this index: those of the widths, then those of neighbours.

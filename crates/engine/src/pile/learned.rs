@@ -1,7 +1,9 @@
 //! A match as a pile sees it: the parts there are as the match has them, further ones by their numbers.
 
 use super::affine::Affine;
-use super::{Fitting, Numbers};
+use super::buying::Bought;
+use super::{Fitting, Numbers, Together};
+use crate::job::Next;
 use crate::readings::{PartId, PositionId};
 
 /// The fit of a match's aim and its limits, learned from the parts there are.
@@ -22,6 +24,8 @@ pub struct Learned {
     pub(super) widths: Vec<i64>,
     pub(super) apart: Vec<i64>,
     pub(super) neighbours: Vec<(PositionId, PositionId)>,
+    pub(super) bought: Bought,
+    pub(super) together: Option<Together>,
 }
 
 /// A limit at one position, for further parts.
@@ -41,6 +45,28 @@ pub(super) struct Beside {
 }
 
 impl Learned {
+    /// Bundles of several parts a position.
+    pub(super) fn of_bundles(together: Together) -> Self {
+        Self {
+            positions: together.slots,
+            stock: Vec::new(),
+            parts: together.parts,
+            aim: Vec::new(),
+            guards: Vec::new(),
+            beside: Vec::new(),
+            widths: Vec::new(),
+            apart: Vec::new(),
+            neighbours: Vec::new(),
+            bought: together.bought.clone(),
+            together: Some(together),
+        }
+    }
+
+    /// What counts before the aim, in order.
+    pub fn before(&self) -> &[Next] {
+        &self.bought.before
+    }
+
     fn cell(&self, cells: &[Option<i64>], position: PositionId, part: PartId) -> Option<f64> {
         let cell = cells.get(position.index() * self.parts + part.index()).copied().flatten();
         cell.map(|ticks| ticks as f64)
@@ -48,7 +74,11 @@ impl Learned {
 
     /// No more numbers than the aim needs tell whether parts add the same everywhere.
     fn common_factor(&self) -> Option<f64> {
-        let free = self.guards.is_empty() && self.beside.is_empty() && self.stock.iter().all(Option::is_some);
+        let free = self.together.is_none()
+            && self.bought.is_nothing()
+            && self.guards.is_empty()
+            && self.beside.is_empty()
+            && self.stock.iter().all(Option::is_some);
         let mut factors = self.aim.iter().map(|line| match line.as_ref()?.factors[..] {
             [first, ref rest @ ..] if rest.iter().all(|&factor| factor == 0.0) => Some(first),
             _ => None,
@@ -88,6 +118,26 @@ impl Fitting for Learned {
 
     fn neighbours(&self) -> &[(PositionId, PositionId)] {
         &self.neighbours
+    }
+
+    fn together(&self) -> Option<&Together> {
+        self.together.as_ref()
+    }
+
+    fn before(&self) -> usize {
+        self.bought.before.len()
+    }
+
+    fn adds(&self, criterion: usize, position: PositionId, part: Option<PartId>) -> i64 {
+        self.bought.adds(criterion, position, part)
+    }
+
+    fn spend(&self) -> Option<i64> {
+        self.bought.spend
+    }
+
+    fn price(&self, part: Option<PartId>) -> i64 {
+        self.bought.price(part)
     }
 
     fn beside(&self, width: usize, position: PositionId, part: &[f64]) -> Option<f64> {

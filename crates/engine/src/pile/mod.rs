@@ -14,13 +14,19 @@
 //!   parts are never worse within a future, and the expectation never gets worse with N.
 //! - *Where parts add the same everywhere* and a total is sought, the expectation of the normal model is integrated, not drawn.
 //!
+//! - *What counts before the aim* (price, pieces bought, moves) is gained first; the aim is then the best among those that are best by it, and
+//!   may be worse than now. More parts are never worse by the criteria in order.
+//!
 //! Everything is in ticks of the fit; same seed, same numbers.
 
 mod affine;
+mod bundled;
+mod buying;
 mod enough;
 mod error;
 mod expect;
 mod fitting;
+mod found;
 mod futures;
 mod joint;
 mod kernel;
@@ -28,13 +34,17 @@ mod learned;
 mod lines;
 mod normality;
 mod numbers;
+mod of_bundles;
 mod of_match;
 mod order_statistics;
 mod population;
 mod report;
+mod sieve;
 mod solve;
 mod sought;
 mod stock;
+mod tables;
+mod together;
 mod topped_up;
 
 #[cfg(test)]
@@ -42,12 +52,14 @@ mod tests;
 
 pub use error::PileError;
 pub use fitting::{Fitting, Line};
+pub use found::Worth;
 pub use learned::Learned;
 pub use normality::{Normality, shapiro_francia};
 pub use numbers::Numbers;
-pub use of_match::{MatchPile, NotReady, PileOfMatch, pile_of_match};
+pub use of_match::{Gathered, MatchPile, NotReady, PileOfMatch, pile_of_match};
 pub use order_statistics::NormalSample;
 pub use population::{Judged, Model, Population, Scatter};
-pub use report::{How, Need, Needs, Outlook, Step};
+pub use report::{Gained, How, Need, Needs, Outlook, Step};
 pub use sought::Sought;
 pub use stock::{Drawing, Pile};
+pub use together::Together;

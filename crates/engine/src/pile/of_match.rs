@@ -3,14 +3,23 @@
 use std::rc::Rc;
 
 use super::affine::Affine;
+use super::buying::Bought;
 use super::learned::{Beside, Guard, Learned, numbers_of};
 use super::lines::{Columns, Unexplained};
+use super::of_bundles::pile_of_bundles;
 use super::{Numbers, Pile, PileError, Population, Sought};
-use crate::job::{Bounding, Buying, FitName, Job};
+use crate::job::{Bounding, FitName, Job};
 use crate::limit::Limit;
 use crate::plan::{Asked, Frame, Lack, Layout, LimitKind, PlanError, Question, Relaxed, Search, Taken};
 use crate::readings::PositionId;
 use crate::reduction::{Pair, Reductions};
+
+/// What is gathered.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Gathered {
+    /// What a further part costs where it is used, in ticks of money; `None`: nothing, and it is no piece that is bought.
+    pub price: Option<i64>,
+}
 
 /// What a match makes of a pile.
 #[derive(Debug)]
@@ -32,6 +41,8 @@ pub struct PileOfMatch {
     pub numbers: Vec<FitName>,
     /// How many parts were measured; those that the match cannot use (any more) tell what further ones are like, too.
     pub measured: usize,
+    /// How many of the parts to choose from are pieces of stated sizes that nobody measured.
+    pub stated: usize,
     /// The pile.
     pub pile: Pile<Learned>,
 }
@@ -44,14 +55,14 @@ pub enum NotReady {
     Missing(Vec<Lack>),
     /// It places two kinds a position, which are chosen together: what one more part of one of them does hangs on the other.
     TwoKinds,
-    /// It places several parts of one kind a position: what one more does hangs on all the others that it may go with.
-    SeveralAPosition,
+    /// What the parts of a position make of this fit together is no sum of what each of them adds.
+    NoSum(FitName),
+    /// The parts of a position can be put together in too many ways to keep what each is worth.
+    TooManyBundles,
     /// It places nothing a position.
     NothingAPosition,
     /// There are several ways to set heads and gaskets, and none of them gives a plan yet.
     NoPlanYet,
-    /// It counts money or moves before the aim, or limits what may be spent, which further parts are not chosen under yet.
-    Buying,
     /// Some parts have no value of this fit where others have one: the readings do not tie them together, or a cell is blank.
     Untied(FitName),
     /// The parts enter this fit by more numbers than its value at one position tells.
@@ -62,11 +73,11 @@ pub enum NotReady {
 ///
 /// Every fit that the match asks about is taken apart into a number for each part and what each position makes of it, from the values of the parts
 /// there are; a fit that follows from the numbers of others (piston to head from deck) adds none. Heads and gaskets are those of the present plan.
-/// Criteria after the aim, and an aim's slack, do not count here. Limits on a spread and on neighbours are held with their widest guard band.
+/// What counts before the aim, and what may be spent, count as in the match. Criteria after the aim, and an aim's slack, do not count here. Limits on a spread and on neighbours are held with their widest guard band.
 ///
 /// # Errors
 /// [`PileError`] where the stock says nothing of further parts, and for a job larger than the solver takes.
-pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken) -> Result<MatchPile, PileError> {
+pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken, gathered: Gathered) -> Result<MatchPile, PileError> {
     if index >= job.matches.len() {
         return Err(PileError::NoMatch { index });
     }
@@ -78,25 +89,22 @@ pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken) -> Result<MatchPi
     if let Some(why) = refusal(&question) {
         return Ok(MatchPile::NotReady(why));
     }
+    if !question.beside().is_empty() {
+        return pile_of_bundles(&question, gathered);
+    }
     let search = Search::new(&question, Relaxed::default())?;
     let Some(layout) = present(&search)? else { return Ok(MatchPile::NotReady(NotReady::NoPlanYet)) };
     match Laid::new(&layout) {
-        Ok(laid) => laid.pile(),
+        Ok(laid) => laid.pile(gathered),
         Err(why) => Ok(MatchPile::NotReady(why)),
     }
 }
 
 fn refusal(question: &Question<'_>) -> Option<NotReady> {
-    if !question.beside().is_empty() {
-        return Some(NotReady::SeveralAPosition);
-    }
     if question.second_role().is_some() {
         return Some(NotReady::TwoKinds);
     }
-    if question.first_role() >= question.matching.place.len() {
-        return Some(NotReady::NothingAPosition);
-    }
-    (question.matching.buying != Buying::default()).then_some(NotReady::Buying)
+    (question.first_role() >= question.matching.place.len()).then_some(NotReady::NothingAPosition)
 }
 
 /// The only layout, or that of the plan.
@@ -141,7 +149,7 @@ impl<'l> Laid<'l> {
         Ok(laid)
     }
 
-    fn pile(self) -> Result<MatchPile, PileError> {
+    fn pile(self, gathered: Gathered) -> Result<MatchPile, PileError> {
         let frame = &self.layout.frame;
         let all: Vec<usize> = (0..self.measured.len()).collect();
         let usable: Vec<usize> = all.iter().copied().filter(|&at| self.is_usable(self.measured[at])).collect();
@@ -150,13 +158,14 @@ impl<'l> Laid<'l> {
         let all: Vec<usize> = all.into_iter().filter(is_measured).collect();
         let stock: Vec<usize> = usable.iter().map(|&at| self.measured[at]).collect();
         let population = Population::of(&self.numbers_of(&all))?;
-        let learned = self.learned(&stock);
+        let learned = self.learned(&stock, gathered);
         let matching = frame.question.matching;
         let pile = Pile::among(learned, self.numbers_of(&usable), population, Sought::of(&matching.aim))?;
         Ok(MatchPile::Ready(Box::new(PileOfMatch {
             kind: frame.stock().kind.clone(),
             fit: matching.aim.fit,
             measured: all.len(),
+            stated: stock.iter().filter(|&&part| frame.stock().parts[part].is_type()).count(),
             numbers: self.numbers,
             pile,
         })))
@@ -171,7 +180,7 @@ impl<'l> Laid<'l> {
         positions(frame).any(|position| frame.admitted(Pair { position, part }, Relaxed::default()).is_some())
     }
 
-    fn learned(&self, stock: &[usize]) -> Learned {
+    fn learned(&self, stock: &[usize], gathered: Gathered) -> Learned {
         let frame = &self.layout.frame;
         let admitted = |position, part| frame.admitted(Pair { position, part }, Relaxed::default());
         let tables = &self.layout.tables;
@@ -194,6 +203,8 @@ impl<'l> Laid<'l> {
             widths: widths.iter().map(|width| width.ticks).collect(),
             apart: apart.iter().map(|width| width.ticks).collect(),
             neighbours: tables.next_to.iter().map(|&(one, other)| (id(one), id(other))).collect(),
+            bought: Bought::of(frame, stock, gathered.price),
+            together: None,
         }
     }
 

@@ -18,6 +18,8 @@ pub struct Outlook {
     pub scatters: Vec<Scatter>,
     /// The best value of the aim now, in ticks; `None` where the parts do not fill the positions.
     pub now: Option<f64>,
+    /// The same of every total that counts before the aim; empty where nothing does.
+    pub before: Vec<f64>,
     /// One step for every number asked for, in the order asked.
     pub steps: Vec<Step>,
     /// How many futures were drawn.
@@ -27,7 +29,7 @@ pub struct Outlook {
 }
 
 /// What so many further parts would do.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Step {
     /// How many parts come to the pile.
     pub more: usize,
@@ -36,14 +38,28 @@ pub struct Step {
     /// The expected best value of the aim, in ticks (squares: as a root mean square), and where it lies in 95 % of futures;
     /// `None` where the positions cannot be filled in any.
     pub value: Option<Interval>,
-    /// How much better that is than now, never below 0; `None` where there is no value now.
+    /// How much better that is than now, never below 0 unless something counts before the aim; `None` where there is no value now.
     pub gain: Option<Interval>,
+    /// Every total that counts before the aim; empty where the positions cannot be filled in any future.
+    pub before: Vec<Gained>,
+    /// The share of futures whose best choice was not proven to be the best before the effort was spent, or in which it was not found out whether
+    /// there is one; with the best choice met they count in the figures above.
+    pub unproven: f64,
     /// The share of futures in which anything is gained; 1 counts those that make a plan possible at all.
     pub helps: f64,
     /// How the expectation was found.
     pub how: How,
     /// Standard error of the expectation from the number of futures, in ticks.
     pub error: f64,
+}
+
+/// What so many further parts would do for a total that counts before the aim.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gained {
+    /// The expected total, and where it lies in 95 % of futures.
+    pub value: Interval,
+    /// By how much it is less than now; `None` where there is no plan now.
+    pub gain: Option<Interval>,
 }
 
 /// How an expectation was found.
@@ -57,11 +73,11 @@ pub enum How {
 }
 
 /// How many further parts a wish takes.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Needs {
-    /// The value of the aim that is wished for, in ticks.
+    /// The value wished for, in ticks, of what counts first: the first total before the aim, else the aim.
     pub wanted: f64,
-    /// The best value now.
+    /// The best value of that now.
     pub now: Option<f64>,
     /// The fewest with which the expected value reaches it.
     pub expected: Need,

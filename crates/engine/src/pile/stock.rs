@@ -1,8 +1,9 @@
 //! The pile as it is, and how its futures are drawn.
 
+use super::found::Found;
 use super::population::Population;
 use super::solve::{Choice, best};
-use super::{Fitting, Numbers, PileError, Sought};
+use super::{Fitting, Numbers, PileError, Sought, Worth};
 
 /// Futures that are drawn, and from which seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +50,7 @@ pub struct Pile<F> {
     pub(super) parts: Numbers,
     pub(super) sought: Sought,
     pub(super) population: Population,
-    pub(super) now: Option<f64>,
+    pub(super) now: Found,
 }
 
 impl<F: Fitting> Pile<F> {
@@ -81,7 +82,17 @@ impl<F: Fitting> Pile<F> {
 
     /// The best value of what is sought with the parts there are, in ticks; `None` where they do not fill the positions.
     pub fn now(&self) -> Option<f64> {
-        self.now
+        self.now.aim()
+    }
+
+    /// The same with all that counts before the aim.
+    pub fn worth(&self) -> Option<&Worth> {
+        self.now.worth.as_ref()
+    }
+
+    /// What counts first: the least of a total where one counts before the aim.
+    pub fn leading(&self) -> Sought {
+        if self.fit.before() > 0 { Sought::LOWEST } else { self.sought }
     }
 
     /// The fit, as a function of a part's numbers.

@@ -2,16 +2,20 @@
 
 use std::io::{self, Write};
 
-use pairwright_engine::job::Job;
+use pairwright_engine::job::{Job, Next};
 use pairwright_engine::outcome::match_job;
-use pairwright_engine::pile::{Drawing, MatchPile, NotReady, PileError, pile_of_match};
+use pairwright_engine::pile::{Drawing, Gathered, MatchPile, NotReady, PileError, pile_of_match};
 use pairwright_engine::plan::Taken;
+use pairwright_engine::quantity::Unit;
 
 use super::loading::{job_at, tell_missing};
 use crate::Exit;
 use crate::args::{CheckFormat, PileArguments};
 use crate::render::{PileView, Style, pile_json, pile_text};
 use crate::terminal::Terminal;
+
+/// How many further parts are looked at where nothing is said.
+const USUAL: [usize; 4] = [10, 25, 50, 100];
 
 /// Says what more parts would do, for every match asked for.
 pub(crate) fn pile(asked: &PileArguments, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
@@ -28,6 +32,13 @@ pub(crate) fn pile(asked: &PileArguments, out: &mut dyn Write, err: &mut dyn Wri
             return Ok(Exit::Wrong);
         }
     };
+    if asked.price.is_some() && !counts_money(job, index) {
+        writeln!(
+            err,
+            "error: --price says nothing here: the match counts no money before its aim and limits none (`first`, `spend`)"
+        )?;
+        return Ok(Exit::Wrong);
+    }
     if tell_missing(&loaded, |matching| matching == index, color, err)? {
         return Ok(Exit::NotHeld);
     }
@@ -64,17 +75,37 @@ fn index(job: &Job, only: Option<&str>) -> Result<usize, String> {
     }
 }
 
+/// Whether what a part costs can change what is chosen up to the aim.
+fn counts_money(job: &Job, index: usize) -> bool {
+    let buying = job.matches.get(index).map(|matching| &matching.buying);
+    buying.is_some_and(|buying| {
+        buying.spend.is_some() || buying.first.iter().any(|next| matches!(next, Next::Price | Next::Bought))
+    })
+}
+
 fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<String, NotReady>, PileError> {
     let taken = earlier(job, index)?;
-    let ready = match pile_of_match(job, index, &taken)? {
+    let gathered = Gathered { price: asked.price.map(ticks_of_money) };
+    let ready = match pile_of_match(job, index, &taken, gathered)? {
         MatchPile::Ready(ready) => ready,
         MatchPile::NotReady(why) => return Ok(Err(why)),
     };
     let drawing = Drawing::of_seed(job.seed);
-    let outlook = ready.pile.outlook(&asked.more, drawing)?;
-    let view = PileView { job, index, kind: &ready.kind, fit: ready.fit, numbers: &ready.numbers, futures: drawing };
+    let outlook = ready.pile.outlook(&numbers(&asked.more, ready.pile.farthest()), drawing)?;
+    let view = PileView {
+        job,
+        index,
+        kind: &ready.kind,
+        stated: ready.stated,
+        fit: ready.fit,
+        numbers: &ready.numbers,
+        before: ready.pile.fit().before(),
+        gathered,
+        finer: 0,
+        futures: drawing,
+    };
     let needs =
-        asked.reach.map(|wanted| ready.pile.needs(view.ticks(wanted), ready.pile.farthest(), drawing)).transpose()?;
+        asked.reach.map(|wanted| ready.pile.needs(view.wanted(wanted), ready.pile.farthest(), drawing)).transpose()?;
     Ok(Ok(match asked.format {
         CheckFormat::Json => pile_json(view, &outlook, needs.as_ref()),
         CheckFormat::Text => {
@@ -82,6 +113,18 @@ fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<Strin
             pile_text(view, &outlook, needs.as_ref(), &Style { width, color, ascii })
         }
     }))
+}
+
+/// How many further parts to look at.
+fn numbers(asked: &[usize], farthest: usize) -> Vec<usize> {
+    if asked.is_empty() { USUAL.into_iter().filter(|&more| more <= farthest).collect() } else { asked.to_vec() }
+}
+
+/// Money as typed, in ticks.
+#[expect(clippy::cast_possible_truncation, reason = "a price is below a billion")]
+fn ticks_of_money(typed: f64) -> i64 {
+    let (numerator, denominator) = Unit::Money.ticks();
+    (typed * numerator as f64 / denominator as f64).round() as i64
 }
 
 /// The parts that the matches before this one take.
@@ -105,19 +148,18 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
         NotReady::TwoKinds => "the match places two kinds in every position, which are chosen together: what one more \
                                part of one kind does hangs on the other. Ask with a match that places one of them"
             .to_owned(),
-        NotReady::SeveralAPosition => {
-            "the match places several parts of one kind in every position, for which a pile is not \
-                                       judged yet. Ask with a match that places one of them"
+        NotReady::NoSum(fit) => format!(
+            "what the parts of a position make of {} together is more than the sum of what each adds, and what further parts would do \
+             cannot be told from the values",
+            job.fits.phrase(*fit)
+        ),
+        NotReady::TooManyBundles => {
+            "the parts of a position can be put together in too many ways: make the stock of this match smaller"
                 .to_owned()
         }
         NotReady::NothingAPosition => "the match places no kind position by position".to_owned(),
         NotReady::NoPlanYet => {
             "no way to set heads and gaskets gives a plan yet: `match` says what would give one".to_owned()
-        }
-        NotReady::Buying => {
-            "the match has `first` or `spend`, which further parts are not chosen under yet: take them out, \
-                             or ask about a match without them"
-                .to_owned()
         }
         NotReady::Untied(fit) => {
             format!(

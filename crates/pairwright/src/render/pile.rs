@@ -1,11 +1,11 @@
 //! What a pile is shown by.
 
-use pairwright_engine::job::{FitName, Goal, Job, Measured};
-use pairwright_engine::pile::{Drawing, Model, Need, Needs, Outlook, Step};
+use pairwright_engine::job::{FitName, Goal, Job, Measured, Next};
+use pairwright_engine::pile::{Drawing, Gained, Gathered, Model, Need, Needs, Outlook, Step};
 use pairwright_engine::plan::Interval;
-use pairwright_engine::quantity::Unit;
+use pairwright_engine::quantity::{Amount, Unit};
 
-use super::json::{ModelWord, Outlying, PileDocument, PileStep, ToReach};
+use super::json::{BeforeStep, BeforeWord, CountsBefore, ModelWord, Outlying, PileDocument, PileStep, ToReach};
 use super::view::{View, number};
 
 /// A match whose pile is asked about.
@@ -17,10 +17,18 @@ pub struct PileView<'a> {
     pub index: usize,
     /// The kind of the parts.
     pub kind: &'a str,
+    /// How many of the parts are pieces of stated sizes that nobody measured.
+    pub stated: usize,
     /// The aim's fit.
     pub fit: FitName,
     /// The fit that each of a part's numbers is told by.
     pub numbers: &'a [FitName],
+    /// What counts before the aim, in order.
+    pub before: &'a [Next],
+    /// What is gathered.
+    pub gathered: Gathered,
+    /// Decimals beyond the usual ones of the unit.
+    pub finer: usize,
     /// How futures are drawn.
     pub futures: Drawing,
 }
@@ -30,13 +38,21 @@ impl<'a> PileView<'a> {
         View::of(self.job, self.index).map_or(self.job.units, |view| view.unit_of(self.fit))
     }
 
-    /// A typed number of the job's unit in ticks.
-    pub(crate) fn ticks(self, typed: f64) -> f64 {
-        typed / number(1.0, self.unit())
+    /// A typed value of what counts first, in ticks: one of the job's unit, a sum of money, a number of parts.
+    pub(crate) fn wanted(self, typed: f64) -> f64 {
+        match self.before.first() {
+            Some(&next) => typed / total(next, 1.0),
+            None => typed / number(1.0, self.unit()),
+        }
     }
 
     pub(crate) fn name(self) -> &'a str {
         self.job.matches.get(self.index).map_or("", |matching| &matching.name)
+    }
+
+    /// What may be spent, in ticks of money.
+    pub(crate) fn spend(self) -> Option<i64> {
+        self.job.matches.get(self.index)?.buying.spend.map(Amount::ticks)
     }
 
     pub(crate) fn position_kind(self) -> &'a str {
@@ -76,6 +92,16 @@ impl<'a> PileView<'a> {
         }
     }
 
+    /// The same with so many decimals that the smallest of these values is told by more than one figure, up to three more than usual.
+    pub(crate) fn telling(self, ticks: impl Iterator<Item = f64>) -> Self {
+        let smallest = ticks.map(f64::abs).filter(|&value| value > 0.5).fold(f64::INFINITY, f64::min);
+        let tells = |finer: &usize| {
+            let shown = Self { finer: *finer, ..self }.figure(smallest);
+            shown.bytes().filter(u8::is_ascii_digit).skip_while(|&digit| digit == b'0').count() > 1
+        };
+        Self { finer: if smallest.is_finite() { (0..3).find(tells).unwrap_or(3) } else { 0 }, ..self }
+    }
+
     /// A figure without its unit.
     pub(crate) fn figure(self, ticks: f64) -> String {
         let decimals = match self.unit() {
@@ -83,13 +109,41 @@ impl<'a> PileView<'a> {
             Unit::Gram => 1,
             _ => 3,
         };
+        let decimals = decimals + self.finer;
         format!("{:.decimals$}", number(ticks, self.unit()))
+    }
+
+    /// A figure of what counts first.
+    pub(crate) fn leading(self, ticks: f64) -> String {
+        self.before
+            .first()
+            .map_or_else(|| self.size(ticks), |&next| format!("{} {}", total_name(next), total_text(next, ticks)))
     }
 
     /// A figure with its unit.
     pub(crate) fn size(self, ticks: f64) -> String {
         format!("{} {}", self.figure(ticks), self.unit_name())
     }
+}
+
+/// A total that counts before the aim, as it is written: money in its unit, parts by their number.
+fn total(next: Next, ticks: f64) -> f64 {
+    if next == Next::Price { number(ticks, Unit::Money) } else { ticks }
+}
+
+/// A total that counts before the aim, in words.
+pub(crate) fn total_name(next: Next) -> &'static str {
+    match next {
+        Next::Price => "what is spent",
+        Next::Bought => "pieces to buy",
+        Next::Moves | Next::Spread(_) => "moves",
+    }
+}
+
+/// A total that counts before the aim, or a mean of such.
+pub(crate) fn total_text(next: Next, ticks: f64) -> String {
+    let decimals = if next == Next::Price { 2 } else { 1 };
+    format!("{:.decimals$}", total(next, ticks))
 }
 
 /// The outlook of a pile as JSON, format 1.
@@ -106,11 +160,14 @@ pub fn pile_json(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>) -
         more: step.more,
         value: step.value.map(interval),
         gain: step.gain.map(interval),
+        before: view.before.iter().zip(&step.before).map(|(&next, gained)| before_step(next, gained)).collect(),
         fillable: step.fillable,
         helps: step.helps,
+        unproven: step.unproven,
     };
+    let of_leading = |ticks: f64| view.before.first().map_or_else(|| of(ticks), |&next| total(next, ticks));
     let to_reach = |needs: &Needs| ToReach {
-        value: of(needs.wanted),
+        value: of_leading(needs.wanted),
         expected: need(&needs.expected),
         half_of_futures: need(&needs.as_likely_as_not),
         nineteen_of_twenty: need(&needs.likely),
@@ -126,6 +183,13 @@ pub fn pile_json(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>) -
         parts: outlook.parts,
         positions: outlook.positions,
         now: outlook.now.map(of),
+        before: view
+            .before
+            .iter()
+            .enumerate()
+            .map(|(at, &next)| counts_before(next, outlook.before.get(at).copied()))
+            .collect(),
+        further_price: view.gathered.price.map(|ticks| number(ticks as f64, Unit::Money)),
         model: if outlook.model == Model::Normal { ModelWord::Normal } else { ModelWord::Smoothed },
         steps: outlook.steps.iter().map(step).collect(),
         to_reach: needs.map(to_reach),
@@ -135,4 +199,19 @@ pub fn pile_json(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>) -
     let mut text = serde_json::to_string_pretty(&document).unwrap_or_default();
     text.push('\n');
     text
+}
+
+fn before_step(next: Next, gained: &Gained) -> BeforeStep {
+    let of = |ticks: f64| total(next, ticks);
+    let interval = |one: Interval| Outlying { value: of(one.value), low: of(one.low), high: of(one.high) };
+    BeforeStep { value: interval(gained.value), gain: gained.gain.map(interval) }
+}
+
+fn counts_before(next: Next, now: Option<f64>) -> CountsBefore {
+    let what = match next {
+        Next::Price => BeforeWord::Price,
+        Next::Bought => BeforeWord::Bought,
+        Next::Moves | Next::Spread(_) => BeforeWord::Moves,
+    };
+    CountsBefore { what, now: now.map(|now| total(next, now)) }
 }

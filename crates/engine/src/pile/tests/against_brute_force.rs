@@ -68,7 +68,7 @@ proptest! {
         let fit = if limited { line.within(Some(low.into()), Some(high.into())) } else { line };
         let parts: Vec<f64> = parts.iter().map(|&part| f64::from(part)).collect();
         for sought in EVERY {
-            let (found, known) = (best(&fit, Choice { stock: &Numbers::default(), further: &Numbers::single(parts.clone()) }, sought).unwrap(), brute(&fit, &parts, sought));
+            let (found, known) = (best(&fit, Choice { stock: &Numbers::default(), further: &Numbers::single(parts.clone()) }, sought).unwrap().aim(), brute(&fit, &parts, sought));
             prop_assert_eq!(found.is_some(), known.is_some());
             if let (Some(found), Some(known)) = (found, known) {
                 prop_assert!((found - known).abs() < 1e-6, "{:?}: {} {}", sought, found, known);
@@ -88,6 +88,26 @@ proptest! {
             let stock = Numbers::single(parts.clone());
             let all = Choice { stock: &stock, further: &Numbers::default() };
             prop_assert_eq!(best(&fit, all, sought).unwrap(), by_choice(&fit, all, sought).unwrap());
+        }
+    }
+
+    /// Sieved parts are chosen from as all of them are, under limits on single values too.
+    #[test]
+    fn prop_a_sieve_loses_nothing(
+        effects in prop::collection::vec(-400_i32..400, 1..6),
+        parts in prop::collection::vec(0_i32..3_000, 30..70),
+        low in 0_i32..1_500,
+        sign in prop::sample::select(vec![-1.0, 0.0, 1.0]),
+    ) {
+        // Where the sign is 0 all parts come to the same in a position.
+        let lines = effects.iter().enumerate().map(|(at, &effect)| (f64::from(effect), if at == 0 { sign } else { 1.0 }));
+        let fit = Line::new(lines).within_at(PositionId::new(0), Some(low.into()), None);
+        let parts: Vec<f64> = parts.iter().map(|&part| f64::from(part)).collect();
+        let (stock, further) = parts.split_at(10);
+        let (stock, further) = (Numbers::single(stock.to_vec()), Numbers::single(further.to_vec()));
+        let all = Choice { stock: &stock, further: &further };
+        for sought in EVERY {
+            prop_assert_eq!(best(&fit, all, sought).unwrap(), by_choice(&fit, all, sought).unwrap(), "{:?}", sought);
         }
     }
 }

@@ -148,7 +148,7 @@ fn the_fit_may_be_any_function_of_the_parts_number() {
     let ratios: Vec<f64> = normal_stock(20, 4).iter().map(|value| 1_500_000.0 + 40.0 * (value - 1_000.0)).collect();
     let pile =
         Pile::new(Lift { lobes: vec![8_500_000.0, 8_480_000.0] }, Numbers::single(ratios), Sought::HIGHEST).unwrap();
-    let step = pile.outlook(&[50], FEW).unwrap().steps[0];
+    let step = pile.outlook(&[50], FEW).unwrap().steps.remove(0);
     assert_eq!(step.how, How::Drawn);
     assert!(step.gain.unwrap().value > 0.0);
     // Two valves under a cap of 12.7 mm cannot come to more than twice the cap.

@@ -1,6 +1,8 @@
 //! Piles against brute force, laws that must hold, and closed forms.
 
 mod against_brute_force;
+mod bundles;
+mod buying;
 mod futures;
 mod laws;
 mod needs;

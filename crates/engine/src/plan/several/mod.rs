@@ -19,6 +19,7 @@ mod bundles;
 mod check;
 mod impossible;
 mod near_by;
+mod seen;
 mod settle;
 mod stages;
 mod totals;

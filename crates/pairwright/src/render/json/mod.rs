@@ -33,4 +33,6 @@ pub use whole::match_json;
 pub(super) use compare_document::CompareDocument;
 #[cfg(test)]
 pub(super) use document::Document;
-pub(super) use pile_document::{ModelWord, Outlying, PileDocument, PileStep, ToReach};
+pub(super) use pile_document::{
+    BeforeStep, BeforeWord, CountsBefore, ModelWord, Outlying, PileDocument, PileStep, ToReach,
+};

@@ -1,34 +1,44 @@
 //! What more parts would do, in words.
 
-use pairwright_engine::pile::{Judged, Learned, Model, Need, Needs, Normality, Outlook, Pile};
+use pairwright_engine::job::Next;
+use pairwright_engine::pile::{Gained, Judged, Learned, Model, Need, Needs, Normality, Outlook, Pile};
 use pairwright_engine::plan::Interval;
 
 use super::english::{count, plural, sentence};
 use super::grid::Column;
 use super::page::Page;
 use super::placements::set;
+use super::shopping::money;
 use super::words::{free_text, label};
 use crate::render::Style;
-use crate::render::pile::PileView;
+use crate::render::pile::{PileView, total_name, total_text};
 
 /// The outlook of a pile as a page.
 pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, style: &Style) -> String {
+    let values = outlook.steps.iter().filter_map(|step| step.value).map(|value| value.value);
+    let wanted = needs.filter(|_| view.before.is_empty()).map(|needs| needs.wanted);
+    let view = view.telling(outlook.now.into_iter().chain(values).chain(wanted));
     let mut page = Page::new(*style);
     page.title(&free_text(&view.job.title));
     page.name(&free_text(view.name()));
     let kinds = plural(&label(view.kind));
-    let now = outlook.now.map_or_else(
-        || "they cannot fill them all within the limits".to_owned(),
-        |now| format!("{} is now {}", view.sought(), view.size(now)),
-    );
+    let now = outlook.now.map_or_else(|| nothing_now(view), |now| standing(view, outlook, now));
     page.plain(&format!(
         "{} to choose from for {}; {now}.",
-        sentence(&count(outlook.parts, view.kind)),
+        sentence(&parts(view, outlook)),
         count(outlook.positions, view.position_kind())
     ));
-    page.heading(&format!("More {kinds}"));
     let shares = |of: &dyn Fn(&pairwright_engine::pile::Step) -> String| outlook.steps.iter().map(of).collect();
     let key = Column::new("more", shares(&|step| step.more.to_string()));
+    for (at, &next) in view.before.iter().enumerate() {
+        let place = if at == 0 { "first" } else { "next" };
+        page.heading(&format!("More {kinds}: {}, which counts {place}", total_name(next)));
+        set(&mut page, &key, &[total_columns(outlook, at, next)]);
+    }
+    page.heading(&match view.before {
+        [] => format!("More {kinds}"),
+        _ => format!("More {kinds}: {}, of such plans", view.sought()),
+    });
     let about = vec![
         Column::new("to expect", shares(&|step| expected(view, step.value))),
         Column::new("95 % of futures", shares(&|step| range(view, step.value))),
@@ -43,28 +53,91 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
             page.say(&format!("With {} more all are filled in {} of futures.", step.more, percent(step.fillable)));
         }
     }
+    for step in outlook.steps.iter().filter(|step| step.unproven > 0.0) {
+        page.say(&format!(
+            "With {} more the best plan was not proven in {} of futures: what was found there counts, and more may be gained.",
+            step.more,
+            percent(step.unproven)
+        ));
+    }
     if let Some(needs) = needs {
         wish(&mut page, view, needs);
     }
     page.heading("What this rests on");
     let fine = Pile::<Learned>::FINE;
     let quarter = match needs {
-        Some(needs) if needs.at_most.more > fine => format!(" (a quarter of them to reach it beyond {fine} more)"),
+        Some(needs) if needs.at_most.more > fine => format!(" (a quarter of them beyond {fine} more, to reach it)"),
         _ => String::new(),
     };
     page.say(&judged(view, outlook));
     page.say(&format!(
-        "Further parts are taken to be like those measured: of the same make and wear. Every figure is in {}. Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
-         true gain is smaller. Criteria after the aim do not count here. {} futures{quarter}, seed {}.",
+        "Further parts are taken to be like those measured: of the same make and wear. Every figure of the aim is in {}. {}Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
+         true gain is smaller. Criteria after the aim do not count here. {} futures were drawn for every number of parts{quarter}, seed {}.",
         view.unit_in_words(),
+        paid(view),
         view.futures.futures,
         view.futures.seed
     ));
     page.into_text()
 }
 
+/// How many parts there are.
+fn parts(view: PileView<'_>, outlook: &Outlook) -> String {
+    match view.stated {
+        0 => count(outlook.parts, view.kind),
+        stated => format!(
+            "{} and {} of stated sizes",
+            count(outlook.parts - stated.min(outlook.parts), view.kind),
+            count(stated, "piece")
+        ),
+    }
+}
+
+fn nothing_now(view: PileView<'_>) -> String {
+    let paid = if view.spend().is_some() { " and what may be spent" } else { "" };
+    format!("they cannot fill them all within the limits{paid}")
+}
+
+/// What is best now.
+fn standing(view: PileView<'_>, outlook: &Outlook, now: f64) -> String {
+    let totals = view.before.iter().zip(&outlook.before);
+    let totals = totals.map(|(&next, &total)| format!("{} is now {}", total_name(next), total_text(next, total)));
+    totals.chain([format!("{} is now {}", view.sought(), view.size(now))]).collect::<Vec<_>>().join(", then ")
+}
+
+fn total_columns(outlook: &Outlook, at: usize, next: Next) -> Vec<Column> {
+    let shares = |of: &dyn Fn(&Gained) -> String| {
+        outlook.steps.iter().map(|step| step.before.get(at).map_or_else(String::new, of)).collect::<Vec<_>>()
+    };
+    let range =
+        |interval: Interval| format!("{} to {}", total_text(next, interval.low), total_text(next, interval.high));
+    vec![
+        Column::new("to expect", shares(&|gained| total_text(next, gained.value.value))),
+        Column::new("95 % of futures", shares(&|gained| range(gained.value))),
+        Column::new(
+            "less by",
+            shares(&|gained| gained.gain.map_or_else(|| "none".to_owned(), |gain| total_text(next, gain.value))),
+        ),
+        Column::new("in 95 %", shares(&|gained| gained.gain.map_or_else(String::new, range))),
+    ]
+}
+
+/// What further parts cost, where that counts.
+fn paid(view: PileView<'_>) -> String {
+    if view.before.is_empty() && view.spend().is_none() {
+        return String::new();
+    }
+    let costs = match view.gathered.price {
+        Some(price) => format!("A part found is taken to cost {} where the plan uses it (--price). ", money(price)),
+        None => "A part found is taken to cost nothing, and is no piece to buy; --price says otherwise. ".to_owned(),
+    };
+    let given =
+        "What counts before the aim is bettered first, so that the aim may come out worse than now: a gain below 0. ";
+    if view.before.is_empty() { costs } else { costs + given }
+}
+
 fn wish(page: &mut Page, view: PileView<'_>, needs: &Needs) {
-    page.heading(&format!("To reach {}", view.size(needs.wanted)));
+    page.heading(&format!("To reach {}", view.leading(needs.wanted)));
     let said = |need: &Need| match need {
         Need::None => "the parts there are do it".to_owned(),
         Need::More(more) => format!("{more} more"),
