@@ -115,7 +115,7 @@ fn shims_that_are_found_save_money() {
     // One shim of the shelf fits no valve: it tells what others are like all the same.
     assert_eq!((free.measured, free.pile.parts().len() - free.stated), (22, 21));
     let saved = |price: Option<i64>| {
-        let gathered = Gathered { price };
+        let gathered = Gathered { price, ..Gathered::default() };
         let MatchPile::Ready(found) = pile_of_match(&job, 0, &Taken::default(), gathered).unwrap() else {
             panic!("ready")
         };
@@ -127,9 +127,9 @@ fn shims_that_are_found_save_money() {
 }
 
 #[test]
-fn two_kinds_chosen_together_have_none() {
+fn of_two_kinds_it_has_to_be_said_which_grows() {
     let found = pile_of_match(&demo("tarn-v8"), 0, &Taken::default(), Gathered::default()).unwrap();
-    assert!(matches!(found, MatchPile::NotReady(NotReady::TwoKinds)), "{found:?}");
+    assert!(matches!(found, MatchPile::NotReady(NotReady::WhichKind(_))), "{found:?}");
 }
 
 #[test]

@@ -105,10 +105,39 @@ fn a_price_where_no_money_counts_is_refused() {
 }
 
 #[test]
+fn of_pistons_and_rods_each_kind_has_a_table() {
+    let (exit, out, err) = called("pile", "tarn-v8", &["--more", "4"]);
+    assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+    for said in ["11 pistons to choose from", "More pistons", "10 rods to choose from", "More rods"] {
+        assert!(out.replace('\u{a0}', " ").contains(said), "{said}\n{out}");
+    }
+    let (_, matched, _) = called("match", "tarn-v8", &["--format", "json"]);
+    let matched: Value = serde_json::from_str(&matched).expect("JSON");
+    let placements = matched.pointer("/matches/0/placements").and_then(Value::as_array).expect("a plan");
+    let ratios: Vec<f64> = placements.iter().map(|placement| number(placement, "/fits/compression/value")).collect();
+    let spread = ratios.iter().copied().fold(0.0, f64::max) - ratios.iter().copied().fold(f64::INFINITY, f64::min);
+    for kind in ["piston", "rod"] {
+        let (exit, out, err) = called("pile", "tarn-v8", &["--kind", kind, "--more", "0,4,12", "--format", "json"]);
+        assert_eq!((exit, err.as_str()), (Exit::Done, ""));
+        let pile: Value = serde_json::from_str(&out).expect("JSON");
+        assert_eq!(pile.pointer("/kind").and_then(Value::as_str), Some(kind));
+        // The present plan is that of the match, pistons and rods together.
+        assert!((number(&pile, "/now") - spread).abs() < 1e-5, "{} {spread}", number(&pile, "/now"));
+        let [none, four, twelve] = [0, 1, 2].map(|at| number(&pile, &format!("/steps/{at}/gain/value")));
+        assert!(none.abs() < 1e-12 && 0.0 < four && four < twelve && twelve < spread, "{none} {four} {twelve}");
+    }
+}
+
+#[test]
 fn what_cannot_be_asked_says_why() {
-    let (exit, out, err) = called("pile", "tarn-v8", &[]);
-    assert_eq!((exit, out.as_str()), (Exit::NotHeld, ""));
-    assert!(err.contains("two kinds in every position"), "{err}");
+    for asked in [&["--format", "json"][..], &["--kind", "head"]] {
+        let (exit, out, err) = called("pile", "tarn-v8", asked);
+        assert_eq!((exit, out.as_str()), (Exit::NotHeld, ""));
+        assert!(err.contains("--kind which grows, `piston` or `rod`"), "{err}");
+    }
+    let (exit, _, err) = called("pile", "tarn-deck", &["--kind", "rod"]);
+    assert_eq!(exit, Exit::NotHeld);
+    assert!(err.contains("is `piston`"), "{err}");
     let (exit, _, err) = called("pile", "tarn-rockers", &[]);
     assert_eq!(exit, Exit::Wrong);
     assert!(err.contains("--only") && err.contains("`intake`"), "{err}");

@@ -109,6 +109,9 @@ pub struct PileArguments {
     /// The match to gather parts for; needed where the job has several
     #[arg(long, value_name = "NAME")]
     pub only: Option<String>,
+    /// The kind to gather, where the match places two in every position; without this the text goes through both
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<String>,
     /// How many parts more to look at, each in turn: whole numbers with commas between them (`--more 10,50`); 10, 25, 50 and 100 unless said,
     /// as far as they can be looked at
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole_number)]

@@ -44,6 +44,9 @@ impl<F: Fitting> Pile<F> {
         if let Some(together) = self.fit.together() {
             return together.most_further(SeveralProblem::MOST_ITEMS, SeveralProblem::MOST_BUNDLES).min(Self::FINE);
         }
+        if self.fit.couples().is_some() {
+            return Self::FINE;
+        }
         let measure = self.sought.measure();
         let is_even = matches!(measure, Measure::Spread | Measure::SquaresAboutMean);
         let is_near = matches!(measure, Measure::WorstFrom { .. } | Measure::SquaresFrom { .. });

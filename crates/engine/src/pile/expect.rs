@@ -48,7 +48,13 @@ impl<F: Fitting> Pile<F> {
 
     fn future(&self, more: usize, seed: u64, number: u64) -> Result<Found, PileError> {
         let further = Future::new(&self.population, seed, number).parts(more);
-        best(&self.fit, Choice { stock: &self.parts, further: &further }, self.sought)
+        let found = best(&self.fit, Choice { stock: &self.parts, further: &further }, self.sought)?;
+        // The present plan is still there, whatever a search that ended early has met.
+        let stays = |now: &&Worth| found.worth.as_ref().is_none_or(|worth| now.betters(worth, self.sought));
+        match self.worth().filter(stays) {
+            Some(now) if !found.is_proven => Ok(Found { worth: Some(now.clone()), is_proven: false }),
+            _ => Ok(found),
+        }
     }
 
     /// Sums up futures with so many more parts.

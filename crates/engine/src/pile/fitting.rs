@@ -1,6 +1,6 @@
 //! What a position makes of a part that is known by its numbers.
 
-use super::Together;
+use super::{Couples, Together};
 use crate::readings::{PartId, PositionId};
 
 /// A fit, and the limits beside it, as functions of a part's numbers: its effect, its mass, its diameter, its ratio.
@@ -42,6 +42,11 @@ pub trait Fitting {
 
     /// Where positions take several parts of the pile each: what bundles are worth, instead of all that is said of single parts.
     fn together(&self) -> Option<&Together> {
+        None
+    }
+
+    /// Where positions take a part of another kind too: what couples are worth, instead of all that is said of single parts.
+    fn couples(&self) -> Option<&Couples> {
         None
     }
 

@@ -2,7 +2,7 @@
 
 use super::affine::Affine;
 use super::buying::Bought;
-use super::{Fitting, Numbers, Together};
+use super::{Couples, Fitting, Numbers, Together};
 use crate::job::Next;
 use crate::readings::{PartId, PositionId};
 
@@ -26,6 +26,7 @@ pub struct Learned {
     pub(super) neighbours: Vec<(PositionId, PositionId)>,
     pub(super) bought: Bought,
     pub(super) together: Option<Together>,
+    pub(super) couples: Option<Couples>,
 }
 
 /// A limit at one position, for further parts.
@@ -47,18 +48,31 @@ pub(super) struct Beside {
 impl Learned {
     /// Bundles of several parts a position.
     pub(super) fn of_bundles(together: Together) -> Self {
+        let (bought, size) = (together.bought.clone(), (together.slots, together.parts));
+        Self { bought, together: Some(together), ..Self::of_no_single_parts(size) }
+    }
+
+    /// Couples of a part that grows in number and one of another kind.
+    pub(super) fn of_couples(couples: Couples) -> Self {
+        let size = (couples.slots, couples.parts);
+        Self { couples: Some(couples), ..Self::of_no_single_parts(size) }
+    }
+
+    /// So many positions and parts, of which nothing is said one by one.
+    fn of_no_single_parts((positions, parts): (usize, usize)) -> Self {
         Self {
-            positions: together.slots,
+            positions,
             stock: Vec::new(),
-            parts: together.parts,
+            parts,
             aim: Vec::new(),
             guards: Vec::new(),
             beside: Vec::new(),
             widths: Vec::new(),
             apart: Vec::new(),
             neighbours: Vec::new(),
-            bought: together.bought.clone(),
-            together: Some(together),
+            bought: Bought::default(),
+            together: None,
+            couples: None,
         }
     }
 
@@ -75,6 +89,7 @@ impl Learned {
     /// No more numbers than the aim needs tell whether parts add the same everywhere.
     fn common_factor(&self) -> Option<f64> {
         let free = self.together.is_none()
+            && self.couples.is_none()
             && self.bought.is_nothing()
             && self.guards.is_empty()
             && self.beside.is_empty()
@@ -122,6 +137,10 @@ impl Fitting for Learned {
 
     fn together(&self) -> Option<&Together> {
         self.together.as_ref()
+    }
+
+    fn couples(&self) -> Option<&Couples> {
+        self.couples.as_ref()
     }
 
     fn before(&self) -> usize {

@@ -22,6 +22,7 @@
 mod affine;
 mod bundled;
 mod buying;
+mod couples;
 mod enough;
 mod error;
 mod expect;
@@ -35,6 +36,7 @@ mod lines;
 mod normality;
 mod numbers;
 mod of_bundles;
+mod of_couples;
 mod of_match;
 mod order_statistics;
 mod population;
@@ -50,6 +52,7 @@ mod topped_up;
 #[cfg(test)]
 mod tests;
 
+pub use couples::Couples;
 pub use error::PileError;
 pub use fitting::{Fitting, Line};
 pub use found::Worth;

@@ -24,7 +24,7 @@ const ROUNDING: f64 = 2.0;
 const SLIGHT: f64 = 0.02;
 
 /// The pile of a match whose positions take bundles.
-pub(super) fn pile_of_bundles(question: &Question<'_>, gathered: Gathered) -> Result<MatchPile, PileError> {
+pub(super) fn pile_of_bundles(question: &Question<'_>, gathered: Gathered<'_>) -> Result<MatchPile, PileError> {
     let several = Several::by_widest_bands(question)?;
     match Seen::new(question, &several) {
         Ok(seen) => seen.pile(gathered),
@@ -134,7 +134,7 @@ impl<'q> Seen<'q> {
         numbers_of(&self.columns.0, which)
     }
 
-    fn pile(self, gathered: Gathered) -> Result<MatchPile, PileError> {
+    fn pile(self, gathered: Gathered<'_>) -> Result<MatchPile, PileError> {
         let question = self.question;
         let stock = question.stocks[question.first_role()];
         let usable = self.several.usable();
@@ -158,7 +158,7 @@ impl<'q> Seen<'q> {
         })))
     }
 
-    fn together(&self, gathered: Gathered) -> Option<Together> {
+    fn together(&self, gathered: Gathered<'_>) -> Option<Together> {
         let (question, shape) = (self.question, self.several.shape());
         let usable = self.several.usable();
         let all = usable.len().checked_pow(u32::try_from(self.each).ok()?)?;

@@ -7,6 +7,7 @@ use super::buying::Bought;
 use super::learned::{Beside, Guard, Learned, numbers_of};
 use super::lines::{Columns, Unexplained};
 use super::of_bundles::pile_of_bundles;
+use super::of_couples::pile_of_couples;
 use super::{Numbers, Pile, PileError, Population, Sought};
 use crate::job::{Bounding, FitName, Job};
 use crate::limit::Limit;
@@ -16,7 +17,9 @@ use crate::reduction::{Pair, Reductions};
 
 /// What is gathered.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Gathered {
+pub struct Gathered<'k> {
+    /// Which kind grows, where the match places two in every position.
+    pub kind: Option<&'k str>,
     /// What a further part costs where it is used, in ticks of money; `None`: nothing, and it is no piece that is bought.
     pub price: Option<i64>,
 }
@@ -53,8 +56,14 @@ pub struct PileOfMatch {
 pub enum NotReady {
     /// The match itself lacks something.
     Missing(Vec<Lack>),
-    /// It places two kinds a position, which are chosen together: what one more part of one of them does hangs on the other.
-    TwoKinds,
+    /// It places two kinds a position, these, and it was not said which of them grows.
+    WhichKind([String; 2]),
+    /// It places no kind of that name in every position, but this one.
+    OtherKind(String),
+    /// It places two kinds a position, and counts money or moves before the aim or limits what may be spent.
+    BuyingTwoKinds,
+    /// It places two kinds a position, some of whose parts may only meet certain parts of the other kind.
+    Bound,
     /// What the parts of a position make of this fit together is no sum of what each of them adds.
     NoSum(FitName),
     /// The parts of a position can be put together in too many ways to keep what each is worth.
@@ -77,7 +86,7 @@ pub enum NotReady {
 ///
 /// # Errors
 /// [`PileError`] where the stock says nothing of further parts, and for a job larger than the solver takes.
-pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken, gathered: Gathered) -> Result<MatchPile, PileError> {
+pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken, gathered: Gathered<'_>) -> Result<MatchPile, PileError> {
     if index >= job.matches.len() {
         return Err(PileError::NoMatch { index });
     }
@@ -86,11 +95,14 @@ pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken, gathered: Gathere
         Ok(question) => question,
         Err(lacks) => return Ok(MatchPile::NotReady(NotReady::Missing(lacks))),
     };
-    if let Some(why) = refusal(&question) {
+    if let Some(why) = refusal(&question, gathered.kind) {
         return Ok(MatchPile::NotReady(why));
     }
     if !question.beside().is_empty() {
         return pile_of_bundles(&question, gathered);
+    }
+    if let Some(second) = question.second_role() {
+        return pile_of_couples(&question, second, gathered);
     }
     let search = Search::new(&question, Relaxed::default())?;
     let Some(layout) = present(&search)? else { return Ok(MatchPile::NotReady(NotReady::NoPlanYet)) };
@@ -100,11 +112,14 @@ pub fn pile_of_match(job: &Job, index: usize, earlier: &Taken, gathered: Gathere
     }
 }
 
-fn refusal(question: &Question<'_>) -> Option<NotReady> {
-    if question.second_role().is_some() {
-        return Some(NotReady::TwoKinds);
+fn refusal(question: &Question<'_>, kind: Option<&str>) -> Option<NotReady> {
+    let role = question.first_role();
+    if role >= question.matching.place.len() {
+        return Some(NotReady::NothingAPosition);
     }
-    (question.first_role() >= question.matching.place.len()).then_some(NotReady::NothingAPosition)
+    let own = &question.stocks[role].kind;
+    let is_other = question.second_role().is_none() && kind.is_some_and(|kind| kind != own);
+    is_other.then(|| NotReady::OtherKind(own.clone()))
 }
 
 /// The only layout, or that of the plan.
@@ -149,7 +164,7 @@ impl<'l> Laid<'l> {
         Ok(laid)
     }
 
-    fn pile(self, gathered: Gathered) -> Result<MatchPile, PileError> {
+    fn pile(self, gathered: Gathered<'_>) -> Result<MatchPile, PileError> {
         let frame = &self.layout.frame;
         let all: Vec<usize> = (0..self.measured.len()).collect();
         let usable: Vec<usize> = all.iter().copied().filter(|&at| self.is_usable(self.measured[at])).collect();
@@ -180,7 +195,7 @@ impl<'l> Laid<'l> {
         positions(frame).any(|position| frame.admitted(Pair { position, part }, Relaxed::default()).is_some())
     }
 
-    fn learned(&self, stock: &[usize], gathered: Gathered) -> Learned {
+    fn learned(&self, stock: &[usize], gathered: Gathered<'_>) -> Learned {
         let frame = &self.layout.frame;
         let admitted = |position, part| frame.admitted(Pair { position, part }, Relaxed::default());
         let tables = &self.layout.tables;
@@ -205,6 +220,7 @@ impl<'l> Laid<'l> {
             neighbours: tables.next_to.iter().map(|&(one, other)| (id(one), id(other))).collect(),
             bought: Bought::of(frame, stock, gathered.price),
             together: None,
+            couples: None,
         }
     }
 

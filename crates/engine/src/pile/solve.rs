@@ -3,6 +3,7 @@
 use pairwright_assign::{Measure, Sense, Slot, Table};
 
 use super::bundled::best_together;
+use super::couples::best_couples;
 use super::found::Found;
 use super::sieve::sieved;
 #[cfg(test)]
@@ -54,6 +55,9 @@ impl<'p> Choice<'p> {
 pub(super) fn best<F: Fitting>(fit: &F, parts: Choice<'_>, sought: Sought) -> Result<Found, PileError> {
     if let Some(together) = fit.together() {
         return best_together(together, parts, sought);
+    }
+    if let Some(couples) = fit.couples() {
+        return best_couples(couples, parts, sought);
     }
     match fit.factor().filter(|_| sought.measure() == Measure::Total) {
         Some(factor) => Ok(total(fit, parts, factor, sought).map_or(Found::NOTHING, Found::proven)),

@@ -63,6 +63,7 @@ pub(crate) use put::put;
 pub(crate) use question::Question;
 pub(crate) use result::{aim_values, mean, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
+pub(crate) use setting::pinned_out;
 pub(crate) use several::Several;
 pub(crate) use spending::spent;
 pub(crate) use spread_band::band_between;

@@ -131,7 +131,7 @@ fn may_serve(question: &Question<'_>, opening: Opening, part: usize) -> bool {
 }
 
 /// Whether `keep` or `bar` excludes a part of a role from a place.
-pub(super) fn pinned_out(question: &Question<'_>, role: usize, place: usize, part: usize) -> bool {
+pub(crate) fn pinned_out(question: &Question<'_>, role: usize, place: usize, part: usize) -> bool {
     let (matching, stock) = (question.matching, question.stocks[role]);
     let same = |pin: &Pin| stock.is_alike(pin.part, part);
     let mut kept = matching.keep.iter().filter(|pin| pin.role == role);

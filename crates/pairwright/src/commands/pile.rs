@@ -85,8 +85,29 @@ fn counts_money(job: &Job, index: usize) -> bool {
 
 fn answer(job: &Job, index: usize, asked: &PileArguments) -> Result<Result<String, NotReady>, PileError> {
     let taken = earlier(job, index)?;
-    let gathered = Gathered { price: asked.price.map(ticks_of_money) };
-    let ready = match pile_of_match(job, index, &taken, gathered)? {
+    let page = |kind| page(job, index, asked, (&taken, kind));
+    match page(asked.kind.as_deref())? {
+        Err(NotReady::WhichKind(kinds)) if asked.kind.is_none() && asked.format == CheckFormat::Text => {
+            let said = kinds.iter().map(|kind| match page(Some(kind)) {
+                Ok(Ok(text)) => text,
+                Ok(Err(why)) => format!("More of kind `{kind}`: {}\n", not_ready(job, &why)),
+                Err(error) => format!("More of kind `{kind}`: {error}\n"),
+            });
+            Ok(Ok(said.collect::<Vec<_>>().join("\n")))
+        }
+        other => Ok(other),
+    }
+}
+
+/// What more parts of one kind would do.
+fn page(
+    job: &Job,
+    index: usize,
+    asked: &PileArguments,
+    (taken, kind): (&Taken, Option<&str>),
+) -> Result<Result<String, NotReady>, PileError> {
+    let gathered = Gathered { kind, price: asked.price.map(ticks_of_money) };
+    let ready = match pile_of_match(job, index, taken, gathered)? {
         MatchPile::Ready(ready) => ready,
         MatchPile::NotReady(why) => return Ok(Err(why)),
     };
@@ -145,8 +166,15 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
             let lacks = lacks.iter().map(|lack| format!("{} needs {}", job.fits.phrase(lack.fit), lack.what));
             lacks.collect::<Vec<_>>().join("; ")
         }
-        NotReady::TwoKinds => "the match places two kinds in every position, which are chosen together: what one more \
-                               part of one kind does hangs on the other. Ask with a match that places one of them"
+        NotReady::WhichKind([one, other]) => {
+            format!("the match places two kinds in every position: say with --kind which grows, `{one}` or `{other}`")
+        }
+        NotReady::OtherKind(kind) => format!("the only kind that the match places position by position is `{kind}` (--kind)"),
+        NotReady::BuyingTwoKinds => "the match places two kinds in every position and has `first` or `spend`, under which they \
+                                     are not chosen together here: take them out, or ask about a match that places one kind"
+            .to_owned(),
+        NotReady::Bound => "some parts of the two kinds may only meet certain ones of the other kind, and nobody knows which \
+                            a further part may meet"
             .to_owned(),
         NotReady::NoSum(fit) => format!(
             "what the parts of a position make of {} together is more than the sum of what each adds, and what further parts would do \

@@ -26,7 +26,7 @@ pub struct PileView<'a> {
     /// What counts before the aim, in order.
     pub before: &'a [Next],
     /// What is gathered.
-    pub gathered: Gathered,
+    pub gathered: Gathered<'a>,
     /// Decimals beyond the usual ones of the unit.
     pub finer: usize,
     /// How futures are drawn.
@@ -83,12 +83,14 @@ impl<'a> PileView<'a> {
         self.unit().symbol()
     }
 
-    pub(crate) fn unit_in_words(self) -> &'static str {
+    /// In which unit the figures of the aim are.
+    pub(crate) fn unit_in_words(self) -> String {
         match self.unit() {
-            Unit::Inch => "inches",
-            Unit::Millimetre => "millimetres",
-            Unit::Gram => "grams",
-            other => other.symbol(),
+            Unit::One => "Figures of the aim have no unit.".to_owned(),
+            Unit::Inch => "Every figure of the aim is in inches.".to_owned(),
+            Unit::Millimetre => "Every figure of the aim is in millimetres.".to_owned(),
+            Unit::Gram => "Every figure of the aim is in grams.".to_owned(),
+            other => format!("Every figure of the aim is in {}.", other.symbol()),
         }
     }
 
@@ -122,7 +124,11 @@ impl<'a> PileView<'a> {
 
     /// A figure with its unit.
     pub(crate) fn size(self, ticks: f64) -> String {
-        format!("{} {}", self.figure(ticks), self.unit_name())
+        if self.unit() == Unit::One {
+            self.figure(ticks)
+        } else {
+            format!("{} {}", self.figure(ticks), self.unit_name())
+        }
     }
 }
 

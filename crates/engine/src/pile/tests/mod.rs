@@ -3,6 +3,7 @@
 mod against_brute_force;
 mod bundles;
 mod buying;
+mod couples;
 mod futures;
 mod laws;
 mod needs;

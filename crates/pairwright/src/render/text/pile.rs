@@ -71,7 +71,7 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
     };
     page.say(&judged(view, outlook));
     page.say(&format!(
-        "Further parts are taken to be like those measured: of the same make and wear. Every figure of the aim is in {}. {}Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
+        "Further parts are taken to be like those measured: of the same make and wear. {} {}Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
          true gain is smaller. Criteria after the aim do not count here. {} futures were drawn for every number of parts{quarter}, seed {}.",
         view.unit_in_words(),
         paid(view),

@@ -1,0 +1,149 @@
+//! A part of each of two kinds a position, against every way to put them together.
+
+use proptest::prelude::*;
+
+use super::EVERY;
+use crate::pile::affine::Affine;
+use crate::pile::couples::{Couples, Guarded, Layer};
+use crate::pile::learned::Learned;
+use crate::pile::solve::{Choice, best};
+use crate::pile::{Drawing, Numbers, Pile, Sought};
+
+/// What a position brings, the growing part and the other together.
+fn couples(
+    effects: &[i64],
+    stock: &[i64],
+    others: &[i64],
+    least: Option<i64>,
+    [widest, apart]: [Option<i64>; 2],
+) -> Couples {
+    let mut cells = Vec::new();
+    for effect in effects {
+        for part in stock {
+            let values = others.iter().map(|other| effect + part + other);
+            cells.extend(values.map(|value| least.is_none_or(|least| value >= least).then_some(value)));
+        }
+    }
+    let line = |effect: &i64, other: &i64| Some(Affine { offset: (effect + other) as f64, factors: vec![1.0] });
+    let by_numbers = effects.iter().flat_map(|effect| others.iter().map(move |other| line(effect, other))).collect();
+    let guard = |slot: usize| Guarded { slot, layer: 0, low: least.unwrap_or(i64::MIN) as f64, high: f64::INFINITY };
+    Couples {
+        slots: effects.len(),
+        parts: stock.len(),
+        others: others.len(),
+        layers: vec![Layer { stock: cells, by_numbers }],
+        guards: (0..effects.len()).map(guard).collect(),
+        takes_further: vec![true; effects.len()],
+        takes_other: vec![true; effects.len() * others.len()],
+        widths: widest.map(|widest| (0, widest)).into_iter().collect(),
+        apart: apart.map(|apart| (0, apart)).into_iter().collect(),
+        neighbours: (1..effects.len()).map(|at| (at - 1, at)).collect(),
+    }
+}
+
+fn measured(sought: Sought, values: &[i64]) -> f64 {
+    let values: Vec<f64> = values.iter().map(|&value| value as f64).collect();
+    let n = values.len() as f64;
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
+    match EVERY.iter().position(|known| *known == sought) {
+        Some(0) => high - low,
+        Some(1) => about(values.iter().sum::<f64>() / n),
+        Some(2 | 4) => values.iter().sum(),
+        Some(3) => low,
+        Some(5) => high,
+        Some(6) => (high - 1_050.0).abs().max((low - 1_050.0).abs()),
+        _ => about(1_050.0),
+    }
+}
+
+fn every(effects: &[i64], kinds: [&[i64]; 2], used: &mut Vec<[usize; 2]>, found: &mut dyn FnMut(&[i64])) {
+    if used.len() == effects.len() {
+        let values = effects.iter().zip(used.iter());
+        let values: Vec<i64> =
+            values.map(|(effect, [one, other])| effect + kinds[0][*one] + kinds[1][*other]).collect();
+        return found(&values);
+    }
+    for one in 0..kinds[0].len() {
+        for other in 0..kinds[1].len() {
+            if used.iter().all(|[a, b]| *a != one && *b != other) {
+                used.push([one, other]);
+                every(effects, kinds, used, found);
+                used.pop();
+            }
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(80))]
+
+    #[test]
+    fn prop_couples_are_those_of_trying_everything(
+        effects in prop::collection::vec(-40_i64..40, 1..4),
+        parts in prop::collection::vec(800_i64..900, 1..6),
+        others in prop::collection::vec(180_i64..230, 1..5),
+        split in 0_usize..6,
+        least in prop::option::of(1_000_i64..1_080),
+        (widest, apart) in (prop::option::of(10_i64..90), prop::option::of(5_i64..60)),
+    ) {
+        let (stock, further) = parts.split_at(split.min(parts.len()));
+        let fit = Learned::of_couples(couples(&effects, stock, &others, least, [widest, apart]));
+        let numbers = |parts: &[i64]| Numbers::single(parts.iter().map(|&part| part as f64).collect());
+        let (stock, further) = (numbers(stock), numbers(further));
+        for sought in EVERY {
+            let mut known: Option<f64> = None;
+            every(&effects, [&parts, &others], &mut Vec::new(), &mut |values| {
+                let spread = values.iter().max().unwrap() - values.iter().min().unwrap();
+                let holds = values.iter().all(|&value| least.is_none_or(|least| value >= least))
+                    && widest.is_none_or(|widest| spread <= widest)
+                    && values.windows(2).all(|two| apart.is_none_or(|apart| (two[0] - two[1]).abs() <= apart));
+                let value = measured(sought, values);
+                if holds && known.is_none_or(|known| sought.gain(known, value) > 0.0) {
+                    known = Some(value);
+                }
+            });
+            let found = best(&fit, Choice { stock: &stock, further: &further }, sought).unwrap();
+            prop_assert!(found.is_proven);
+            prop_assert_eq!(found.aim().is_some(), known.is_some(), "{:?}", sought);
+            if let (Some(found), Some(known)) = (found.aim(), known) {
+                prop_assert!((found - known).abs() < 1e-6, "{:?}: {} {}", sought, found, known);
+            }
+        }
+    }
+}
+
+#[test]
+fn more_parts_of_one_kind_are_never_worse_and_the_same_seed_says_the_same() {
+    let stock = [861, 844, 902, 877, 850, 869, 893];
+    let others = [201, 214, 190, 208, 222];
+    let few = Drawing { seed: 4, futures: 40 };
+    for sought in EVERY {
+        let fit = Learned::of_couples(couples(&[0, 12, -20, 31], &stock, &others, None, [None, None]));
+        let numbers = Numbers::single(stock.map(|part| part as f64).to_vec());
+        let pile = Pile::new(fit, numbers, sought).unwrap();
+        let outlook = pile.outlook(&[0, 2, 9], few).unwrap();
+        assert_eq!(outlook, pile.outlook(&[0, 2, 9], few).unwrap());
+        let gains: Vec<f64> = outlook.steps.iter().map(|step| step.gain.unwrap().value).collect();
+        assert!(gains[0].abs() < 1e-9 && gains[1] >= 0.0 && gains[2] >= gains[1], "{sought:?}: {gains:?}");
+        assert!(outlook.steps.iter().all(|step| step.unproven.abs() < 1e-12), "{sought:?}");
+    }
+}
+
+/// Searches that end early are counted, and the present plan stays where they met nothing better.
+#[test]
+fn what_is_not_proven_is_said_and_never_worse_than_now() {
+    let stock = [861, 844, 902, 877, 850, 869, 893, 840, 866];
+    let others = [201, 214, 190, 208, 222, 199, 205, 217];
+    let effects = [0, 12, -20, 31, 7, -9, 18];
+    let few = Drawing { seed: 4, futures: 40 };
+    let fit = Learned::of_couples(couples(&effects, &stock, &others, None, [None, Some(12)]));
+    let numbers = Numbers::single(stock.map(|part| part as f64).to_vec());
+    let pile = Pile::new(fit, numbers, Sought::HIGHEST).unwrap();
+    let step = pile.outlook(&[8], few).unwrap().steps.remove(0);
+    assert!(step.unproven > 0.0, "the search is through: take a harder one");
+    let futures = pile.futures(8, few).unwrap();
+    let now = pile.worth().unwrap();
+    assert!(futures.iter().all(|found| !now.betters(found.worth.as_ref().unwrap(), Sought::HIGHEST)));
+}
