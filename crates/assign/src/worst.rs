@@ -11,9 +11,13 @@
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
+use crate::spread::Lines;
 use crate::start;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Slot, Table};
+
+/// Up to so many slots any choice is good enough to begin with.
+const FEW: usize = 64;
 
 /// A further condition on the pairs left: a choice among them that meets it.
 pub(crate) type Confirm<'a> = &'a dyn Fn(&Grid) -> Option<Vec<Item>>;
@@ -46,7 +50,7 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
                 Ok(held) => return Some(held),
                 Err(violator) => {
                     low = self.next_key(low, violator.as_ref()).unwrap_or(low);
-                    self.test(self.grid, &mut stuck.clone()).ok()?
+                    self.opposites().or_else(|| self.test(self.grid, &mut stuck.clone()).ok())?
                 }
             },
         };
@@ -95,12 +99,25 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         self.test(&only, &mut Matching::empty(&only)).ok()
     }
 
+    /// Where many items are all used, opposite pairs: the best ones where values add up.
+    fn opposites(&self) -> Option<Held> {
+        let slots = self.grid.slot_count();
+        if slots <= FEW || slots != self.grid.item_count() || self.confirm.is_some() {
+            return None;
+        }
+        let choice = Lines::of(self.grid, self.table).opposites(self.grid)?;
+        Some(Held { key: self.greatest(&choice), choice })
+    }
+
+    fn greatest(&self, choice: &[Item]) -> i64 {
+        let chosen = self.grid.slots().zip(choice);
+        chosen.map(|(slot, item)| (self.key)(slot, self.table.row(slot)[item.index()])).max().unwrap_or(0)
+    }
+
     fn test(&self, grid: &Grid, matching: &mut Matching) -> Result<Held, Option<Violator>> {
         matching.complete(grid, self.must).map_err(Some)?;
         let choice = self.confirm.map_or_else(|| Some(matching.choice()), |confirm| confirm(grid)).ok_or(None)?;
-        let chosen = grid.slots().zip(&choice);
-        let keys = chosen.map(|(slot, item)| (self.key)(slot, self.table.row(slot)[item.index()]));
-        Ok(Held { key: keys.max().unwrap_or(0), choice })
+        Ok(Held { key: self.greatest(&choice), choice })
     }
 
     /// Tests the pairs with a key of at most `limit`, to all of which the matching keeps.
