@@ -6,8 +6,9 @@ use std::hint::black_box;
 use std::io::{self, Write};
 use std::time::Duration;
 
-use pairwright_assign::{Criterion, Measure, Problem, Sense, Shape, Table, solve};
+use pairwright_assign::{Additive, Criterion, Measure, Problem, Sense, Shape, Table, check_additive, narrowest, solve};
 use pairwright_bench::{Numbers, timed};
+use pairwright_proof::check_proof;
 
 const RANGE: u64 = 1_000_000;
 
@@ -15,6 +16,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let numbers: Vec<usize> = std::env::args().skip(1).map(|word| word.parse()).collect::<Result<_, _>>()?;
     for shape in numbers.chunks_exact(2) {
         let shape = Shape { slots: shape[0], items: shape[1] };
+        writeln!(io::stdout(), "{}", additive(shape)?)?;
+        if shape.slots * shape.items > 1 << 25 {
+            continue;
+        }
         let only = std::env::var("ONLY").unwrap_or_default();
         for family in
             ["uniform", "ties", "additive"].into_iter().filter(|family| only.is_empty() || only.contains(family))
@@ -32,7 +37,18 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let problem = Problem::new(vec![criterion], vec![])?;
                 let (took, outcome) = timed(|| solve(&problem));
                 let value = outcome.solution().map(|solution| solution.values[0]).ok_or("no choice")?;
-                line += &format!(", {name} {} ({value})", millis(took));
+                let (proving, (_, evidence)) = timed(|| solve_with_proof(&problem));
+                let Evidence::Proof(proof) = evidence else { return Err("no proof".into()) };
+                let best = outcome.solution().ok_or("no choice")?;
+                let (checking, checked) =
+                    timed(|| check_proof(&problem.statement(), &best.choice, &best.values, &proof));
+                line += &format!(
+                    ", {name} {} ({value}), with proof {} of {} levels, check {}",
+                    millis(took),
+                    millis(proving),
+                    checked?.levels,
+                    millis(checking)
+                );
             }
             writeln!(io::stdout(), "{line}")?;
         }
@@ -56,4 +72,31 @@ fn table(family: &str, shape: Shape) -> Result<Table, Box<dyn Error>> {
             _ => drawn(RANGE),
         })
     })?)
+}
+
+/// Least spread of values that add up, beside the time to sort them.
+fn additive(shape: Shape) -> Result<String, Box<dyn Error>> {
+    let mut numbers = Numbers::new(11);
+    let mut drawn =
+        |count: usize| -> Vec<i64> { (0..count).map(|_| i64::try_from(numbers.below(1 << 36)).unwrap_or(0)).collect() };
+    let (slots, items) = (drawn(shape.slots), drawn(shape.items));
+    let (mut sorted, mut others) = (slots.clone(), items.clone());
+    let (sorting, ()) = timed(|| {
+        sorted.sort_unstable();
+        others.sort_unstable();
+    });
+    let table = Additive::new(slots, items)?;
+    let (took, best) = timed(|| narrowest(&table));
+    let best = best.ok_or("no choice")?;
+    let (checking, checked) = timed(|| check_additive(&table, &best.choice, best.spread));
+    checked?;
+    Ok(format!(
+        "adding up {} x {}: sorting {}, spread {} ({}), check {}",
+        shape.slots,
+        shape.items,
+        millis(sorting),
+        millis(took),
+        best.spread,
+        millis(checking)
+    ))
 }
