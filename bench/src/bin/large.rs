@@ -2,11 +2,15 @@
 //! how long it took, beside the time of reading the table once.
 
 use std::error::Error;
+use std::fmt::Write as _;
 use std::hint::black_box;
 use std::io::{self, Write};
 use std::time::Duration;
 
-use pairwright_assign::{Additive, Criterion, Measure, Problem, Sense, Shape, Table, check_additive, narrowest, solve};
+use pairwright_assign::{
+    Additive, Criterion, Evidence, Measure, Problem, Sense, Shape, Table, check_additive, narrowest, solve,
+    solve_with_proof,
+};
 use pairwright_bench::{Numbers, timed};
 use pairwright_proof::check_proof;
 
@@ -42,13 +46,14 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let best = outcome.solution().ok_or("no choice")?;
                 let (checking, checked) =
                     timed(|| check_proof(&problem.statement(), &best.choice, &best.values, &proof));
-                line += &format!(
+                write!(
+                    line,
                     ", {name} {} ({value}), with proof {} of {} levels, check {}",
                     millis(took),
                     millis(proving),
                     checked?.levels,
                     millis(checking)
-                );
+                )?;
             }
             writeln!(io::stdout(), "{line}")?;
         }
