@@ -10,7 +10,7 @@ use crate::search::{self, Holds};
 use crate::spread::{self, Pairs};
 use crate::sum::{self, Assigned};
 use crate::watch::Watch;
-use crate::worst::{self, Confirm};
+use crate::worst::{Confirm, Keyed};
 use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, Table, evaluate};
 
 /// How a criterion is solved.
@@ -45,11 +45,12 @@ pub(crate) struct Cost<'t> {
 }
 
 impl Key {
+    /// The key of a value; that of a forbidden pair is a number, too, which means nothing.
     pub(crate) fn of(self, value: i64) -> i64 {
         match self {
             Self::Value => value,
-            Self::Negative => -value,
-            Self::Away(target) => (value - target).abs(),
+            Self::Negative => value.saturating_neg(),
+            Self::Away(target) => value.saturating_sub(target).saturating_abs(),
         }
     }
 }
@@ -167,8 +168,7 @@ fn by_method(
     let table = criterion.table;
     match Method::of(criterion) {
         Method::Worst(key) => {
-            let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
-            let held = worst::least(grid, must, key, confirm, watch)?;
+            let held = Keyed { grid, must, table, key: |_, value| key.of(value), confirm }.least(watch)?;
             Some(Best::exact(held.key.into(), held.choice, Detail::None))
         }
         Method::Spread => {
@@ -242,7 +242,7 @@ pub(crate) fn narrow<'t>(criterion: &Criterion<'t>, mut region: Region<'t>, best
     let plain = |region| vec![Node { region, families: Vec::new() }];
     match (Method::of(criterion), &best.detail) {
         (Method::Worst(key), _) => {
-            grid.retain(|slot, item| i128::from(key.of(table.row(slot)[item.index()])) <= limit);
+            grid.keep_of_table(table, |value| i128::from(key.of(value)) <= limit);
             plain(region)
         }
         (Method::Spread, Detail::Starts(starts)) if limit == best.score => {

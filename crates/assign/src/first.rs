@@ -6,7 +6,7 @@ use crate::grid::Grid;
 use crate::matching::Matching;
 use crate::region::Region;
 use crate::search::Holds;
-use pairwright_proof::{Item, Slot};
+use pairwright_proof::Item;
 
 /// The first choice of a region in order, and whether that is certain.
 pub(crate) struct First {
@@ -32,31 +32,22 @@ pub(crate) fn first(region: &Region<'_>, effort: &Effort<'_>) -> First {
             None
         }
     };
-    let choice = held(&region.grid).map(|start| smallest(&region.grid, start, |grid, _, _| held(grid), effort));
+    let choice = held(&region.grid).map(|start| smallest(&region.grid, start, held, effort));
     First { choice, certain }
 }
 
 fn first_by_matching(region: &Region<'_>, effort: &Effort<'_>) -> Option<Vec<Item>> {
     let mut matching = Matching::empty(&region.grid);
     matching.complete(&region.grid, &region.must).ok()?;
-    let start = matching.choice();
-    let mut trial = matching.clone();
-    let join = |grid: &Grid, slot, item| {
-        trial.match_as(&matching);
-        trial.join(slot, item);
-        trial.complete(grid, &region.must).ok()?;
-        std::mem::swap(&mut matching, &mut trial);
-        Some(matching.choice())
-    };
-    Some(smallest(&region.grid, start, join, effort))
+    matching.put_in_order(&region.grid, &region.must, || effort.watch().goes_on());
+    Some(matching.choice())
 }
 
-/// Improves a choice slot by slot until the watch ends it; `held` gives a choice inside a grid in which the pair was just
-/// forced.
+/// Improves a choice slot by slot until the watch ends it; `held` gives a choice inside a grid.
 fn smallest(
     grid: &Grid,
     mut choice: Vec<Item>,
-    mut held: impl FnMut(&Grid, Slot, Item) -> Option<Vec<Item>>,
+    mut held: impl FnMut(&Grid) -> Option<Vec<Item>>,
     effort: &Effort<'_>,
 ) -> Vec<Item> {
     let mut grid = grid.clone();
@@ -66,7 +57,7 @@ fn smallest(
         let better = { smaller }.find_map(|item| {
             forced.copy_from(&grid);
             forced.force(slot, item);
-            held(&forced, slot, item)
+            held(&forced)
         });
         if let Some(better) = better {
             choice = better;

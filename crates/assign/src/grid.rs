@@ -1,6 +1,6 @@
 //! Which pairs are left: one bit a pair.
 
-use pairwright_proof::{Item, Slot};
+use pairwright_proof::{Item, Slot, Table};
 use smallvec::SmallVec;
 
 /// A set of items or of slots; a small one stands where it is, without an allocation.
@@ -134,6 +134,17 @@ impl Grid {
         }
     }
 
+    /// Puts every pair in.
+    pub(crate) fn fill_all(&mut self) {
+        for row in self.words.chunks_mut(self.width.max(1)) {
+            row.fill(u64::MAX);
+            let beyond = self.items % 64;
+            if let Some(last) = row.last_mut().filter(|_| beyond > 0) {
+                *last = (1 << beyond) - 1;
+            }
+        }
+    }
+
     /// Takes over the pairs of a grid of the same shape.
     pub(crate) fn copy_from(&mut self, other: &Self) {
         self.words.copy_from_slice(&other.words);
@@ -170,6 +181,34 @@ impl Grid {
                     }
                 }
                 base += 64;
+            }
+        }
+    }
+
+    /// Drops the pairs of a slot whose values, from its row of a table, `keep` does not want. What `keep` says of cells without a
+    /// pair makes no difference.
+    pub(crate) fn keep_values(&mut self, slot: Slot, row: &[i64], keep: impl Fn(i64) -> bool) {
+        for (word, values) in self.row_mut(slot).iter_mut().zip(row.chunks(64)) {
+            if *word != 0 {
+                *word &= values.iter().rev().fold(0, |kept, &value| kept << 1 | u64::from(keep(value)));
+            }
+        }
+    }
+
+    /// Drops the pairs whose values in a table `keep` does not want.
+    pub(crate) fn keep_of_table(&mut self, table: &Table, keep: impl Fn(i64) -> bool) {
+        for slot in self.slots() {
+            self.keep_values(slot, table.row(slot), &keep);
+        }
+    }
+
+    /// The values of a slot's pairs, from its row of a table.
+    pub(crate) fn each_value(&self, slot: Slot, row: &[i64], mut see: impl FnMut(usize, i64)) {
+        for ((base, &word), values) in (0..).step_by(64).zip(self.row(slot)).zip(row.chunks(64)) {
+            if word == u64::MAX {
+                values.iter().enumerate().for_each(|(at, &value)| see(base + at, value));
+            } else {
+                members(&[word]).for_each(|at| see(base + at as usize, values[at as usize]));
             }
         }
     }

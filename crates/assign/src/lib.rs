@@ -14,6 +14,7 @@
 //!   [`best_within_moves`], the best one near to how things stand;
 //! - [`sensitivity`], what forcing or forbidding each pair adds to a sum; [`chain_prices`], the same for any chain;
 //!   [`stretches`], how far single values can move while a choice stays best;
+//! - [`narrowest`] of an [`Additive`] table, which is never laid out: a million slots and items and more;
 //! - [`smallest_changes`]: where there is no choice, how far each single limit would have to give;
 //! - [`sides`] for limits on neighbours and totals and items that go together or exclude each other, [`several`] for
 //!   several items a slot, [`solve_joint`] for two kinds of items a slot, [`prove_joint`] and
@@ -28,6 +29,7 @@
 //! | total, squares from a target | shortest augmenting paths | O(n²·m) | Kuhn 1955; Munkres 1957; Jonker & Volgenant 1987 |
 //! | worst value | thresholds over matchings | 2·log₂(range) matchings | Gross 1959; Hopcroft & Karp 1973 |
 //! | spread | two moving ends over a matching | O(P·log P) and a path for each pair that leaves | Martello, Pulleyblank, Toth & de Werra 1984 |
+//! | spread where values add up | opposite pairs, and two moving ends over them | sorting, then O(n·log(m/n)) a step | Hardy, Littlewood & Pólya 1934 |
 //! | squares about the mean | parametric assignment | a total for each corner | Eisner & Severance 1976 |
 //! | ranking | partition | n solves a choice at most | Murty 1968; Miller, Stone & Cox 1997 |
 //! | competing sets | violators of a matching; up to 20 slots the smallest set | a matching; O(2ⁿ·n + P) | Hall 1935 |
@@ -64,6 +66,7 @@
 #[cfg(test)]
 extern crate self as pairwright_assign;
 
+mod additive;
 mod alike;
 mod allowed;
 mod augment;
@@ -107,6 +110,7 @@ mod watch;
 mod weight;
 mod worst;
 
+pub use additive::{NarrowestChoice, narrowest};
 pub use budget::{Budget, Progress, Stop};
 pub use chain::{solve, solve_within};
 pub use joint::{
@@ -117,9 +121,10 @@ pub use joint::{
 pub use near_to::{MovesError, best_within_moves};
 pub use outcome::{Bound, NothingFound, Outcome, Reason, Solution};
 pub use pairwright_proof::{
-    Along, Beside, Bundles, Cause, Changes, Choice, Couple, Criterion, Filled, Item, JointChoice, JointStatement,
-    JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale, Sense, SeveralLimit,
-    SeveralRule, Shape, Shortage, Side, Sides, Slot, Statement, Table, TableError, TotalLimit, Window, Worth,
+    Additive, AdditiveFault, Along, Beside, Bundles, Cause, Changes, Choice, Couple, Criterion, Filled, Item,
+    JointChoice, JointStatement, JointStatementError, Measure, Neighbour, Outer, Pile, Proof, Refutation, Roles, Scale,
+    Sense, SeveralLimit, SeveralRule, Shape, Shortage, Side, Sides, Slot, Statement, Table, TableError, TotalLimit,
+    Window, Worth, check_additive,
 };
 pub use price::{ChainPrices, Price, chain_prices};
 pub use problem::{Problem, ProblemError};

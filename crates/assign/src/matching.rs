@@ -17,6 +17,8 @@
 //! - N. S. Mendelsohn and A. L. Dulmage, *Some generalizations of the problem of distinct representatives*,
 //!   Canad. J. Math. 10 (1958): slots and items can be covered together if each side can by itself.
 
+mod in_order;
+
 use crate::grid::{Bits, Grid};
 use pairwright_proof::{Item, Slot};
 
@@ -30,6 +32,14 @@ pub(crate) enum Violator {
 }
 
 impl Violator {
+    /// Whether allowing some pair of this slot could take this reason away.
+    pub(crate) fn may_be_broken_at(&self, slot: Slot) -> bool {
+        match self {
+            Self::Slots { slots, .. } => slots.has(slot.index()),
+            Self::Items { slots, .. } => !slots.has(slot.index()),
+        }
+    }
+
     /// Whether allowing one more pair takes this reason away.
     pub(crate) fn is_broken_by(&self, slot: Slot, item: Item) -> bool {
         match self {
@@ -88,14 +98,6 @@ impl Matching {
         choice.extend(items);
     }
 
-    /// Matches as another matching of the same slots and items does.
-    pub(crate) fn match_as(&mut self, other: &Self) {
-        self.item_of.copy_from_slice(&other.item_of);
-        self.slot_of.copy_from_slice(&other.slot_of);
-        self.free_slots = other.free_slots;
-        self.free_items.words_mut().copy_from_slice(other.free_items.words());
-    }
-
     /// Takes the pair out, if it is matched.
     pub(crate) fn part(&mut self, slot: Slot, item: Item) {
         if self.item_of[slot.index()] == Some(item) {
@@ -105,16 +107,26 @@ impl Matching {
         }
     }
 
-    /// Matches the pair, parting whatever either was matched to.
+    /// Matches a pair of which neither is matched.
     pub(crate) fn join(&mut self, slot: Slot, item: Item) {
-        if let Some(before) = self.item_of[slot.index()] {
-            self.part(slot, before);
-        }
-        if let Some(before) = self.slot_of[item.index()] {
-            self.part(before, item);
-        }
         self.put(slot, item);
         self.free_slots -= 1;
+    }
+
+    /// How many slots have no item.
+    pub(crate) fn free_slots(&self) -> usize {
+        self.free_slots
+    }
+
+    /// Gives every slot without an item a free one, where it may take one.
+    pub(crate) fn take_free(&mut self, grid: &Grid) {
+        for slot in grid.slots() {
+            if self.item_of[slot.index()].is_none()
+                && let Some(item) = first_common(grid.row(slot), self.free_items.words())
+            {
+                self.join(slot, item);
+            }
+        }
     }
 
     /// Serves every slot and covers every item of `must`, or says why that cannot be.

@@ -2,7 +2,7 @@
 
 use crate::grid::{Bits, Grid};
 use crate::problem::Problem;
-use pairwright_proof::{Criterion, Item, Slot, Table};
+use pairwright_proof::{Criterion, Table};
 
 /// The choices that use only pairs of `grid` and every item of `must`, and keep every budget.
 #[derive(Clone, Debug)]
@@ -41,18 +41,9 @@ impl Region<'_> {
         let shape = problem.shape();
         let slots = u32::try_from(shape.slots).expect("a table has at most 2^20 slots");
         let mut grid = Grid::none(slots, shape.items);
-        let tables = problem.distinct_tables();
-        if let Some((first, others)) = tables.split_first() {
-            for slot in grid.slots() {
-                for (item, &value) in (0..).map(Item::new).zip(first.row(slot)) {
-                    if value != Table::FORBIDDEN {
-                        grid.set(slot, item);
-                    }
-                }
-            }
-            for other in others {
-                grid.retain(|slot, item| other.row(slot)[item.index()] != Table::FORBIDDEN);
-            }
+        grid.fill_all();
+        for table in problem.distinct_tables() {
+            grid.keep_of_table(table, |value| value != Table::FORBIDDEN);
         }
         let changes = problem.changes();
         for &(slot, item) in &changes.forbidden {
@@ -87,8 +78,7 @@ impl Family<'_> {
             return;
         };
         let high = last.saturating_add(self.width);
-        let (table, between) = (self.table, low..=high);
-        grid.retain(|slot: Slot, item: Item| between.contains(&table.row(slot)[item.index()]));
+        grid.keep_of_table(self.table, |value| (low..=high).contains(&value));
     }
 }
 

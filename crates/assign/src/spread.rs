@@ -12,15 +12,20 @@
 
 mod ahead;
 mod stretches;
+mod wide;
 
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
 use crate::start;
 use crate::watch::Watch;
 use crate::worst::Confirm;
+pub(crate) use ahead::Lines;
 use pairwright_proof::{Item, Slot, Table};
 use std::ops::RangeInclusive;
 pub(crate) use stretches::{Stretch, stretches};
+
+/// Up to so many slots all pairs are sorted that can matter at a glance; beyond, buckets leave fewer.
+const FEW: usize = 64;
 
 /// The least spread, where its windows lie, and a choice that has it.
 #[derive(Clone, Debug)]
@@ -163,6 +168,9 @@ fn given(pairs: &Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Nar
 
 /// The least spread over all choices of a grid that use all of `must`. Ended early, the best met, if any.
 pub(crate) fn least_of(grid: &Grid, table: &Table, must: &Bits, watch: &Watch<'_>) -> Option<Narrowest> {
+    if grid.slot_count() > FEW {
+        return wide::least(grid, table, must, watch);
+    }
     let pairs = match ahead::values_that_matter(grid, table) {
         Some(values) => Pairs::within(grid, table, values),
         None => Pairs::of(grid, table),
@@ -173,7 +181,18 @@ pub(crate) fn least_of(grid: &Grid, table: &Table, must: &Bits, watch: &Watch<'_
 /// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
 /// met, if any.
 pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
-    let mut best = given(&pairs, must, confirm);
+    least_within(pairs, i64::MAX, must, confirm, watch)
+}
+
+/// The same, of choices with at most this spread.
+fn least_within(
+    pairs: Pairs,
+    widest: i64,
+    must: &Bits,
+    confirm: Option<Confirm<'_>>,
+    watch: &Watch<'_>,
+) -> Option<Narrowest> {
+    let mut best = given(&pairs, must, confirm).filter(|given| given.spread <= widest);
     let mut sweep = Sweep::new(pairs, must, confirm);
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
@@ -181,10 +200,9 @@ pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, wat
     let mut met = Vec::new();
     while let Some(high) = sweep.next().filter(|_| watch.goes_on()) {
         sweep.take();
-        if let Some(best) = &best {
-            while sweep.low().is_some_and(|low| high - low > best.spread) {
-                sweep.drop_low();
-            }
+        let widest = best.as_ref().map_or(widest, |best| best.spread);
+        while sweep.low().is_some_and(|low| high - low > widest) {
+            sweep.drop_low();
         }
         let mut tightest = None;
         while let Some(low) = sweep.low().filter(|_| sweep.holds(&mut met)) {

@@ -33,6 +33,7 @@
 //! # Ok::<(), pairwright_proof::TableError>(())
 //! ```
 
+mod additive;
 mod bundles;
 mod check;
 mod choice;
@@ -49,6 +50,7 @@ mod table;
 mod text;
 mod verify;
 
+pub use additive::{Additive, AdditiveFault, check_additive};
 pub use bundles::{
     SeveralLimit, SeveralProof, SeveralProofFault, SeveralRule, SeveralStep, check_bundles_within,
     check_several_impossible, check_several_impossible_within, check_several_proof, check_several_proof_within,

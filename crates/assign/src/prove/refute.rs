@@ -29,7 +29,7 @@ impl<'t> Left<'t> {
             let table = criterion.table;
             match Method::of(criterion) {
                 Method::Worst(key) => {
-                    grid.retain(|slot, item| i128::from(key.of(table.row(slot)[item.index()])) <= limit);
+                    grid.keep_of_table(table, |value| i128::from(key.of(value)) <= limit);
                 }
                 Method::Spread => {
                     let width = i64::try_from(limit).unwrap_or(i64::MAX);

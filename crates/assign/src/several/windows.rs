@@ -30,7 +30,7 @@ impl Width {
         }
     }
 
-    /// The widest window in which a choice can score at most this.
+    /// The widest window in which a choice can score at most this; negative if there is none.
     pub(crate) fn window(self, slots: usize, score: i128) -> i64 {
         let width = match self {
             Self::Spread => score,
@@ -98,7 +98,11 @@ pub(crate) fn sweep(
             if most < 0 {
                 return Ok(());
             }
-            let low = top.saturating_sub(width.window(lists.len(), most));
+            let widest = width.window(lists.len(), most);
+            if widest < 0 {
+                return Ok(());
+            }
+            let low = top.saturating_sub(widest);
             let within = |list: &[Bundle]| {
                 let from = list.partition_point(|bundle| bundle.value < low);
                 from..list.partition_point(|bundle| bundle.value <= top)

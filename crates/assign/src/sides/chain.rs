@@ -12,8 +12,9 @@ use crate::grid::Grid;
 use crate::outcome::{Bound, Reason, Solution};
 use crate::region::Region;
 use crate::watch::Watch;
-use crate::{outermost, shortage, spread, start, worst};
-use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, Slot, evaluate};
+use crate::worst::Keyed;
+use crate::{outermost, shortage, spread, start};
+use pairwright_proof::{Choice, Criterion, Item, Measure, Sense, evaluate};
 use std::cell::Cell;
 
 /// Solves a problem with side conditions: the best choice by the chain, the last tie going to the lexicographically
@@ -171,8 +172,8 @@ impl<'t> Levels<'_, 't> {
         };
         let (table, watch) = (criterion.table, effort.watch());
         let choice = if let Method::Worst(key) = Method::of(criterion) {
-            let key = |slot: Slot, item: Item| key.of(table.row(slot)[item.index()]);
-            worst::least(grid, must, key, Some(&confirm), watch).map(|held| held.choice)
+            let key = |_, value| key.of(value);
+            Keyed { grid, must, table, key, confirm: Some(&confirm) }.least(watch).map(|held| held.choice)
         } else {
             let pairs = spread::Pairs::of(grid, table);
             spread::least(pairs, must, Some(&confirm), watch).map(|narrowest| narrowest.choice)

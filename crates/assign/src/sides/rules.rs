@@ -35,7 +35,7 @@ impl Part {
     pub(crate) fn whole(sided: &SidedProblem<'_>) -> Region<'static> {
         let Region { mut grid, must, .. } = Region::whole(sided.problem());
         for table in sided.sides().tables() {
-            grid.retain(|slot, item| table.row(slot)[item.index()] != Table::FORBIDDEN);
+            grid.keep_of_table(table, |value| value != Table::FORBIDDEN);
         }
         Region { grid, must, budgets: Vec::new() }
     }
@@ -77,7 +77,7 @@ impl<'t> Rules<'t> {
         match Method::of(&limit.criterion) {
             Method::Worst(key) => {
                 let within = |value| i128::from(key.of(value)) <= limit.most;
-                part.grid.retain(|slot, item| within(table.row(slot)[item.index()]));
+                part.grid.keep_of_table(table, within);
             }
             _ => self.limits.push(limit),
         }

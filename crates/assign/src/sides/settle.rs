@@ -115,7 +115,7 @@ fn keep_narrow(table: &Table, width: i128, grid: &mut Grid) -> Result<(), Empty>
         return Ok(());
     };
     let kept = low.saturating_sub(width)..=high.saturating_add(width);
-    grid.retain(|slot, item| kept.contains(&i128::from(table.row(slot)[item.index()])));
+    grid.keep_of_table(table, |value| kept.contains(&value.into()));
     Ok(())
 }
 

@@ -13,7 +13,7 @@ use pairwright_proof::{Item, Slot, Table};
 use std::ops::RangeInclusive;
 
 /// What is seen of a grid's slots and items.
-pub(super) struct Lines {
+pub(crate) struct Lines {
     slots: Vec<Line>,
     items: Vec<Line>,
 }
@@ -43,7 +43,7 @@ impl Line {
 }
 
 impl Lines {
-    pub(super) fn of(grid: &Grid, table: &Table) -> Self {
+    pub(crate) fn of(grid: &Grid, table: &Table) -> Self {
         let mut lines =
             Self { slots: vec![Line::EMPTY; grid.slot_count()], items: vec![Line::EMPTY; grid.item_count()] };
         for (slot, line) in grid.slots().zip(&mut lines.slots) {
@@ -56,9 +56,17 @@ impl Lines {
         lines
     }
 
-    /// The spread of opposite pairs, of which one that is not allowed exchanges items with the next one that makes both
-    /// allowed; `None` if there is none, or no slot.
-    fn of_opposites(&self, grid: &Grid, table: &Table) -> Option<i64> {
+    /// The spread of opposite pairs; `None` if there is none, or no slot.
+    pub(super) fn of_opposites(&self, grid: &Grid, table: &Table) -> Option<i64> {
+        let choice = self.opposites(grid)?;
+        let values = grid.slots().zip(&choice).map(|(slot, item)| table.row(slot)[item.index()]);
+        let (low, high) = values.fold((i64::MAX, i64::MIN), |(low, high), value| (low.min(value), high.max(value)));
+        high.checked_sub(low)
+    }
+
+    /// Opposite pairs, of which one that is not allowed exchanges items with the next one that makes both allowed; the item
+    /// of every slot.
+    pub(crate) fn opposites(&self, grid: &Grid) -> Option<Vec<Item>> {
         let mut slots: Vec<(i64, Slot)> = self.slots.iter().map(Line::mean).zip((0..).map(Slot::new)).collect();
         let mut items: Vec<(i64, Item)> = self.items.iter().map(Line::mean).zip((0..).map(Item::new)).collect();
         slots.sort_unstable();
@@ -71,9 +79,9 @@ impl Lines {
                 items.swap(at, other);
             }
         }
-        let values = slots.iter().zip(&items).map(|((_, slot), (_, item))| table.row(*slot)[item.index()]);
-        let (low, high) = values.fold((i64::MAX, i64::MIN), |(low, high), value| (low.min(value), high.max(value)));
-        high.checked_sub(low)
+        let mut choice = vec![Item::new(0); slots.len()];
+        slots.iter().zip(&items).for_each(|((_, slot), (_, item))| choice[slot.index()] = *item);
+        Some(choice)
     }
 
     /// All lines of which every choice has a pair: of the slots, and of the items where all are used.
@@ -85,6 +93,17 @@ impl Lines {
     /// The values that no choice lies below altogether, and above altogether; none without slots.
     pub(super) fn ends(&self) -> Option<(i64, i64)> {
         Some((self.used().map(|line| line.low).max()?, self.used().map(|line| line.high).min()?))
+    }
+
+    /// The values between which those of all choices with at most this spread lie.
+    pub(super) fn that_matter(&self, spread: i64) -> Option<RangeInclusive<i64>> {
+        let ((up, down), (lowest, highest)) = self.ends().zip(self.outermost())?;
+        Some(up.saturating_sub(spread).max(lowest)..=down.saturating_add(spread).min(highest))
+    }
+
+    /// No choice has a smaller spread.
+    pub(super) fn bound(&self) -> i64 {
+        self.ends().map_or(0, |(up, down)| up.saturating_sub(down).max(0))
     }
 
     /// The smallest and the largest value of all.
@@ -115,7 +134,5 @@ pub(super) fn values_that_matter(grid: &Grid, table: &Table) -> Option<RangeIncl
         return None;
     }
     let lines = Lines::of(grid, table);
-    let spread = lines.of_opposites(grid, table)?;
-    let (up, down) = lines.ends()?;
-    Some(up.saturating_sub(spread)..=down.saturating_add(spread))
+    lines.that_matter(lines.of_opposites(grid, table)?)
 }

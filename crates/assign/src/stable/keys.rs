@@ -5,15 +5,16 @@ use super::{Stretch, around};
 use crate::best::Key;
 use crate::reach;
 use crate::watch::Watch;
-use crate::worst;
+use crate::worst::Keyed;
 use pairwright_proof::{Item, Measure, Slot};
 
 impl Field<'_> {
     /// The greatest key is to be small.
     pub(super) fn by_worst_key(&self, key: Key, asked: Asked) -> Stretch {
         let rest = self.under_windows(self.forced(asked), |region| {
-            let held =
-                worst::least(&region.grid, &region.must, self.key_of_rest(key, asked), None, &Watch::unlimited())?;
+            let (grid, must, table) = (&region.grid, &region.must, self.criterion.table);
+            let key = |slot, value| if slot == asked.slot { i64::MIN } else { key.of(value) };
+            let held = Keyed { grid, must, table, key, confirm: None }.least(&Watch::unlimited())?;
             Some((held.key, ()))
         });
         let rest = rest.map(|(key, ())| key);
