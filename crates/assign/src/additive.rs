@@ -202,6 +202,7 @@ fn trailing(of: &[i64], is: impl Fn(i64) -> bool) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::jobs::jobs;
     use crate::{Criterion, Measure, Outcome, Problem, Sense, check_additive, solve};
     use proptest::collection::vec;
     use proptest::prelude::*;
@@ -214,7 +215,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(2000))]
+        #![proptest_config(ProptestConfig::with_cases(jobs(2000)))]
 
         #[test]
         fn prop_as_narrow_as_the_table_laid_out(

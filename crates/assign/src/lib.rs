@@ -81,6 +81,8 @@ mod extract;
 mod first;
 mod free_mean;
 mod grid;
+#[cfg(test)]
+mod jobs;
 mod joint;
 mod matching;
 mod near_to;

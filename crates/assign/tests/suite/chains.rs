@@ -1,6 +1,7 @@
 //! Whole chains against enumeration.
 
 use crate::brute::{any_goal, exact_goal, shape, table};
+use crate::jobs::jobs;
 use pairwright_assign::{Criterion, Item, Measure, Outcome, Problem, Sense, Shape, Slot, Table, Window, solve};
 use pairwright_proof::check_choice;
 use proptest::prelude::*;
@@ -90,7 +91,7 @@ fn proven_like_enumeration(case: &Case) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(20_000))]
+    #![proptest_config(ProptestConfig::with_cases(jobs(20_000)))]
 
     #[test]
     fn prop_chains_without_slack(case in case(shape(1..=4, 3), exact_goal(), Just(0_i64).boxed())) {
@@ -109,7 +110,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1_500))]
+    #![proptest_config(ProptestConfig::with_cases(jobs(1_500)))]
 
     #[test]
     fn prop_larger_chains(case in case(shape(5..=6, 2), exact_goal(), some_slack())) {
@@ -144,7 +145,7 @@ fn promises_hold(case: &Case, effort: u64) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(20_000))]
+    #![proptest_config(ProptestConfig::with_cases(jobs(20_000)))]
 
     #[test]
     fn prop_cut_short_searches_promise_no_more_than_they_know(

@@ -5,6 +5,8 @@
 mod brute;
 mod budgets;
 mod chains;
+#[path = "../../src/jobs.rs"]
+mod jobs;
 mod joint;
 mod laws;
 mod near_to;

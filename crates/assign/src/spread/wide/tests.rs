@@ -1,4 +1,5 @@
 use super::*;
+use crate::jobs::jobs;
 use crate::spread;
 use pairwright_proof::{Shape, Slot};
 use proptest::collection::vec;
@@ -28,7 +29,7 @@ fn grid_of(table: &Table) -> Grid {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2000))]
+    #![proptest_config(ProptestConfig::with_cases(jobs(2000)))]
 
     #[test]
     fn prop_buckets_lose_no_window(table in tables(), must in vec(0_usize..12, 0..3)) {
