@@ -57,7 +57,7 @@ pub enum Elsewhere {
     },
     /// It has no plan.
     Nothing(Refutation),
-    /// The same as `Best`, where limits on neighbours stand beside the criteria.
+    /// The same as `Best`, where limits on neighbours, or what may be spent, stand beside the criteria.
     BestBeside {
         /// The part at every position, by index.
         parts: Vec<usize>,
@@ -66,7 +66,7 @@ pub enum Elsewhere {
         /// The proof of those.
         proof: SidedProof,
     },
-    /// It has no plan with the limits on neighbours.
+    /// It has no plan with the limits on neighbours, or for what may be spent.
     NothingBeside(SidedProof),
     /// No proof was found.
     Unproven,
@@ -210,7 +210,7 @@ impl Layout<'_> {
             return self.no_better_beside(mine);
         }
         let all = self.bound.as_ref().unwrap_or(&self.tables);
-        let mut tables = all.aim_alone();
+        let mut tables = all.up_to_the_aim();
         loop {
             let (outcome, evidence) = solve_with_proof(&tables.problem()?);
             let (proof, solution) = match (evidence, outcome.solution()) {
@@ -219,7 +219,12 @@ impl Layout<'_> {
                 _ => return Ok(Elsewhere::Unproven),
             };
             let losses = self.losses(&solution.values);
-            if losses.as_slice() > mine || tables.ranks.len() == all.ranks.len() {
+            let is_worse = losses.as_slice() > mine;
+            if !is_worse && all.spend.is_some() {
+                // Whatever it costs it is no worse: only what may be spent makes it so.
+                return self.no_better_beside(mine);
+            }
+            if is_worse || tables.ranks.len() == all.ranks.len() {
                 let parts = solution.choice.items().iter().map(|&item| tables.part(item)).collect();
                 return Ok(Elsewhere::Best { parts, values: solution.values.clone(), proof });
             }
@@ -235,10 +240,10 @@ impl Layout<'_> {
         let statement = problem.statement();
         match stated {
             Elsewhere::Nothing(_) | Elsewhere::Best { .. } if self.has_limits_beside() => Ok(0),
-            Elsewhere::NothingBeside(_) | Elsewhere::BestBeside { .. } if !self.has_limits_beside() => Ok(0),
+            Elsewhere::NothingBeside(_) | Elsewhere::BestBeside { .. } if tables.sides().is_empty() => Ok(0),
             Elsewhere::Unproven => Ok(0),
             Elsewhere::Nothing(reason) => {
-                let alone = Statement { criteria: &statement.criteria[..1], ..statement };
+                let alone = Statement { criteria: &statement.criteria[..=tables.before], ..statement };
                 check_impossible(&alone, reason)?;
                 Ok(of)
             }

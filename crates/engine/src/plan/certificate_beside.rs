@@ -34,10 +34,10 @@ impl Tables {
 }
 
 impl Layout<'_> {
-    /// Why this setting, with its limits on neighbours, is no better than a plan with these losses.
+    /// Why this setting, with its limits on neighbours and on what is spent, is no better than a plan with these losses.
     pub(super) fn no_better_beside(&self, mine: &[i128]) -> Result<Elsewhere, PlanError> {
         let all = self.bound.as_ref().unwrap_or(&self.tables);
-        let mut tables = all.aim_alone();
+        let mut tables = all.up_to_the_aim();
         loop {
             let sided = SidedProblem::new(tables.problem()?, tables.sides())?;
             let (solution, proof) = match solve_sided_with_proof(&sided) {
@@ -62,7 +62,7 @@ impl Layout<'_> {
         let tables = self.bound.as_ref().unwrap_or(&self.tables);
         let problem = tables.problem()?;
         let statement = problem.statement();
-        let alone = Statement { criteria: &statement.criteria[..1], ..statement };
+        let alone = Statement { criteria: &statement.criteria[..=tables.before], ..statement };
         Ok(check_sided_impossible(&alone, &tables.sides(), proof)?)
     }
 

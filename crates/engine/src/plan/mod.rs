@@ -1,6 +1,7 @@
 //! From fits to a plan: the tables, the choice, what it results in.
 
 mod admission;
+mod affordable;
 mod alike;
 mod apart;
 mod bought;
