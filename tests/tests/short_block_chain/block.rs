@@ -176,13 +176,10 @@ impl Block {
     fn value(&self, built: &Built, fit: FitName, position: usize) -> i64 {
         let piston = &self.pistons[built.pistons[position]];
         let rod = built.rods.get(position).map(|&rod| &self.rods[rod]);
-        match fit {
-            FitName::Mass => piston.mass + rod.map_or(0, |rod| rod.mass),
-            _ => {
-                let longer = rod.map_or(0, |rod| rod.height - self.rods[0].height);
-                piston.height + self.cylinders[position] + longer
-            }
+        if fit == FitName::Mass {
+            return piston.mass + rod.map_or(0, |rod| rod.mass);
         }
+        piston.height + self.cylinders[position] + rod.map_or(0, |rod| rod.height - self.rods[0].height)
     }
 
     fn values(&self, built: &Built, fit: FitName) -> Vec<i64> {
@@ -428,7 +425,7 @@ pub(crate) fn bought() -> impl Strategy<Value = Block> {
             let all = parts.chain(block.heads.iter_mut().map(|head| &mut head.0)).chain(&mut block.gaskets);
             all.zip(prices).for_each(|(price, known)| *price = known);
             first.dedup();
-            Block { first, spend, with_rods, ..block }
+            Block { with_rods, first, spend, ..block }
         },
     )
 }

@@ -2,7 +2,7 @@
 
 use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
-    Checked, Choice, Criterion, Proof, Refutation, SeveralProof, SidedProof, Statement, check_impossible, check_proof,
+    Checked, Choice, Criterion, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
 };
 
 use super::Taken;
@@ -11,6 +11,7 @@ use super::choose::{Chosen, PlanError};
 use super::roles::Roles;
 use super::search::{Layout, Search};
 use super::setting::Setting;
+use super::several::SeveralLevel;
 use super::tables::Tables;
 use crate::job::{Job, Matching, Role};
 
@@ -40,7 +41,7 @@ pub struct Certificate {
     pub joint: Vec<JointLevel>,
     /// Where a position takes several parts of one kind: why no choice from the pile is better, criterion after criterion
     /// as far as proofs reach.
-    pub several: Vec<SeveralProof>,
+    pub several: Vec<SeveralLevel>,
 }
 
 /// Why a setting is no better.

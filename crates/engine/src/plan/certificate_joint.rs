@@ -29,14 +29,15 @@ pub struct JointLevel {
     pub proof: JointProof,
 }
 
-/// A choice of both roles.
+/// A choice of both roles, or of several parts of one kind a position.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Witness {
     /// Heads and gaskets.
     pub setting: Setting,
     /// The part of the first role at every position, by index.
     pub parts: Vec<usize>,
-    /// The part of the second role at every position.
+    /// The part of the second role at every position; of several roles beside the first, all those of a position before
+    /// those of the next.
     pub seconds: Vec<usize>,
 }
 

@@ -53,6 +53,7 @@ pub use report::{
 };
 
 pub use setting::{Served, Setting};
+pub use several::SeveralLevel;
 pub use taken::{Spot, Taken};
 
 pub(crate) use admission::{Bar, Relaxed};
