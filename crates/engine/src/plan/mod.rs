@@ -8,6 +8,7 @@ mod bought;
 mod certificate;
 mod certificate_beside;
 mod certificate_joint;
+mod certificate_reach;
 mod chain;
 mod choose;
 mod couples;

@@ -230,7 +230,7 @@ impl<'q> Search<'q> {
 }
 
 /// How much the aim may give for what comes next, in ticks of its measure, from its best value.
-fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
+pub(super) fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
     let aim = &question.matching.aim;
     match (aim.by, aim.slack) {
         (_, None) => 0,
