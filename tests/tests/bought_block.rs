@@ -138,3 +138,25 @@ fn a_plan_that_costs_more_than_may_be_spent_is_refused() {
     assert_ne!(again.exit, Exit::Done, "{again:?}");
     assert!(again.err.contains("`spend`"), "{again:?}");
 }
+
+#[test]
+fn a_limit_that_the_parts_as_found_break_is_named() {
+    let job = folder(&[
+        (
+            "job.toml",
+            "units = \"mm\"\n[stock]\nshim = \"shims.csv\"\n[positions]\nvalve = \"valves.csv\"\n[fit.lash_after]\n\
+             plus = \"valve.gap\"\nminus = \"shim.thickness\"\n[[match]]\nplace = \"shim\"\n\
+             near = { fit = \"lash_after\", value = 0.20 }\n\
+             limits = { lash_after = { min = 0.15, max = 0.25, guard = false } }\n",
+        ),
+        ("valves.csv", "valve,gap\n1,2.70\n2,2.80\n"),
+        ("shims.csv", "id,thickness,at\nA,2.60,1\nB,2.50,2\n"),
+    ]);
+    let ran = pairwright("match", job.path(), &[]);
+    assert_eq!(ran.exit, Exit::Done, "{ran:?}");
+    let text = ran.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    // 2.70 - 2.60 is 0.10, and 2.80 - 2.50 is 0.30: each 0.05 beyond.
+    assert!(text.contains("As found it is beyond what the limits allow: "), "{text}");
+    assert!(text.contains("at least 0.15 mm\" by 0.050 mm at valve 1 and the limit"), "{text}");
+    assert!(text.contains("at most 0.25 mm\" by 0.050 mm at valve 2."), "{text}");
+}

@@ -64,7 +64,7 @@ pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use put::put;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, mean, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use result::{aim_values, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use spending::spent;
 pub(crate) use spread_band::band_between;
