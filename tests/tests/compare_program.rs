@@ -73,6 +73,10 @@ fn rows_are_picked_and_sorted() {
     assert!(wrong.err.contains("`heads swapped`"), "{}", wrong.err);
 }
 
+fn at_starting(header: &csv::StringRecord, name: &str) -> usize {
+    header.iter().position(|column| column.starts_with(name)).expect("the column")
+}
+
 #[test]
 fn the_spreadsheet_has_a_row_for_every_plan() {
     let ran = pairwright("compare", &demo(), &["--format", "csv"]);
@@ -80,11 +84,18 @@ fn the_spreadsheet_has_a_row_for_every_plan() {
     let header = reader.headers().expect("a header").clone();
     let at = |name: &str| header.iter().position(|column| column == name).unwrap_or_else(|| panic!("{header:?}"));
     let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
-    assert_eq!(rows.len(), 6);
-    assert_eq!(&rows[0][at("what_if")], "as it stands");
+    assert_eq!(rows.len(), 7);
+    assert_eq!([&rows[0][at("what_if")], &rows[0][at("outcome")]], ["as found"; 2]);
+    assert_eq!(&rows[1][at("what_if")], "as it stands");
     // 220 for the decks and 58 for two gaskets.
-    assert_eq!(&rows[4][at("price")], "278");
-    assert!(rows.iter().all(|row| &row[at("outcome")] == "proven"));
+    assert_eq!(&rows[5][at("price")], "278");
+    assert!(rows[1..].iter().all(|row| &row[at("outcome")] == "proven"));
+    let text = pairwright("compare", &demo(), &[]).out;
+    let found =
+        text.lines().find(|line| line.contains("as\u{a0}found") || line.starts_with("as found")).expect("a row");
+    let measure: f64 = rows[0][at_starting(&header, "measure")].parse().expect("a number");
+    assert!(found.contains(&format!("{measure:.3}")) || found.contains(&format!("{measure:.4}")), "{found}: {measure}");
+    assert!([at("price"), at("hours"), at("unbeaten")].iter().all(|&column| rows[0][column].is_empty()));
 }
 
 const JOB: &str = r#"title = "Three in a row"

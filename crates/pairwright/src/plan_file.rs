@@ -27,7 +27,7 @@
 //! prices 0 120 …               of a total the prices of the parts of either kind, for every outer choice
 //! …
 //! several of one kind          where a position takes several parts of one kind, each below it by its own name (`upper S4`):
-//! …                            why no choice from the pile is better
+//! …                            why no choice from the pile is better, for every criterion likewise
 //! ```
 //!
 //! A file holds one such section for every match that has a plan, those before the only one asked for included. That of a
@@ -56,7 +56,7 @@ use std::fmt::Write as _;
 use pairwright_engine::job::{Bank, Job, Matching, Positions, Role, Scope};
 use pairwright_engine::outcome::{JobReport, Outcome};
 use pairwright_engine::plan::{
-    Certificate, Elsewhere, JointLevel, NoPlan, Served, Setting, Witness, placed_a_position,
+    Certificate, Elsewhere, JointLevel, NoPlan, Served, Setting, SeveralLevel, Witness, placed_a_position,
 };
 use pairwright_proof::{
     JointProof, Level, ParseError, Proof, Refutation, SidedProof, parse_joint_proof, parse_proof, parse_several_proof,
@@ -147,8 +147,12 @@ fn section(job: &Job, matching: &Matching, certificate: &Certificate) -> Option<
     for level in &certificate.joint {
         text.push_str(&joint_level(job, matching, level)?);
     }
-    for several in &certificate.several {
-        let _ = write!(text, "{SEVERAL}\n{}", write_several_proof(several));
+    for SeveralLevel { witness, proof } in &certificate.several {
+        let _ = writeln!(text, "{SEVERAL}");
+        if let Some(witness) = witness {
+            text.push_str(&best_there_is(job, matching, witness)?);
+        }
+        text.push_str(&write_several_proof(proof));
     }
     Some(text)
 }
@@ -184,8 +188,7 @@ fn parts_at([parts, seconds]: [&Vec<usize>; 2], position: usize, roles: usize) -
 fn joint_level(job: &Job, matching: &Matching, level: &JointLevel) -> Option<String> {
     let mut text = format!("{JOINT}\nbest {}\n", level.best);
     if let Some(witness) = &level.witness {
-        let _ = writeln!(text, "{WITNESS}");
-        text.push_str(&placed(job, matching, &witness.setting, [&witness.parts, &witness.seconds])?);
+        text.push_str(&best_there_is(job, matching, witness)?);
     }
     for prices in level.prices.iter().flatten() {
         let all = prices.iter().fold(String::new(), |text, price| text + " " + &price.to_string());
@@ -193,6 +196,12 @@ fn joint_level(job: &Job, matching: &Matching, level: &JointLevel) -> Option<Str
     }
     text.push_str(&write_joint_proof(&level.proof));
     Some(text)
+}
+
+/// A choice that has the best value of a criterion.
+fn best_there_is(job: &Job, matching: &Matching, witness: &Witness) -> Option<String> {
+    let placed = placed(job, matching, &witness.setting, [&witness.parts, &witness.seconds])?;
+    Some(format!("{WITNESS}\n{placed}"))
 }
 
 /// Why another setting is no better.
@@ -311,10 +320,11 @@ impl<'t> Lines<'t> {
                 }
                 Some(SEVERAL) => {
                     self.at += 1;
+                    let witness = self.witness(job, asked)?;
                     let (start, text) = self.block();
-                    let several = parse_several_proof(&text);
-                    let several = several.map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
-                    certificate.several.push(several);
+                    let proof = parse_several_proof(&text);
+                    let proof = proof.map_err(|source| PlanFileError::Proof { line: start + 1, source })?;
+                    certificate.several.push(SeveralLevel { witness, proof });
                 }
                 _ => break,
             }
@@ -342,16 +352,7 @@ impl<'t> Lines<'t> {
     /// Why no two assignments are better by a criterion.
     fn joint_level(&mut self, job: &Job, asked: &Matching) -> Result<JointLevel, PlanFileError> {
         let best = self.take("`best` and a number", |line| line.strip_prefix("best ")?.parse().ok())?;
-        let mut witness = None;
-        if self.all.get(self.at).copied() == Some(WITNESS) {
-            self.at += 1;
-            let setting = self.setting(job, asked)?;
-            // It is another plan, that may use the same parts.
-            let built = std::mem::take(&mut self.used);
-            let [parts, seconds] = self.placed(job, asked)?;
-            self.used = built;
-            witness = Some(Witness { setting, parts, seconds });
-        }
+        let witness = self.witness(job, asked)?;
         let mut prices = Vec::new();
         let row = |line: &str| -> Option<Vec<i64>> {
             line.strip_prefix(PRICES)?.split_whitespace().map(|word| word.parse().ok()).collect()
@@ -361,6 +362,20 @@ impl<'t> Lines<'t> {
             prices.push([first, self.take("prices of the other kind", row)?]);
         }
         Ok(JointLevel { best, witness, prices, proof: self.joint_proof()? })
+    }
+
+    /// A choice that has the best value of a criterion, where it comes next.
+    fn witness(&mut self, job: &Job, asked: &Matching) -> Result<Option<Witness>, PlanFileError> {
+        if self.all.get(self.at).copied() != Some(WITNESS) {
+            return Ok(None);
+        }
+        self.at += 1;
+        let setting = self.setting(job, asked)?;
+        // It is another plan, that may use the same parts.
+        let built = std::mem::take(&mut self.used);
+        let [parts, seconds] = self.placed(job, asked)?;
+        self.used = built;
+        Ok(Some(Witness { setting, parts, seconds }))
     }
 
     /// What serves banks, or the engine, as far as the lines go.

@@ -68,7 +68,6 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("bought_spend_with_a_unit", toml("{ max = 40 }", "{ max = \"40 mm\" }")),
         ("bought_first_a_fit", toml("first = \"price\"", "first = \"lash_after\"")),
         ("bought_first_unknown", toml("first = \"price\"", "first = \"cheap\"")),
-        ("bought_first_in_a_match_of_heads", crate::heads::built().add("job.toml", "first = \"price\"\n")),
         ("bought_kept_more_often_than_there_are", toml("spend =", "keep = { \"1\" = \"A\", \"2\" = \"A\" }\nspend =")),
         ("bought_too_few", sound().write("shims.csv", "id,thickness,at,count,price\n2.60,2.600,,1,6.80\n")),
     ]

@@ -1,7 +1,7 @@
 //! The engine as its parts stand now.
 
 use super::{AsFound, Gain, Scene};
-use crate::plan::{Frame, aim_values, spread};
+use crate::plan::{Frame, aim_values, limit_reports, spread};
 
 /// The aim's fit with every part where it stands now; `None` unless every position has a part and
 /// all of them can be predicted.
@@ -16,9 +16,10 @@ pub(super) fn as_found(scene: &Scene<'_, '_>) -> Option<AsFound> {
     Some(AsFound {
         setting: frame.setting.clone(),
         seconds: frame.seconds.clone(),
-        parts,
         values,
         spread: found,
+        limits: limit_reports(&frame, &parts),
+        parts,
         gain: Gain { spread: gained, below_doubt: scene.doubts(gained) },
     })
 }

@@ -21,10 +21,11 @@ impl Scene<'_, '_> {
         let price = self.price(&layout.frame, &chosen.parts);
         // Nothing costs less than nothing.
         let is_free = price.aim <= 0 && price.spread <= 0;
+        let aim = self.question().matching.buying.first.len();
         let at_most = match chosen.exact {
             _ if is_free && price.scatter <= 0.0 => AtMost::Nothing,
-            0 if !is_free => AtMost::All,
-            0 | 1 if chosen.values.len() > 1 => AtMost::AfterTheAim,
+            exact if exact <= aim && !is_free => AtMost::All,
+            exact if exact <= aim + 1 && chosen.values.len() > aim + 1 => AtMost::AfterTheAim,
             _ => AtMost::Nothing,
         };
         let price = Price { at_most, ..price };

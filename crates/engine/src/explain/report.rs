@@ -3,7 +3,7 @@
 use super::Selection;
 use crate::fit::Ingredient;
 use crate::job::FitName;
-use crate::plan::{LimitKind, Served, Setting};
+use crate::plan::{LimitKind, LimitReport, Served, Setting};
 
 /// Everything said about why a plan is the plan.
 #[derive(Clone, Debug)]
@@ -56,6 +56,8 @@ pub struct AsFound {
     pub values: Vec<i64>,
     /// Largest less smallest.
     pub spread: i64,
+    /// How every limit fares there.
+    pub limits: Vec<LimitReport>,
     /// What the plan gains on it.
     pub gain: Gain,
 }

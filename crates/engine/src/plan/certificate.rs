@@ -2,15 +2,17 @@
 
 use pairwright_assign::{Evidence, Outcome, solve_with_proof};
 use pairwright_proof::{
-    Checked, Choice, Criterion, Proof, Refutation, SeveralProof, SidedProof, Statement, check_impossible, check_proof,
+    Checked, Choice, Criterion, Proof, Refutation, SidedProof, Statement, check_impossible, check_proof,
 };
 
 use super::Taken;
 use super::certificate_joint::JointLevel;
+use super::certificate_reach::{Reach, bests, sided_bests};
 use super::choose::{Chosen, PlanError};
 use super::roles::Roles;
 use super::search::{Layout, Search};
 use super::setting::Setting;
+use super::several::SeveralLevel;
 use super::tables::Tables;
 use crate::job::{Job, Matching, Role};
 
@@ -40,7 +42,7 @@ pub struct Certificate {
     pub joint: Vec<JointLevel>,
     /// Where a position takes several parts of one kind: why no choice from the pile is better, criterion after criterion
     /// as far as proofs reach.
-    pub several: Vec<SeveralProof>,
+    pub several: Vec<SeveralLevel>,
 }
 
 /// Why a setting is no better.
@@ -57,7 +59,7 @@ pub enum Elsewhere {
     },
     /// It has no plan.
     Nothing(Refutation),
-    /// The same as `Best`, where limits on neighbours stand beside the criteria.
+    /// The same as `Best`, where limits on neighbours, or what may be spent, stand beside the criteria.
     BestBeside {
         /// The part at every position, by index.
         parts: Vec<usize>,
@@ -66,7 +68,7 @@ pub enum Elsewhere {
         /// The proof of those.
         proof: SidedProof,
     },
-    /// It has no plan with the limits on neighbours.
+    /// It has no plan with the limits on neighbours, or for what may be spent.
     NothingBeside(SidedProof),
     /// No proof was found.
     Unproven,
@@ -129,7 +131,8 @@ impl Search<'_> {
             certificate.several = several.proofs(chosen)?;
             return Ok(certificate);
         }
-        let tables = layout.proven_tables(self)?;
+        let reach = self.found_reach()?;
+        let tables = layout.proven_tables(self, reach)?;
         let plain = if layout.has_limits_beside() { None } else { tables.proof_alone(&chosen.values)? };
         match plain {
             Some(proof) => certificate.proof = proof,
@@ -140,7 +143,8 @@ impl Search<'_> {
         }
         let mine = layout.losses(&chosen.values);
         let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != chosen.setting);
-        certificate.elsewhere = others.map(|(_, other)| other.no_better(&mine)).collect::<Result<_, PlanError>>()?;
+        let others = others.map(|(_, other)| other.no_better(&mine, reach));
+        certificate.elsewhere = others.collect::<Result<_, PlanError>>()?;
         Ok(certificate)
     }
 
@@ -158,7 +162,9 @@ impl Search<'_> {
         let own = self.layouts().iter().position(|layout| layout.frame.setting == certificate.setting);
         let own = own.ok_or(PlanError::NoSetting)?;
         let layout = &self.layouts()[own];
-        let tables = layout.proven_tables(self)?;
+        let mine = layout.losses(&certificate.values);
+        let reach = self.stated_reach(own, certificate);
+        let tables = layout.stated_tables(self, certificate, reach)?;
         let choice = tables.choice(&certificate.parts);
         tables.check_means(&certificate.parts, &certificate.values)?;
         let mut checked = if layout.has_limits_beside() || certificate.beside.is_some() {
@@ -168,12 +174,15 @@ impl Search<'_> {
         } else {
             check_proof(&tables.problem()?.statement(), &choice, &certificate.values, &certificate.proof)?
         };
+        if reach.most.is_some_and(|most| mine.get(reach.aim).is_none_or(|&loss| loss > most)) {
+            // What may be given from the best that is stated is not enough for this plan.
+            checked.levels = checked.levels.min(reach.aim);
+        }
         let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != own).map(|(_, other)| other);
-        let mine = layout.losses(&certificate.values);
         let mut stated = certificate.elsewhere.iter();
         for other in others {
             let holds = match stated.next() {
-                Some(stated) => other.check(stated, &mine, checked.of)?,
+                Some(stated) => other.check(stated, &mine, checked.of, reach)?,
                 None => 0,
             };
             checked.levels = checked.levels.min(holds);
@@ -183,14 +192,17 @@ impl Search<'_> {
 }
 
 impl Layout<'_> {
-    /// The tables that the plan's own proof is about. Where the aim may give something and there are other
-    /// settings, only the aim is proven.
-    fn proven_tables(&self, search: &Search<'_>) -> Result<Tables, PlanError> {
-        let tables = self.tables.clone();
+    /// The tables that the plan's own proof is about: what the aim may give counts from the best of all settings.
+    fn proven_tables(&self, search: &Search<'_>, reach: Reach) -> Result<Tables, PlanError> {
         if search.layouts().len() == 1 {
-            return tables.giving_what_it_may(search.question);
+            return self.tables.clone().giving_what_it_may(search.question);
         }
-        Ok(tables)
+        if reach.most.is_none() {
+            return Ok(self.tables.clone());
+        }
+        let alone = self.tables.up_to_the_aim();
+        let best = alone.answer(&alone.problem()?)?.chosen().map(|chosen| self.losses(&chosen.values));
+        Ok(self.tables.within(&best.unwrap_or_default(), reach))
     }
 
     /// Whether limits on neighbours stand beside the criteria.
@@ -205,12 +217,12 @@ impl Layout<'_> {
     }
 
     /// Why this setting is no better than a plan with these losses.
-    fn no_better(&self, mine: &[i128]) -> Result<Elsewhere, PlanError> {
+    fn no_better(&self, mine: &[i128], reach: Reach) -> Result<Elsewhere, PlanError> {
         if self.has_limits_beside() {
-            return self.no_better_beside(mine);
+            return self.no_better_beside(mine, reach);
         }
-        let all = self.bound.as_ref().unwrap_or(&self.tables);
-        let mut tables = all.aim_alone();
+        let mut all = self.widest_tables().clone();
+        let mut tables = all.up_to_the_aim();
         loop {
             let (outcome, evidence) = solve_with_proof(&tables.problem()?);
             let (proof, solution) = match (evidence, outcome.solution()) {
@@ -219,58 +231,102 @@ impl Layout<'_> {
                 _ => return Ok(Elsewhere::Unproven),
             };
             let losses = self.losses(&solution.values);
-            if losses.as_slice() > mine || tables.ranks.len() == all.ranks.len() {
+            let is_worse = reach.is_worse(&losses, mine);
+            if !is_worse && all.spend.is_some() {
+                // Whatever it costs it is no worse: only what may be spent makes it so.
+                return self.no_better_beside(mine, reach);
+            }
+            if is_worse || tables.ranks.len() == all.ranks.len() {
                 let parts = solution.choice.items().iter().map(|&item| tables.part(item)).collect();
                 return Ok(Elsewhere::Best { parts, values: solution.values.clone(), proof });
             }
-            // Equal so far: one criterion more.
-            tables.ranks.push(all.ranks[tables.ranks.len()]);
+            if tables.ranks.len() == reach.aim + 1 {
+                all = all.within(&self.proven_bests(&bests(&proof)), reach);
+            }
+            // As good so far: one criterion more.
+            tables.ranks = all.ranks[..=tables.ranks.len()].to_vec();
         }
     }
 
     /// Up to which level a statement about this setting shows that it is no better; `of` is all of them.
-    fn check(&self, stated: &Elsewhere, mine: &[i128], of: usize) -> Result<usize, PlanError> {
-        let tables = self.bound.as_ref().unwrap_or(&self.tables);
+    fn check(&self, stated: &Elsewhere, mine: &[i128], of: usize, reach: Reach) -> Result<usize, PlanError> {
+        let tables = self.widest_tables().within(&self.stated_bests(stated), reach);
         let problem = tables.problem()?;
         let statement = problem.statement();
         match stated {
             Elsewhere::Nothing(_) | Elsewhere::Best { .. } if self.has_limits_beside() => Ok(0),
-            Elsewhere::NothingBeside(_) | Elsewhere::BestBeside { .. } if !self.has_limits_beside() => Ok(0),
+            Elsewhere::NothingBeside(_) | Elsewhere::BestBeside { .. } if tables.sides().is_empty() => Ok(0),
             Elsewhere::Unproven => Ok(0),
             Elsewhere::Nothing(reason) => {
-                let alone = Statement { criteria: &statement.criteria[..1], ..statement };
+                let alone = Statement { criteria: &statement.criteria[..=tables.before], ..statement };
                 check_impossible(&alone, reason)?;
                 Ok(of)
             }
             Elsewhere::NothingBeside(proof) => self.check_nothing_beside(proof).map(|()| of),
             Elsewhere::Best { parts, values, proof } => {
                 let told = values.len().min(statement.criteria.len());
-                let criteria: Vec<Criterion<'_>> =
-                    statement.criteria[..told].iter().map(|criterion| Criterion { slack: 0, ..*criterion }).collect();
+                let criteria = told_criteria(&statement, told, reach);
                 let part = Statement { criteria: &criteria, ..statement };
                 let checked = check_proof(&part, &tables.choice(parts), values, proof)?;
-                Ok(self.holds_against(values, checked.levels, mine, of))
+                Ok(self.holds_against(values, checked.levels, mine, (of, reach)))
             }
             Elsewhere::BestBeside { parts, values, proof } => {
-                let checked = self.check_best_beside(parts, values, proof)?;
-                Ok(self.holds_against(values, checked.levels, mine, of))
+                let checked = tables.check_best_beside((parts, values), proof, reach)?;
+                Ok(self.holds_against(values, checked.levels, mine, (of, reach)))
             }
         }
     }
 
     /// Up to which level the best of this setting, of which so many levels are proven, leaves a plan with these losses
     /// the better one.
-    fn holds_against(&self, values: &[i128], proven: usize, mine: &[i128], of: usize) -> usize {
+    fn holds_against(&self, values: &[i128], proven: usize, mine: &[i128], (of, reach): (usize, Reach)) -> usize {
         let theirs = self.losses(values);
-        let differs = theirs.iter().zip(mine).position(|(their, own)| their != own);
-        match differs {
+        match reach.differs(&theirs, mine) {
             // Worse at a level that is proven here: nothing of this setting comes near.
-            Some(level) if theirs[level] > mine[level] && level < proven => of,
+            Some(level) if reach.is_worse(&theirs, mine) && level < proven => of,
             // Better at this level: at most what lies before it holds.
             Some(level) => level.min(proven),
             None if proven == of => of,
             None => proven,
         }
+    }
+}
+
+/// The first criteria of a statement; of the last one nothing is given, as nothing comes after it, and of the aim only where
+/// slacks count from the best of all settings.
+pub(super) fn told_criteria<'a>(statement: &Statement<'a>, told: usize, reach: Reach) -> Vec<Criterion<'a>> {
+    let slack = |at: usize, slack: i64| if reach.most.is_some() && at + 1 < told { slack } else { 0 };
+    let told = statement.criteria[..told].iter().enumerate();
+    told.map(|(at, criterion)| Criterion { slack: slack(at, criterion.slack), ..*criterion }).collect()
+}
+
+impl Search<'_> {
+    /// What is within reach by what a certificate says.
+    fn stated_reach(&self, own: usize, certificate: &Certificate) -> Reach {
+        let layout = &self.layouts()[own];
+        let others = self.layouts().iter().enumerate().filter(|(at, _)| *at != own).map(|(_, other)| other);
+        let stated = others.zip(&certificate.elsewhere).map(|(other, stated)| other.stated_bests(stated));
+        self.reach(std::iter::once(layout.proven_bests(&certificate.own_bests())).chain(stated))
+    }
+}
+
+impl Certificate {
+    /// The best values that the proof of the plan itself is about.
+    fn own_bests(&self) -> Vec<i128> {
+        self.beside.as_ref().map_or_else(|| bests(&self.proof), sided_bests)
+    }
+}
+
+impl Layout<'_> {
+    /// The tables that a certificate's own proof is about.
+    fn stated_tables(&self, search: &Search<'_>, certificate: &Certificate, reach: Reach) -> Result<Tables, PlanError> {
+        if search.layouts().len() == 1 {
+            return self.tables.clone().giving_what_it_may(search.question);
+        }
+        // A plan of which it is only said that it is out of reach is gone over as it is.
+        let mine = self.losses(&certificate.values).get(reach.aim).copied();
+        let most = reach.most.map(|most| mine.map_or(most, |mine| most.max(mine)));
+        Ok(self.tables.within(&self.proven_bests(&certificate.own_bests()), Reach { most, ..reach }))
     }
 }
 

@@ -6,12 +6,12 @@ use pairwright_proof::{Checked, JointFault, JointProof, check_joint, verify_join
 use super::certificate::Certificate;
 use super::chain::Pick;
 use super::choose::{Chosen, PlanError};
-use super::joint::{Found, Joint};
+use super::joint::Joint;
 use super::pieces::Left;
 use super::search::Asked;
 use super::setting::Setting;
 
-/// Nodes that the proof of the aim may take.
+/// Nodes that the proof of the aim, or of what comes before it, may take.
 const EFFORT: u64 = 4_000_000;
 /// The same of a criterion after it.
 const LATER: u64 = 200_000;
@@ -29,14 +29,15 @@ pub struct JointLevel {
     pub proof: JointProof,
 }
 
-/// A choice of both roles.
+/// A choice of both roles, or of several parts of one kind a position.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Witness {
     /// Heads and gaskets.
     pub setting: Setting,
     /// The part of the first role at every position, by index.
     pub parts: Vec<usize>,
-    /// The part of the second role at every position.
+    /// The part of the second role at every position; of several roles beside the first, all those of a position before
+    /// those of the next.
     pub seconds: Vec<usize>,
 }
 
@@ -44,15 +45,15 @@ pub struct Witness {
 type PricedProof = (Vec<[Vec<i64>; 2]>, JointProof);
 
 impl<'q> Joint<'q> {
-    /// The proofs of as many criteria as proofs are found for, the aim first.
+    /// The proofs of as many criteria as proofs are found for, in order.
     pub(super) fn proofs(&self, chosen: &Chosen) -> Result<Vec<JointLevel>, PlanError> {
         let own = Pick { setting: chosen.setting, firsts: chosen.parts.clone(), seconds: chosen.seconds.clone() };
         let mut proofs = Vec::new();
         let mut left = self.left_for_proofs()?;
-        for (at, level) in self.levels.iter().enumerate() {
+        for (at, level) in self.levels.iter().enumerate().take(self.told) {
             let (mut best, mut witness) = (level.searched(chosen.values[at]), None);
-            if at == 0 && self.question.matching.aim.slack.is_some() {
-                let Found::Choice { pick, value, .. } = self.best(Asked::default())? else { break };
+            if at == self.before && self.question.matching.aim.slack.is_some() {
+                let Some((pick, value)) = self.best_by_the_aim()? else { break };
                 (best, witness) = (value, Some(pick));
             }
             let Some((prices, proof)) = left.proof(at, witness.as_ref().unwrap_or(&own), best)? else { break };
@@ -62,24 +63,27 @@ impl<'q> Joint<'q> {
                 seconds: pick.seconds,
             });
             proofs.push(JointLevel { best: level.plain(best), witness, prices, proof });
-            let slack = if at == 0 { self.slack(best) } else { 0 };
+            let slack = if at == self.before { self.slack(best) } else { 0 };
             left.hold(at, best + slack)?;
         }
         Ok(proofs)
     }
 
-    fn left_for_proofs(&self) -> Result<Left<'_, 'q>, PlanError> {
+    /// What proofs speak of: all choices that cost no more than may be spent, as far as parts tell, and perhaps more.
+    pub(super) fn left_for_proofs(&self) -> Result<Left<'_, 'q>, PlanError> {
         let all = self.every.iter().cloned();
-        Ok(Left::new(self, &self.levels, self.tables(Asked::default())?, all).for_proofs())
+        let mut left = Left::new(self, &self.levels, self.tables(Asked::default())?, all).for_proofs();
+        left.hold_spend()?;
+        Ok(left)
     }
 
-    /// Goes over a certificate; the levels are those that hold from the aim on.
+    /// Goes over a certificate; the levels are those that hold from the first criterion on.
     pub(super) fn check(&self, certificate: &Certificate) -> Result<Checked, PlanError> {
         let own = self.pick_of(&certificate.setting, &certificate.parts, &certificate.seconds)?;
         let mut left = self.left_for_proofs()?;
         left.allows(&own)?;
-        let of = self.levels.len();
-        if certificate.values.len() != of {
+        let of = self.told;
+        if certificate.values.len() != of || !self.can_pay_for(&own) {
             return Err(PlanError::NoSetting);
         }
         for (at, (level, &claimed)) in self.levels.iter().zip(&certificate.values).enumerate() {
@@ -88,10 +92,11 @@ impl<'q> Joint<'q> {
                 return Err(JointFault::Value { claimed, actual }.into());
             }
         }
+        let mut held: Vec<i128> = Vec::new();
         for (at, proven) in certificate.joint.iter().enumerate().take(of) {
             let level = &self.levels[at];
             let (best, mine) = (level.searched(proven.best), level.searched(certificate.values[at]));
-            let slack = if at == 0 { self.slack(best) } else { 0 };
+            let slack = if at == self.before { self.slack(best) } else { 0 };
             if mine > best + slack {
                 return Err(JointFault::Value { claimed: proven.best, actual: certificate.values[at] }.into());
             }
@@ -99,7 +104,13 @@ impl<'q> Joint<'q> {
                 Some(witness) => self.pick_of(&witness.setting, &witness.parts, &witness.seconds)?,
                 None => own.clone(),
             };
+            // Some proofs are about more choices than are left: what has the best value has to be among those that are.
+            let is_left = held.iter().enumerate().all(|(at, &most)| self.worth(at, &witness) <= most);
+            if !is_left || !self.can_pay_for(&witness) {
+                return Err(PlanError::NoSetting);
+            }
             left.check(at, &witness, best, proven)?;
+            held.push(best + slack);
             left.hold(at, best + slack)?;
         }
         Ok(Checked { levels: certificate.joint.len().min(of), of })
@@ -120,7 +131,7 @@ impl Left<'_, '_> {
     fn proof(&mut self, level: usize, pick: &Pick, best: i128) -> Result<Option<PricedProof>, PlanError> {
         let all = self.pieces.clone();
         self.without_like_pieces(level);
-        let effort = if level == 0 { EFFORT } else { LATER };
+        let effort = if level <= self.joint.before { EFFORT } else { LATER };
         let mut found = None;
         // Prices given for nothing may hide that nothing is better: then the tree has to do without.
         for careful in [false, true] {

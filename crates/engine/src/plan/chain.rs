@@ -1,4 +1,4 @@
-//! What comes after the aim, settled over both roles at once.
+//! The criteria of two roles, settled one after the other over both at once: the aim, what comes before it, and what after.
 
 use pairwright_assign::{
     Beside, Budget, Couple, Filled, Item, JointAim, JointOutcome, JointProblem, JointSolution, JointStatement, Outer,
@@ -8,7 +8,7 @@ use pairwright_proof::{Choice, JointChoice, Measure};
 
 use super::apart::Place;
 use super::choose::{PlanError, squares_slack};
-use super::joint::Joint;
+use super::joint::{Found, Joint};
 use super::pieces::{Left, Piece, couples};
 use super::purse::Purse;
 use super::search::Asked;
@@ -34,47 +34,143 @@ pub(crate) struct Pick {
     pub(crate) seconds: Vec<usize>,
 }
 
-/// A choice that is settled by the criteria after the aim.
+/// A choice that is settled by the criteria, one after the other.
 #[derive(Clone, Debug)]
 pub(super) struct Settled {
     pub(super) pick: Pick,
     /// What it is worth by every criterion.
     pub(super) values: Vec<i128>,
-    /// So many criteria, from the aim on, no other choice is better by.
+    /// So many criteria, from the first on, no other choice is better by.
     pub(super) exact: usize,
     /// Of all choices equal by every criterion it is the first.
     pub(super) is_first: bool,
 }
 
+/// What settling comes to.
+#[derive(Clone, Debug)]
+pub(super) enum InOrder {
+    Settled(Settled),
+    /// See [`Found::Short`].
+    Short {
+        positions: Vec<usize>,
+        parts: Vec<usize>,
+    },
+    /// The search ended before it was through, and without a choice.
+    Undecided,
+}
+
+/// The best choice by the aim where nothing comes before it: its value, and whether that is known for certain.
+type Known = (Pick, i128, bool);
+
 impl Joint<'_> {
-    /// Settles what comes after the aim, whose best value is `best` as the solver counts it; `is_best` says whether that
-    /// is known for certain.
-    pub(super) fn settled(
-        &self,
-        asked: Asked<'_>,
-        pick: Pick,
-        best: i128,
-        is_best: bool,
-    ) -> Result<Settled, PlanError> {
-        let mut bound = best + self.slack(best);
-        let may_reach = |at: usize| self.floors.as_ref().is_none_or(|floors| floors.may_reach(at, bound));
+    /// The best choice by every criterion in order.
+    pub(super) fn in_order(&self, asked: Asked<'_>) -> Result<InOrder, PlanError> {
+        self.in_order_up_to(asked, self.told)
+    }
+
+    /// The best choice by the aim, what comes before it held, and its value as the solver counts it.
+    pub(super) fn best_by_the_aim(&self) -> Result<Option<(Pick, i128)>, PlanError> {
+        let InOrder::Settled(Settled { pick, .. }) = self.in_order_up_to(Asked::default(), self.before + 1)? else {
+            return Ok(None);
+        };
+        let value = self.worth(self.before, &pick);
+        Ok(Some((pick, value)))
+    }
+
+    /// The same for the first of the criteria.
+    fn in_order_up_to(&self, asked: Asked<'_>, told: usize) -> Result<InOrder, PlanError> {
+        let known = match self.best_by_the_aim_alone(asked)? {
+            Ok(known) => known,
+            Err(none) => return Ok(none),
+        };
+        let mut left = self.left_of(asked, known.as_ref().map(|known| known.1))?;
+        let mut exact = usize::from(known.as_ref().is_some_and(|known| known.2));
+        let mut bound = known.as_ref().map(|&(_, value, _)| value + self.slack(value));
+        let mut pick = known.map(|(pick, ..)| pick);
+        for at in usize::from(pick.is_some())..told {
+            if let (Some(bound), Some(before)) = (bound, at.checked_sub(1)) {
+                left.hold(before, bound)?;
+            }
+            let is_best = left.better(at, asked, &mut pick)?;
+            let Some(own) = &pick else { return Ok(if is_best { self.short() } else { InOrder::Undecided }) };
+            exact += usize::from(is_best && exact == at);
+            let value = self.worth(at, own);
+            bound = Some(if at == self.before { value + self.slack(value) } else { value });
+        }
+        let Some(mut pick) = pick else { return Ok(InOrder::Undecided) };
+        let mut is_first = false;
+        if let Some(bound) = bound.filter(|_| asked.is_nothing() && told == self.told) {
+            left.hold(told - 1, bound)?;
+            is_first = left.first(&mut pick)?;
+        }
+        let values = (0..self.told).map(|at| self.plain_worth(at, &pick)).collect();
+        Ok(InOrder::Settled(Settled { pick, values, exact, is_first }))
+    }
+
+    /// The best choice by the aim, where nothing comes before it and its price does not matter or is low enough; or why there
+    /// is none at all.
+    fn best_by_the_aim_alone(&self, asked: Asked<'_>) -> Result<Result<Option<Known>, InOrder>, PlanError> {
+        if self.before > 0 {
+            return Ok(Ok(None));
+        }
+        Ok(match self.best(asked)? {
+            Found::Choice { pick, value, stopped } if self.can_pay_for(&pick) => Ok(Some((pick, value, !stopped))),
+            Found::Short { positions, parts } => Err(InOrder::Short { positions, parts }),
+            Found::Undecided if self.spend.is_none() => Err(InOrder::Undecided),
+            Found::Choice { .. } | Found::Undecided => Ok(None),
+        })
+    }
+
+    /// What is to be chosen among, which costs no more than may be spent; where the best value of the aim is known, without
+    /// what does not reach it.
+    fn left_of(&self, asked: Asked<'_>, best: Option<i128>) -> Result<Left<'_, '_>, PlanError> {
+        let reaches = |at: usize| match (&self.floors, best) {
+            (Some(floors), Some(best)) => floors.may_reach(at, best + self.slack(best)),
+            _ => true,
+        };
         let numbered = self.possible.iter().enumerate();
-        let outers = numbered.filter(|&(at, outer)| self.wants(asked, outer) && may_reach(at));
+        let outers = numbered.filter(|&(at, outer)| self.wants(asked, outer) && reaches(at));
         let outers = outers.map(|(_, outer)| outer.clone());
         let mut left = Left::new(self, &self.levels, self.tables(asked)?, outers);
-        let mut settled = Settled { pick, values: Vec::new(), exact: usize::from(is_best), is_first: false };
-        for at in 1..self.levels.len() {
-            left.hold(at - 1, bound)?;
-            let (is_best, value) = left.better(at, asked, &mut settled.pick)?;
-            settled.exact += usize::from(is_best && settled.exact == at);
-            bound = value;
+        left.hold_spend()?;
+        Ok(left)
+    }
+
+    /// A choice of the least price, whatever may be spent: with whether no other is cheaper.
+    pub(super) fn cheapest(&self) -> Result<Option<(Pick, i128, bool)>, PlanError> {
+        let asked = Asked::default();
+        let price = self.told;
+        let mut left = Left::new(self, &self.levels, self.tables(asked)?, self.possible.iter().cloned());
+        let mut pick = None;
+        let is_best = left.better(price, asked, &mut pick)?;
+        Ok(pick.map(|pick| {
+            let value = self.worth(price, &pick);
+            (pick, value, is_best)
+        }))
+    }
+
+    /// Any choice within the limits and what may be spent; `None` where there is none, or none was found.
+    pub(super) fn any_within_means(&self) -> Result<Option<Pick>, PlanError> {
+        let found = match self.best(Asked::default())? {
+            Found::Choice { pick, .. } => Some(pick),
+            Found::Short { .. } => return Ok(None),
+            Found::Undecided => None,
+        };
+        if found.as_ref().is_some_and(|pick| self.can_pay_for(pick)) || self.spend.is_none() {
+            return Ok(found);
         }
-        if asked.is_nothing() {
-            left.hold(self.levels.len() - 1, bound)?;
-            settled.is_first = left.first(&mut settled.pick)?;
-        }
-        settled.values = (0..self.levels.len()).map(|at| self.plain_worth(at, &settled.pick)).collect();
-        Ok(settled)
+        Ok(self.cheapest()?.map(|(pick, ..)| pick).filter(|pick| self.can_pay_for(pick)))
+    }
+
+    /// Whether a choice costs no more than may be spent.
+    pub(super) fn can_pay_for(&self, pick: &Pick) -> bool {
+        self.spend.is_none_or(|most| self.worth(self.told, pick) <= most.into())
+    }
+
+    /// All positions compete for all parts: there is no choice of both roles at once.
+    fn short(&self) -> InOrder {
+        let positions = (0..self.question.positions.len()).collect();
+        InOrder::Short { positions, parts: (0..self.shape[0]).collect() }
     }
 
     /// How much the aim may give for what comes next, in the solver's unit, from its best value.
@@ -84,7 +180,7 @@ impl Joint<'_> {
         if aim.by != Measured::Squares {
             return slack.ticks().into();
         }
-        let measure = self.levels[0].aim.measure();
+        let measure = self.levels[self.before].aim.measure();
         squares_slack(self.question.positions.len(), measure, best, slack.ticks()).into()
     }
 
@@ -124,13 +220,14 @@ fn measured(aim: JointAim, values: &[i64]) -> i128 {
 }
 
 impl Left<'_, '_> {
-    /// Betters a choice by a criterion, those before it held; whether its value then is the best, and that value.
-    fn better(&mut self, level: usize, asked: Asked<'_>, pick: &mut Pick) -> Result<(bool, i128), PlanError> {
+    /// Betters a choice by a criterion, those before it held, or finds one: whether it then is the best, or none at all means
+    /// that there is none.
+    fn better(&mut self, level: usize, asked: Asked<'_>, pick: &mut Option<Pick>) -> Result<bool, PlanError> {
         let all = self.pieces.clone();
         self.without_like_pieces(level);
         let bring_in = asked.bring_in.and_then(|part| u32::try_from(part).ok()).map(Item::new);
-        let start = self.joint_choice(level, pick);
-        let effort = if asked.is_nothing() { EFFORT } else { self.joint.later.share() };
+        let start = pick.as_ref().and_then(|pick| self.joint_choice(level, pick));
+        let (purse, effort) = self.effort(level, asked);
         let solve = |problem: JointProblem<'_>| {
             let problem = bring_in.map_or_else(|| Ok(problem.clone()), |item| problem.clone().bring_in(item))?;
             let problem = start.map_or_else(|| Ok(problem.clone()), |start| problem.clone().start_from(start))?;
@@ -140,16 +237,37 @@ impl Left<'_, '_> {
         let (is_best, solution) = match outcome {
             Some(JointOutcome::Proven(solution)) => (true, Some(solution)),
             Some(JointOutcome::BestFound { solution, .. }) => (false, Some(solution)),
-            _ => (false, None),
+            Some(JointOutcome::NothingFound { .. }) => (false, None),
+            Some(JointOutcome::Impossible(_)) | None => (pick.is_none(), None),
         };
         if !is_best && !asked.is_nothing() {
-            self.joint.later.spend(effort);
+            purse.spend(effort);
         }
         if let Some(JointSolution { choice, .. }) = solution {
-            *pick = self.pick(&choice);
+            *pick = Some(self.pick(&choice));
         }
         self.pieces = all;
-        Ok((is_best, self.joint.worth(level, pick)))
+        Ok(is_best)
+    }
+
+    /// How much the search for a criterion may look at, and whose it is: as much for what comes before the aim, and for a
+    /// price that is no criterion, as for the aim.
+    fn effort(&self, level: usize, asked: Asked<'_>) -> (&Purse, u64) {
+        let joint = self.joint;
+        let is_main = level <= joint.before || level >= joint.told;
+        let purse = if is_main { &joint.purse } else { &joint.later };
+        let effort = match (asked.is_nothing(), is_main) {
+            (true, true) => super::joint::EFFORT,
+            (true, false) => EFFORT,
+            (false, _) => purse.share(),
+        };
+        (purse, effort)
+    }
+
+    /// Keeps to choices that cost no more than may be spent.
+    pub(super) fn hold_spend(&mut self) -> Result<(), PlanError> {
+        let joint = self.joint;
+        joint.spend.map_or(Ok(()), |most| self.hold(joint.told, most.into()))
     }
 
     /// Moves on to the first of all choices that are left; whether it is known to be that.

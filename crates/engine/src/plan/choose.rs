@@ -47,8 +47,8 @@ pub enum PlanError {
     Reduce(#[from] ReduceError),
     /// A certificate names a setting that cannot be chosen.
     #[error(
-        "the plan is none that this match can choose any more: its aim, limits, `keep`, `bar` or parts have changed since \
-         it was written"
+        "the plan is none that this match can choose any more: its aim, limits, `spend`, `keep`, `bar` or parts have \
+         changed since it was written"
     )]
     NoSetting,
     /// A proof that there is no plan is about something else than what the job asks for.

@@ -37,9 +37,10 @@ pub(crate) fn impossible(search: &Search<'_>) -> Result<Impossible, PlanError> {
     Ok(Impossible { no_plan, nominal, ..why })
 }
 
-/// The same where one part a position varies, setting by setting.
+/// The same where one part a position varies, setting by setting: where only what may be spent is in the way, the nearest is
+/// the cheapest.
 fn nearest(search: &Search<'_>) -> Result<Impossible, PlanError> {
-    let mut nearest: Option<(i64, Impossible)> = None;
+    let mut nearest: Option<((bool, i64), Impossible)> = None;
     let mut least: Vec<(Culprit, i64)> = Vec::new();
     for layout in search.layouts() {
         let why = match layout.overspent()? {
@@ -58,8 +59,9 @@ fn nearest(search: &Search<'_>) -> Result<Impossible, PlanError> {
                 None => least.push((culprit.clone(), enough)),
             }
         }
-        if nearest.as_ref().is_none_or(|(known, _)| enough < *known) {
-            nearest = Some((enough, why));
+        let away = why.cheapest().map_or((true, enough), |least| (false, least));
+        if nearest.as_ref().is_none_or(|(known, _)| away < *known) {
+            nearest = Some((away, why));
         }
     }
     let mut why = nearest.map_or_else(Impossible::without_setting, |(_, why)| why);
@@ -125,6 +127,14 @@ impl Culprit {
 }
 
 impl Impossible {
+    /// What the cheapest plan within the limits costs, where only what may be spent is in its way.
+    fn cheapest(&self) -> Option<i64> {
+        self.culprits.iter().find_map(|culprit| match culprit {
+            Culprit::Spend { least } => Some(*least),
+            _ => None,
+        })
+    }
+
     /// No head or gasket may go where one has to.
     pub(super) fn without_setting() -> Self {
         Self {

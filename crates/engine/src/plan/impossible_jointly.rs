@@ -14,6 +14,8 @@ const FAR: usize = 1 << 40;
 pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
     let question = joint.question;
     let mut culprits = Vec::new();
+    let too_dear = too_dear(joint)?;
+    culprits.extend(too_dear.as_ref().map(|&(_, least)| Culprit::Spend { least }));
     for (index, limit) in question.limits.iter().enumerate() {
         if let Some((ticks, setting)) = enough(joint, index)? {
             culprits.push(Culprit::Limit { fit: limit.fit, kind: limit.kind, enough: Some(ticks), setting });
@@ -38,12 +40,24 @@ pub(super) fn jointly(joint: &Joint<'_>) -> Result<Impossible, PlanError> {
         let pinned = !question.matching.keep.is_empty() || !question.matching.bar.is_empty();
         culprits.push(if pinned { Culprit::KeepOrBar } else { Culprit::Fits });
     }
+    let none = Impossible::without_setting();
+    if let Some((setting, _)) = too_dear {
+        // There are plans within the limits: no positions compete.
+        return Ok(Impossible { setting, culprits, ..none });
+    }
     let (positions, parts) = match joint.best(Asked::default())? {
         Found::Short { positions, parts } => (positions, parts),
         Found::Choice { .. } | Found::Undecided => (Vec::new(), Vec::new()),
     };
-    let none = Impossible::without_setting();
     Ok(Impossible { setting: nearest.unwrap_or_default(), positions, parts, culprits, ..none })
+}
+
+/// What the cheapest plan within the limits costs, and its setting, where that is more than may be spent.
+fn too_dear(joint: &Joint<'_>) -> Result<Option<(Setting, i64)>, PlanError> {
+    let Some(most) = joint.spend else { return Ok(None) };
+    let Some((pick, price, true)) = joint.cheapest()? else { return Ok(None) };
+    let price = i64::try_from(price).ok().filter(|&price| price > most);
+    Ok(price.map(|price| (joint.settings()[pick.setting].clone(), price)))
 }
 
 impl Joint<'_> {
@@ -62,10 +76,7 @@ fn enough(joint: &Joint<'_>, limit: usize) -> Result<Option<(i64, Setting)>, Pla
     let ticks = |at: usize| if side { steps[at] } else { i64::try_from(at + 1).unwrap_or(i64::MAX) };
     let with = |ticks| -> Result<Option<Setting>, PlanError> {
         let moved = Joint::new(joint.question, Relaxed { moved: Some((limit, ticks)), ..Relaxed::default() })?;
-        Ok(match moved.best(Asked::default())? {
-            Found::Choice { pick, .. } => Some(moved.settings()[pick.setting].clone()),
-            Found::Short { .. } | Found::Undecided => None,
-        })
+        Ok(moved.any_within_means()?.map(|pick| moved.settings()[pick.setting].clone()))
     };
     let Some(last) = (if side { steps.len() } else { FAR }).checked_sub(1) else { return Ok(None) };
     let Some(mut setting) = with(ticks(last))? else { return Ok(None) };

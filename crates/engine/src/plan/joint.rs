@@ -21,9 +21,10 @@ use super::search::Asked;
 use super::setting::{Setting, pinned_out};
 use super::stretch::Stretches;
 use crate::job::{Goal, Measured};
+use crate::quantity::Amount;
 
 /// Partial plans that one search may look at.
-const EFFORT: u64 = 30_000_000;
+pub(super) const EFFORT: u64 = 30_000_000;
 /// The first share of an explanation's question, and the least.
 const SHARE: (u64, u64) = (300_000, 20_000);
 
@@ -46,10 +47,16 @@ pub(crate) struct Joint<'q> {
     /// What the aim is at least under each of them.
     pub(super) floors: Option<JointFloors>,
     pub(super) shape: [usize; 2],
-    /// The criteria, the aim first.
+    /// The criteria in order; behind them the price, where only so much may be spent.
     pub(super) levels: Vec<Level>,
+    /// So many criteria come before the aim.
+    pub(super) before: usize,
+    /// So many criteria there are.
+    pub(super) told: usize,
+    /// What may be spent in all, in ticks of money.
+    pub(super) spend: Option<i64>,
     /// What the questions of an explanation may spend on the aim, and on what comes after it.
-    purse: Purse,
+    pub(super) purse: Purse,
     pub(super) later: Purse,
 }
 
@@ -99,6 +106,9 @@ impl<'q> Joint<'q> {
             floors: None,
             shape,
             levels: Vec::new(),
+            before: question.matching.buying.first.len(),
+            told: 0,
+            spend: question.matching.buying.spend.filter(|_| !relaxed.unpaid).map(Amount::ticks),
             purse: Purse::new(SHARE.0, SHARE.1),
             later: super::chain::purse(),
         };
@@ -124,6 +134,10 @@ impl<'q> Joint<'q> {
         }
         joint.stretches = Stretches::of(&joint.apart, question.positions.len());
         joint.levels = Level::all(&joint);
+        joint.told = joint.levels.len();
+        if joint.spend.is_some() {
+            joint.levels.push(Level::price(&joint));
+        }
         joint.every = joint.every_outer();
         joint.possible = joint.possible_outers()?;
         joint.likeness = joint.likeness_of(&joint.possible);
@@ -152,7 +166,7 @@ impl<'q> Joint<'q> {
         &self.settings
     }
 
-    /// The best choice of both roles over the settings asked for.
+    /// The best choice of both roles by the aim alone, over the settings asked for and whatever it costs.
     pub(super) fn best(&self, asked: Asked<'_>) -> Result<Found, PlanError> {
         let wanted = self.possible.iter().enumerate().filter(|(_, outer)| self.wants(asked, outer));
         let numbers = self.likeness.fewest(&wanted.map(|(number, _)| number).collect::<Vec<_>>());
@@ -233,7 +247,7 @@ impl<'q> Joint<'q> {
             beside: (!is_settled).then_some(Beside(&may_stand)),
         };
         // What is equally good by the aim is told apart by the criteria that come after it.
-        let mut problem = JointProblem::new(statement, self.levels[0].aim)?.with_tie_effort(0);
+        let mut problem = JointProblem::new(statement, self.levels[self.before].aim)?.with_tie_effort(0);
         if let Some(part) = asked.bring_in.and_then(|part| u32::try_from(part).ok()) {
             problem = problem.bring_in(Item::new(part))?;
         }

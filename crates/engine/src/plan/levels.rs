@@ -1,7 +1,7 @@
 //! The criteria of a joint choice, valued wherever two parts can meet.
 
 use pairwright_assign::{Couple, JointAim, Slot};
-use pairwright_proof::Measure;
+use pairwright_proof::{Measure, Sense};
 
 use super::criteria::{Criterion, criteria};
 use super::joint::Joint;
@@ -50,6 +50,11 @@ impl Level {
         criteria(joint.question).into_iter().map(|criterion| Self::of(joint, criterion)).collect()
     }
 
+    /// The total price, least first.
+    pub(super) fn price(joint: &Joint<'_>) -> Self {
+        Self::of(joint, Criterion { layer: Layer::Price, measure: Measure::Total, sense: Sense::Least })
+    }
+
     fn of(joint: &Joint<'_>, criterion: Criterion) -> Self {
         let (aim, counted) = match criterion.measure {
             Measure::Spread => (JointAim::Spread, Counted::AsItIs),
@@ -85,6 +90,17 @@ impl Level {
                 Some(own + first + second.get(slot.index())?.get(items.second.index())?)
             }
         }
+    }
+
+    /// What a setting adds to a sum, and what every part of either role does; `None` where a part does not add the same in
+    /// every position.
+    pub(super) fn of_parts(&self, setting: usize) -> Option<(i64, [&[i64]; 2])> {
+        let Worth::Sum { parts, settings } = &self.worth else { return None };
+        let alike = |positions: &'_ [Vec<i64>]| positions.windows(2).all(|two| two[0] == two[1]);
+        let [first, second] = parts;
+        let is_of_parts = alike(first) && alike(second);
+        let own = (first.first()?.as_slice(), second.first()?.as_slice());
+        is_of_parts.then_some((*settings.get(setting)?, [own.0, own.1]))
     }
 
     /// What the criterion calls a value of the solver's.
@@ -154,7 +170,7 @@ fn prices(joint: &Joint<'_>) -> Worth {
         vec![(0..stock.parts.len()).map(price).collect(); question.positions.len()]
     };
     let parts = [of_role(question.first_role()), of_role(question.second_role().unwrap_or(0))];
-    let price = |setting: &Setting| super::search::setting_price(question, setting);
+    let price = |setting: &Setting| super::spending::setting_price(question, setting);
     Worth::Sum { parts, settings: joint.settings.iter().map(price).collect() }
 }
 
@@ -167,6 +183,6 @@ fn bought(joint: &Joint<'_>) -> Worth {
         vec![(0..stock.parts.len()).map(has_price).collect(); question.positions.len()]
     };
     let parts = [of_role(question.first_role()), of_role(question.second_role().unwrap_or(0))];
-    let bought = |setting: &Setting| super::search::setting_bought(question, setting);
+    let bought = |setting: &Setting| super::spending::setting_bought(question, setting);
     Worth::Sum { parts, settings: joint.settings.iter().map(bought).collect() }
 }

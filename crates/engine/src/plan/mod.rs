@@ -1,12 +1,14 @@
 //! From fits to a plan: the tables, the choice, what it results in.
 
 mod admission;
+mod affordable;
 mod alike;
 mod apart;
 mod bought;
 mod certificate;
 mod certificate_beside;
 mod certificate_joint;
+mod certificate_reach;
 mod chain;
 mod choose;
 mod couples;
@@ -52,6 +54,7 @@ pub use report::{
 };
 
 pub use setting::{Served, Setting};
+pub use several::SeveralLevel;
 pub use taken::{Spot, Taken};
 
 pub(crate) use admission::{Bar, Relaxed};
@@ -61,7 +64,7 @@ pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use put::put;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, mean, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use result::{aim_values, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use setting::pinned_out;
 pub(crate) use several::Several;

@@ -11,6 +11,7 @@ use super::choose::PlanError;
 use super::joint::Joint;
 use super::likeness::Likeness;
 use super::outers::Dressed;
+use super::pieces::Left;
 use super::question::Question;
 use super::report::LimitKind;
 use super::search::{Asked, Layout, Search};
@@ -211,19 +212,34 @@ impl Joint<'_> {
     /// Why no two assignments under any setting hold every limit; `None` where no proof is found.
     fn none_at_all(&self) -> Result<Option<JointProof>, PlanError> {
         let prove = |problem: &JointProblem<'_>| Ok(prove_joint_impossible(problem, &Budget::nodes(EFFORT)).ok());
+        if self.spend.is_some() {
+            let proof = self.left_to_rule_out()?.posed(self.before, |problem| prove(&problem))?;
+            return Ok(proof.unwrap_or(Some(JointProof { outers: Vec::new() })));
+        }
         let proof = self.posed(Asked::default(), &self.apart_by_what_they_allow(), prove)?;
         Ok(proof.unwrap_or(Some(JointProof { outers: Vec::new() })))
     }
 
     fn check_none_at_all(&self, proof: &JointProof) -> Result<(), PlanError> {
         let check = |problem: &JointProblem<'_>| Ok(check_joint_impossible(problem.statement(), None, proof)?);
-        match self.posed(Asked::default(), &self.apart_by_what_they_allow(), check)? {
+        let checked = match self.spend {
+            Some(_) => self.left_to_rule_out()?.posed(self.before, |problem| check(&problem))?,
+            None => self.posed(Asked::default(), &self.apart_by_what_they_allow(), check)?,
+        };
+        match checked {
             None if !proof.outers.is_empty() => {
                 Err(JointProofFault::Outers { expected: 0, found: proof.outers.len() }.into())
             }
             // Nothing can be set at all, or no stretch of a limited spread has a part for every position.
             None | Some(()) => Ok(()),
         }
+    }
+
+    /// What costs no more than may be spent.
+    fn left_to_rule_out(&self) -> Result<Left<'_, '_>, PlanError> {
+        let mut left = self.left_for_proofs()?;
+        left.without_like_pieces(self.before);
+        Ok(left)
     }
 
     /// The outer choices, without those that allow nothing but what another allows.

@@ -2,7 +2,7 @@
 //!
 //! Once the least spread is known, the choices within it all lie in a window of that width, and every window is an outer
 //! choice of its own, under which nothing is left to compare. A worst distance leaves out what lies further away. Totals and
-//! squares stay as limits on sums; squares about the mean q of n positions also leave no spread above √(2q/n).
+//! squares stay as limits on sums, unless parts of a total can be told by sets (`affordable`); squares about the mean q of n positions also leave no spread above √(2q/n).
 
 use std::sync::Arc;
 
@@ -78,7 +78,7 @@ pub(super) struct Left<'j, 'q> {
 }
 
 /// A position and two parts with a value.
-type Valued = (i64, Slot, Couple);
+pub(super) type Valued = (i64, Slot, Couple);
 
 impl<'j, 'q> Left<'j, 'q> {
     pub(super) fn new(
@@ -114,7 +114,7 @@ impl<'j, 'q> Left<'j, 'q> {
             }
             JointAim::SquaresFrom { .. } => self.hold_sum(level, measure, bound),
             JointAim::Total => {
-                if !self.price(level, bound)? {
+                if !self.price(level, bound)? && !self.split_by_price(level, bound) {
                     self.hold_sum(level, measure, bound);
                 }
             }
@@ -212,7 +212,7 @@ impl<'j, 'q> Left<'j, 'q> {
     }
 
     /// The piece with these triples alone; `None` where some kind cannot serve every position any more.
-    fn kept(&self, piece: &Piece, triples: &[Valued]) -> Option<Piece> {
+    pub(super) fn kept(&self, piece: &Piece, triples: &[Valued]) -> Option<Piece> {
         let numbers = || triples.iter().map(|&(_, slot, items)| self.numbering.number(slot, items));
         let whole = || Piece { open: Arc::new(Couples::listed(self.numbering.count(), numbers())), ..piece.clone() };
         serve(self.numbering, triples.iter().map(|&(_, slot, items)| (slot, items))).then(whole)
@@ -249,14 +249,17 @@ impl<'j, 'q> Left<'j, 'q> {
     }
 
     /// What may be chosen in a piece, each with what it is worth by a criterion.
-    fn triples(&self, piece: &Piece, level: usize) -> Vec<Valued> {
+    pub(super) fn triples(&self, piece: &Piece, level: usize) -> Vec<Valued> {
+        let valued = |(slot, items)| Some((self.value(level, piece, slot, items)?, slot, items));
+        self.couples_of(piece).filter_map(valued).collect()
+    }
+
+    /// What may be chosen in a piece.
+    pub(super) fn couples_of(&self, piece: &Piece) -> impl Iterator<Item = (Slot, Couple)> {
         let [first, second] = &self.tables;
         let named = piece.open.numbers().filter_map(|number| self.numbering.named(number));
-        let open = named.filter(|&(slot, items)| {
-            first.get(slot, items.first).is_some() && second.get(slot, items.second).is_some()
-        });
-        let valued = |(slot, items)| Some((self.value(level, piece, slot, items)?, slot, items));
-        open.filter_map(valued).collect()
+        named
+            .filter(|&(slot, items)| first.get(slot, items.first).is_some() && second.get(slot, items.second).is_some())
     }
 
     /// What two parts in a position are worth by a criterion under a piece's setting, allowed there or not.

@@ -20,7 +20,7 @@ pub(crate) fn plan(frame: &Frame<'_>, parts: &[usize]) -> Plan {
         placements: pairs.iter().map(|&pair| placement(frame, pair)).collect(),
         summary: summary(frame, &pairs, &drawn),
         banks: banks(frame, &pairs, &drawn),
-        limits: frame.question.limits.iter().filter_map(|limit| limit_report(frame, limit, &pairs)).collect(),
+        limits: limit_reports(frame, parts),
         chance_all_hold: drawn.chance_all_hold(frame),
         left_out: left_out(frame, parts),
         others_left_out: others_left_out(frame),
@@ -107,6 +107,12 @@ fn banks(frame: &Frame<'_>, pairs: &[Pair], drawn: &DrawnFits) -> Vec<BankSummar
         }
     };
     frame.question.job.banks.iter().enumerate().map(of).collect()
+}
+
+/// How every limit that applies fares with a choice.
+pub(crate) fn limit_reports(frame: &Frame<'_>, parts: &[usize]) -> Vec<LimitReport> {
+    let pairs = pairs(parts);
+    frame.question.limits.iter().filter_map(|limit| limit_report(frame, limit, &pairs)).collect()
 }
 
 fn limit_report(frame: &Frame<'_>, limit: &Limit, pairs: &[Pair]) -> Option<LimitReport> {

@@ -6,17 +6,19 @@ use pairwright_assign::{Cause, Problem, Reason};
 use pairwright_proof::Sense;
 
 use super::admission::Relaxed;
-use super::chain::{Pick, Settled};
+use super::chain::{InOrder, Pick, Settled};
 use super::choose::{Answer, Chosen, PlanError, Short, slot, squares_slack};
+use super::criteria::criteria;
 use super::frame::Frame;
-use super::joint::{Found, Joint};
+use super::joint::Joint;
+use super::layer::Layer;
 use super::question::Question;
 use super::result;
 use super::setting::Setting;
 use super::several::Several;
+use super::spending::{setting_bought, setting_price};
 use super::tables::{Rank, Tables};
-use crate::job::{Measured, Next, Stock};
-use crate::quantity::Amount;
+use crate::job::{Measured, Stock};
 
 /// One setting with its tables.
 #[derive(Debug)]
@@ -172,15 +174,16 @@ impl<'q> Search<'q> {
             let tables = only.tables.clone().giving_what_it_may(self.question)?;
             return Ok(tables.changed(asked)?.at(at, &[]));
         }
-        let mut best: Option<i128> = None;
+        let aim = self.question.matching.buying.first.len();
+        let mut best: Option<Vec<i128>> = None;
         let (mut short, mut undecided) = (None, false);
         let mut aims = Vec::new();
         for (at, layout) in numbered() {
-            match layout.tables.aim_alone().changed(asked)? {
+            match layout.tables.up_to_the_aim().changed(asked)? {
                 Answer::Chosen(chosen) => {
-                    let loss = layout.tables.aim().loss(chosen.values[0]);
-                    best = Some(best.map_or(loss, |best| best.min(loss)));
-                    aims.push((at, loss));
+                    let losses = layout.losses(&chosen.values);
+                    best = Some(best.map_or_else(|| losses.clone(), |best| best.min(losses.clone())));
+                    aims.push((at, losses));
                 }
                 Answer::Short(one) => {
                     short.get_or_insert(one);
@@ -192,11 +195,12 @@ impl<'q> Search<'q> {
             return Ok(Answer::Undecided);
         }
         let Some(best) = best else { return Ok(Answer::Short(short.unwrap_or_else(Short::no_setting))) };
-        let slack = i128::from(slack(self.question, &layouts[0].tables, best));
+        let most = best[aim] + i128::from(slack(self.question, &layouts[0].tables, best[aim]));
         let mut found: Option<(Vec<i128>, Chosen)> = None;
-        for (at, loss) in aims.into_iter().filter(|(_, loss)| *loss <= best + slack) {
+        let may_be_best = |losses: &[i128]| losses[..aim] == best[..aim] && losses[aim] <= most;
+        for (at, losses) in aims.into_iter().filter(|(_, losses)| may_be_best(losses)) {
             let layout = &layouts[at];
-            let tables = layout.tables.clone().giving(best + slack - loss);
+            let tables = layout.tables.clone().giving(most - losses[aim]);
             let Answer::Chosen(chosen) = tables.changed(asked)?.at(at, &[]) else { continue };
             let key = layout.key(&chosen);
             if found.as_ref().is_none_or(|(known, _)| key < *known) {
@@ -212,22 +216,21 @@ impl<'q> Search<'q> {
 
     /// All criteria over both roles at once.
     fn best_jointly(joint: &Joint<'q>, asked: Asked<'_>) -> Result<Answer, PlanError> {
-        let (pick, value, ended) = match joint.best(asked)? {
-            Found::Choice { pick, value, stopped } => (pick, value, stopped),
-            Found::Short { positions, parts } => {
+        let Settled { pick, values, exact, is_first } = match joint.in_order(asked)? {
+            InOrder::Settled(settled) => settled,
+            InOrder::Short { positions, parts } => {
                 return Ok(Answer::Short(Short { positions, parts, cause: Cause::Pairs }));
             }
-            Found::Undecided => return Ok(Answer::Undecided),
+            InOrder::Undecided => return Ok(Answer::Undecided),
         };
-        let Settled { pick, values, exact, is_first } = joint.settled(asked, pick, value, !ended)?;
         let Pick { setting, firsts, seconds } = pick;
-        let stopped = ended.then_some(Reason::EffortSpent);
+        let stopped = (exact <= joint.before).then_some(Reason::EffortSpent);
         Ok(Answer::Chosen(Chosen { parts: firsts, seconds, setting, values, stopped, exact, is_first }))
     }
 }
 
 /// How much the aim may give for what comes next, in ticks of its measure, from its best value.
-fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
+pub(super) fn slack(question: &Question<'_>, tables: &Tables, best: i128) -> i64 {
     let aim = &question.matching.aim;
     match (aim.by, aim.slack) {
         (_, None) => 0,
@@ -249,16 +252,18 @@ impl<'q> Layout<'q> {
     /// band makes every plan hold it, at the price of some that would, too.
     pub(super) fn new(frame: Frame<'q>, relaxed: Relaxed) -> Result<Self, PlanError> {
         let (tables, bound) = guarded_tables(&frame, relaxed)?;
-        let adds = tables.ranks.iter().enumerate().map(|(at, _)| frame.adds(at)).collect();
+        let adds = criteria(frame.question).into_iter().map(|criterion| frame.adds(criterion.layer)).collect();
         Ok(Self { frame, tables, bound, adds })
     }
 
-    /// What tells choices of different settings apart once their aims are good enough: the criteria after the
-    /// aim, less is better, what the setting adds included.
+    /// What tells choices of different settings apart once their aims are good enough: the criteria, less is better, what
+    /// the setting adds included; without the aim where it may give something.
     fn key(&self, chosen: &Chosen) -> Vec<i128> {
-        let first = usize::from(self.frame.question.matching.aim.slack.is_some());
-        let ranks = self.tables.ranks.iter().zip(&chosen.values).zip(&self.adds);
-        ranks.map(|((rank, value), add)| rank.loss(value + add)).skip(first).collect()
+        let mut losses = self.losses(&chosen.values);
+        if self.frame.question.matching.aim.slack.is_some() {
+            losses.remove(self.tables.before);
+        }
+        losses
     }
 }
 
@@ -274,37 +279,15 @@ fn guarded_tables(frame: &Frame<'_>, relaxed: Relaxed) -> Result<(Tables, Option
 }
 
 impl Frame<'_> {
-    /// What the parts of the setting add to the criterion at `rank`, beside what the tables hold.
-    fn adds(&self, rank: usize) -> i128 {
-        let question = self.question;
-        let Some(rank) = rank.checked_sub(question.matching.buying.first.len()) else { return 0 };
-        let next = match &question.matching.then {
-            Some(then) => rank.checked_sub(1).and_then(|at| then.get(at)).copied(),
-            // Moves come last by default.
-            None => {
-                (rank > 2 || rank == 2 && question.matching.aim.goal == crate::job::Goal::Even).then_some(Next::Moves)
-            }
-        };
-        match next {
-            Some(Next::Moves) => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
-            Some(Next::Price) => i128::from(setting_price(question, &self.setting)),
-            Some(Next::Bought) => i128::from(setting_bought(question, &self.setting)),
-            Some(Next::Spread(_)) | None => 0,
+    /// What the parts of the setting add to a criterion, beside what the table of its layer holds.
+    fn adds(&self, layer: Layer) -> i128 {
+        match layer {
+            Layer::Moves => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
+            Layer::Price => setting_price(self.question, &self.setting).into(),
+            Layer::Bought => setting_bought(self.question, &self.setting).into(),
+            Layer::Aim | Layer::Fit(_) => 0,
         }
     }
-}
-
-/// The price of the parts of a setting, in ticks of money; a gasket for the engine is bought once a bank.
-pub(super) fn setting_price(question: &Question<'_>, setting: &Setting) -> i64 {
-    let price = |role: usize, part| question.stocks[role].columns.value("price", part).map_or(0, Amount::ticks);
-    setting.served.iter().map(|served| price(served.role, served.part) * question.pieces_of(served)).sum()
-}
-
-/// How many pieces of a setting have a price.
-pub(super) fn setting_bought(question: &Question<'_>, setting: &Setting) -> i64 {
-    let has_price = |role: usize, part| question.stocks[role].columns.value("price", part).is_some();
-    let priced = setting.served.iter().filter(|served| has_price(served.role, served.part));
-    priced.map(|served| question.pieces_of(served)).sum()
 }
 
 impl Rank {
@@ -352,6 +335,13 @@ impl Tables {
         Self { ranks: vec![aim], before: 0, ..self.clone() }
     }
 
+    /// The same tables with the aim as the last criterion, giving nothing.
+    pub(crate) fn up_to_the_aim(&self) -> Self {
+        let mut ranks = self.ranks[..=self.before].to_vec();
+        ranks[self.before].slack = 0;
+        Self { ranks, ..self.clone() }
+    }
+
     /// The same tables, the aim giving so much for what comes next.
     pub(crate) fn giving(mut self, slack: i128) -> Self {
         self.ranks[self.before].slack = i64::try_from(slack).unwrap_or(i64::MAX);
@@ -366,8 +356,7 @@ impl Tables {
             return Ok(self.giving(slack.ticks().into()));
         }
         // What comes before the aim leaves less to choose from.
-        let mut so_far = Self { ranks: self.ranks[..=self.before].to_vec(), ..self.clone() };
-        so_far.ranks[self.before].slack = 0;
+        let so_far = self.up_to_the_aim();
         let Answer::Chosen(best) = so_far.answer(&so_far.problem()?)? else { return Ok(self) };
         let slack = squares_slack_of(&self, best.values[self.before], slack.ticks());
         Ok(self.giving(slack.into()))

@@ -5,7 +5,9 @@ use pairwright_proof::{Measure, TotalLimit, check_sided, evaluate};
 use super::choose::{Answer, PlanError};
 use super::frame::Frame;
 use super::layer::Layer;
+use super::question::Question;
 use super::search::Layout;
+use super::setting::Setting;
 use super::tables::{Rank, Tables};
 use crate::quantity::Amount;
 use crate::reduction::Pair;
@@ -15,17 +17,37 @@ use crate::reduction::Pair;
 pub(crate) struct Spend {
     /// The table of prices.
     pub(crate) table: usize,
-    /// Greatest total, in ticks of money.
+    /// Greatest total of the parts that vary, in ticks of money: below 0 where those that stand beside them cost too much
+    /// already.
     pub(crate) most: i64,
 }
 
-/// The price of a plan's parts of the role that varies, and of those beside it of its kind, in ticks of money.
+/// The price of a plan's parts of all roles, in ticks of money.
 pub(crate) fn spent(frame: &Frame<'_>, parts: &[usize]) -> i64 {
     let pairs = parts.iter().enumerate().map(|(position, &part)| Pair { position, part });
     let own: i64 = pairs.filter_map(|pair| Layer::Price.value(frame, super::Relaxed::default(), pair)).sum();
-    let beside = if frame.question.beside().is_empty() { &[][..] } else { &frame.seconds };
-    let price = |&part: &usize| frame.stock().columns.value("price", part).map(Amount::ticks);
-    own + beside.iter().filter_map(price).sum::<i64>()
+    own + spent_beside(frame)
+}
+
+/// The price of all that does not vary in a frame, in ticks of money: heads, gaskets, and the parts of the other roles.
+pub(super) fn spent_beside(frame: &Frame<'_>) -> i64 {
+    let question = frame.question;
+    let stock = question.second_role().map_or(frame.stock(), |role| question.stocks[role]);
+    let price = |&part: &usize| stock.columns.value("price", part).map(Amount::ticks);
+    setting_price(question, &frame.setting) + frame.seconds.iter().filter_map(price).sum::<i64>()
+}
+
+/// The price of the parts of a setting, in ticks of money; a gasket for the engine is bought once a bank.
+pub(super) fn setting_price(question: &Question<'_>, setting: &Setting) -> i64 {
+    let price = |role: usize, part| question.stocks[role].columns.value("price", part).map_or(0, Amount::ticks);
+    setting.served.iter().map(|served| price(served.role, served.part) * question.pieces_of(served)).sum()
+}
+
+/// How many pieces of a setting have a price.
+pub(super) fn setting_bought(question: &Question<'_>, setting: &Setting) -> i64 {
+    let has_price = |role: usize, part| question.stocks[role].columns.value("price", part).is_some();
+    let priced = setting.served.iter().filter(|served| has_price(served.role, served.part));
+    priced.map(|served| question.pieces_of(served)).sum()
 }
 
 impl Tables {
@@ -86,11 +108,11 @@ impl Tables {
 }
 
 impl Layout<'_> {
-    /// By how much the cheapest plan within the limits costs more than may be spent, where there is such a plan: what
-    /// it costs, in ticks of money.
+    /// What the cheapest plan within the limits costs, all roles together and in ticks of money, where there is one and it
+    /// costs more than may be spent.
     pub(super) fn overspent(&self) -> Result<Option<i64>, PlanError> {
         let Some(spend) = self.tables.spend else { return Ok(None) };
         let least = self.tables.cheapest()?.and_then(|least| i64::try_from(least).ok());
-        Ok(least.filter(|&least| least > spend.most))
+        Ok(least.filter(|&least| least > spend.most).map(|least| least + spent_beside(&self.frame)))
     }
 }

@@ -9,7 +9,7 @@ use super::criteria::{criteria, layer_of};
 use super::frame::Frame;
 use super::layer::Layer;
 use super::question::Question;
-use super::spending::Spend;
+use super::spending::{Spend, spent_beside};
 use super::spread_band::{SpreadBands, spread_bands};
 use crate::job::{FitName, Measured};
 use crate::plan::LimitKind;
@@ -92,7 +92,8 @@ impl Tables {
         outline.rank(frame.question);
         outline.limit_differences(frame, relaxed);
         let most = buying.spend.filter(|_| !relaxed.unpaid).map(Amount::ticks);
-        let spend = most.map(|most| Spend { table: outline.layer(Layer::Price), most });
+        let left = |most: i64| most.saturating_sub(spent_beside(frame));
+        let spend = most.map(|most| Spend { table: outline.layer(Layer::Price), most: left(most) });
         let kept = Kept::of(frame, relaxed, &outline.layers);
         let of_ticks =
             outline.layers.iter().map(|&layer| lay(frame, relaxed, &kept, layer)).collect::<Result<_, _>>()?;

@@ -134,7 +134,7 @@ fn one<'a>(names: &Names<'a>, draft: &'a MatchDraft, reading: &mut Reading) -> O
         // Names are resolved, and reported, in a match without an aim too; it goes no further.
         aim: draft.aim.as_ref().map_or(unaimed, |aim| aim.value),
         then: draft.then.as_ref().map(|all| all.iter().map(|next| next.value).collect()),
-        buying: buying::of(names, draft, reading),
+        buying: buying::of(draft),
         limits: draft.limits.iter().map(|limit| limit.asked).collect(),
         keep: Vec::new(),
         bar: Vec::new(),

@@ -44,6 +44,8 @@ pub(crate) struct Several<'q> {
     values: Vec<Vec<i64>>,
     /// The proof of the best value, once it is found.
     pub(super) proof: OnceCell<(i128, SeveralProof)>,
+    /// Bundles that are the best by the aim, where it may give something and once they are found.
+    pub(super) best_by_aim: OnceCell<Bundles>,
     /// The aim taken apart, once it is asked for.
     pub(super) additive: OnceCell<Option<Additive>>,
     /// The plan, once it is found, with what orders choices.
@@ -102,6 +104,7 @@ impl<'q> Several<'q> {
             by_widest: false,
             values: Vec::new(),
             proof: OnceCell::new(),
+            best_by_aim: OnceCell::new(),
             additive: OnceCell::new(),
             plan: OnceCell::new(),
         };

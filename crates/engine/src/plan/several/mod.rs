@@ -27,4 +27,5 @@ mod values;
 
 pub(super) use alike::alike;
 pub(crate) use bundles::Several;
+pub use check::SeveralLevel;
 pub(super) use impossible::severally;

@@ -106,12 +106,7 @@ impl<'q> Several<'q> {
         let Some(mut bundles) = self.together(&chosen.parts, &chosen.seconds) else { return Ok(None) };
         bundles.0.iter_mut().for_each(|items| items.rotate_left(turn));
         let (_, beside) = self.apart(&bundles);
-        let mut layout = self.layout(&beside)?;
-        let (stock, spend) = (self.question.stocks[self.question.first_role()], &mut layout.tables.spend);
-        let dear = beside.iter().filter_map(|&part| stock.columns.value("price", part)).map(Amount::ticks).sum::<i64>();
-        if let Some(spend) = spend {
-            spend.most = spend.most.saturating_sub(dear);
-        }
+        let layout = self.layout(&beside)?;
         let alone = layout.tables.aim_alone();
         let Some(here) = alone.answer(&alone.problem()?)?.chosen() else { return Ok(None) };
         let rank = layout.tables.ranks[0];

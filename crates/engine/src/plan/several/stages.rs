@@ -79,6 +79,10 @@ impl Several<'_> {
                 }
             };
             let Some(value) = value else { break };
+            if let Some(staged) = staged.as_ref().filter(|_| for_plan && at == aim) {
+                // A question has one best value.
+                let _ = self.best_by_aim.set(staged.bundles.clone());
+            }
             kept.push(Kept::settled(criterion, value, self.given(at, criterion, value)));
         }
         Ok(staged.map_or(Found::Undecided, Found::Staged))
@@ -134,7 +138,7 @@ impl Several<'_> {
     }
 
     /// The value of a criterion.
-    fn worth(&self, criterion: Criterion, bundles: &Bundles) -> Result<i128, PlanError> {
+    pub(super) fn worth(&self, criterion: Criterion, bundles: &Bundles) -> Result<i128, PlanError> {
         worth_of(self.layer_values(criterion.layer, bundles).as_deref(), self.pile.slots, criterion)
     }
 

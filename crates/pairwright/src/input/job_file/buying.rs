@@ -61,6 +61,7 @@ pub(super) fn spend(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<At<Amount>>
         }
         return None;
     };
-    let value = walk.amount(most, Bound::named("spend")?)?;
+    // Alone, `max` says nothing: other keys have one, too.
+    let value = walk.amount(Entry { key: "spend.max", ..most }, Bound::named("spend")?)?;
     Some(At { value, span: entry.key_span.0..entry.value.span().end })
 }

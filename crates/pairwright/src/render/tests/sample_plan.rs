@@ -112,6 +112,7 @@ fn explanation() -> Explanation {
             parts: vec![0, 1, 2, 3],
             values: vec![tenths(-61), tenths(-20), tenths(9), tenths(-4)],
             spread: tenths(70),
+            limits: Vec::new(),
             gain: Gain { spread: tenths(17), below_doubt: true },
         }),
         ends: Some(SpreadEnds {
@@ -216,6 +217,7 @@ pub(super) fn best_found() -> Planned {
             parts: vec![0, 1, 2, 3],
             values: vec![0; 4],
             spread: 0,
+            limits: Vec::new(),
             gain: Gain { spread: 0, below_doubt: true },
         }),
         ends: None,

@@ -4,7 +4,7 @@ use pairwright_engine::job::{Goal, Measured, Next};
 use pairwright_engine::outcome::Planned;
 use pairwright_engine::plan::{LimitReport, LimitState, Standing};
 
-use super::asked::glued;
+use super::asked::{criteria, glued};
 use super::english;
 use super::figure;
 use super::page::{Page, Tone};
@@ -44,10 +44,12 @@ fn proof(words: Words<'_>, levels: usize, of: usize, settled: usize) -> String {
     if levels == of {
         return "The proof was checked and covers every criterion.".to_owned();
     }
+    let names = criteria(words);
+    let named = |from: usize, to: usize| english::list(&names[from.min(names.len())..to.min(names.len())]);
     let beyond = match of - settled {
-        0 => "the search went through all that is as good so far to settle the rest".to_owned(),
-        1 => "by one of the others a better plan is not ruled out".to_owned(),
-        open => format!("by {open} of the others a better plan is not ruled out"),
+        0 => format!("the search went through all that is as good so far to settle the rest ({})", named(levels, of)),
+        1 => format!("by one of the others ({}) a better plan is not ruled out", named(settled, of)),
+        open => format!("by {open} of the others ({}) a better plan is not ruled out", named(settled, of)),
     };
     let order = if words.view.matching.buying.first.is_empty() { "the aim first" } else { "in the order asked for" };
     format!("The proof was checked and covers {levels} of {of} criteria, {order}; {beyond}.")

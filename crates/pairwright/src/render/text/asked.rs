@@ -103,6 +103,23 @@ pub(super) fn next(words: Words<'_>) -> String {
     all.join(", then ")
 }
 
+/// Every criterion in order, the order of the files aside.
+pub(super) fn criteria(words: Words<'_>) -> Vec<String> {
+    let matching = words.view.matching;
+    let mut all: Vec<String> = matching.buying.first.iter().map(|&next| criterion(words, next)).collect();
+    all.push("the aim".to_owned());
+    let Some(then) = &matching.then else {
+        let measured = matching.aim.goal == Goal::Even;
+        let is_aim = |by: Measured| measured && matching.aim.by == by;
+        let evens = [(Measured::Spread, "least spread"), (Measured::Squares, "least scatter")];
+        all.extend(evens.into_iter().filter(|&(by, _)| !is_aim(by)).map(|(_, name)| name.to_owned()));
+        all.push("fewest moves".to_owned());
+        return all;
+    };
+    all.extend(then.iter().map(|&next| criterion(words, next)));
+    all
+}
+
 fn criterion(words: Words<'_>, next: Next) -> String {
     match next {
         Next::Spread(fit) => format!("least spread of {}", words.phrase(fit)),

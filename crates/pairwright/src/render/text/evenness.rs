@@ -2,11 +2,12 @@
 
 use pairwright_engine::explain::AsFound;
 use pairwright_engine::job::{Goal, Measured};
-use pairwright_engine::plan::{Interval, Plan, Summary};
+use pairwright_engine::plan::{Interval, LimitState, Plan, Summary};
 
 use super::english::{self, GLUE};
 use super::figure;
 use super::grid::Column;
+use super::limits::named;
 use super::page::Page;
 use super::placements::set_packed;
 use super::rooms::rooms;
@@ -18,6 +19,9 @@ pub(super) fn evenness(page: &mut Page, words: Words<'_>, plan: &Plan, as_found:
     page.heading("How even it comes out");
     if let Some(found) = as_found {
         page.say(&against_found(words, found, summary));
+        if let Some(broken) = broken(words, found) {
+            page.say(&broken);
+        }
     }
     page.say(&predicted(words, summary));
     page.say(&expected(words, summary));
@@ -41,6 +45,19 @@ fn against_found(words: Words<'_>, found: &AsFound, summary: &Summary) -> String
         _ => format!(". That is below the {}' doubt: it may not be so in truth", words.measured()),
     };
     format!("As found{with} the spread is {before}; as matched it is {after}, {change}{doubt}.")
+}
+
+/// Which limits the engine as found is beyond.
+fn broken(words: Words<'_>, found: &AsFound) -> Option<String> {
+    let broken = found.limits.iter().filter(|limit| limit.state == LimitState::Broken);
+    let all: Vec<String> = broken
+        .map(|limit| {
+            let margin = figure::difference(limit.margin, words.view.unit_of(limit.fit), words.decimals);
+            let at = limit.tightest.map_or_else(String::new, |at| format!(" at {}", words.position(at)));
+            format!("{} by {margin}{at}", named(words, limit.fit, limit.kind))
+        })
+        .collect();
+    (!all.is_empty()).then(|| format!("As found it is beyond what the limits allow: {}.", english::list(&all)))
 }
 
 fn predicted(words: Words<'_>, summary: &Summary) -> String {

@@ -20,7 +20,11 @@ pub(super) fn impossible(page: &mut Page, words: Words<'_>, why: &Impossible, re
     page.verdict(Tone::Bad, "Impossible", &(in_one_line(words, why) + " " + &proof(why)));
     page.heading("Why there is no plan");
     if let Some(setting) = words.setting(&why.setting) {
-        page.say(&format!("Nearest to a plan comes {setting}; this is said of it."));
+        page.say(&if is_too_dear(why) {
+            format!("The cheapest plan has {setting}.")
+        } else {
+            format!("Nearest to a plan comes {setting}; this is said of it.")
+        });
     }
     page.say(&competing(words, why));
     for culprit in &why.culprits {
