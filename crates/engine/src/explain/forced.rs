@@ -35,30 +35,32 @@ impl Alternative {
     }
 }
 
-/// Whether the aim's fit can be predicted for the part anywhere.
-fn known(scene: &Scene<'_, '_>, part: usize) -> bool {
+/// Whether the aim's fit can be predicted for the part anywhere, `away` being those that may go somewhere.
+fn known(scene: &Scene<'_, '_>, away: &[Option<u64>], part: usize) -> bool {
     let fit = scene.frame().aim_fit();
     let mut positions = 0..scene.question().positions.len();
-    scene.tables().away(part, 0).is_some() || positions.any(|position| fit.value(Pair { position, part }).is_some())
+    away[scene.tables().item(part).index()].is_some()
+        || positions.any(|position| fit.value(Pair { position, part }).is_some())
 }
 
 /// The parts left out of which nothing is known.
 pub(super) fn unread(scene: &Scene<'_, '_>) -> Vec<usize> {
-    scene.plan.left_out.iter().copied().filter(|&part| !known(scene, part)).collect()
+    let away = scene.tables().away(0);
+    scene.plan.left_out.iter().copied().filter(|&part| !known(scene, &away, part)).collect()
 }
 
 /// The parts left out, at most [`Explanation::MOST_FORCED`] of them: those that some position
 /// brings nearest to the values of the plan, those that no limit keeps out of every position first.
 fn nearest(scene: &Scene<'_, '_>) -> Vec<usize> {
-    let left_out: Vec<usize> = scene.plan.left_out.iter().copied().filter(|&part| known(scene, part)).collect();
-    if left_out.len() <= Explanation::MOST_FORCED {
-        return left_out;
-    }
     let positions = scene.question().positions.len();
     let mean = scene.plan.summary.total / i64::try_from(positions.max(1)).unwrap_or(1);
-    let away = |part: usize| scene.tables().away(part, mean).unwrap_or(u64::MAX);
-    let mut ranked: Vec<(u64, usize)> = left_out.iter().map(|&part| (away(part), part)).collect();
-    ranked.select_nth_unstable(Explanation::MOST_FORCED);
-    ranked.truncate(Explanation::MOST_FORCED);
+    let away = scene.tables().away(mean);
+    let left_out = scene.plan.left_out.iter().copied().filter(|&part| known(scene, &away, part));
+    let away = |part: usize| away[scene.tables().item(part).index()].unwrap_or(u64::MAX);
+    let mut ranked: Vec<(u64, usize)> = left_out.map(|part| (away(part), part)).collect();
+    if ranked.len() > Explanation::MOST_FORCED {
+        ranked.select_nth_unstable(Explanation::MOST_FORCED);
+        ranked.truncate(Explanation::MOST_FORCED);
+    }
     ranked.into_iter().map(|(_, part)| part).collect()
 }

@@ -133,6 +133,9 @@ fn may_serve(question: &Question<'_>, opening: Opening, part: usize) -> bool {
 /// Whether `keep` or `bar` excludes a part of a role from a place.
 pub(crate) fn pinned_out(question: &Question<'_>, role: usize, place: usize, part: usize) -> bool {
     let (matching, stock) = (question.matching, question.stocks[role]);
+    if matching.keep.is_empty() && matching.bar.is_empty() {
+        return false;
+    }
     let same = |pin: &Pin| stock.is_alike(pin.part, part);
     let mut kept = matching.keep.iter().filter(|pin| pin.role == role);
     let mut barred = matching.bar.iter().filter(|pin| pin.role == role);

@@ -133,10 +133,19 @@ impl Tables {
         self.of_ticks[0].get(slot(position), self.item(part)).is_some()
     }
 
-    /// How far the aim's value of a part is from `value` where that is least; `None` where it may go nowhere.
-    pub(crate) fn away(&self, part: usize, value: i64) -> Option<u64> {
-        let (table, item) = (&self.of_ticks[0], self.item(part));
-        table.slots().filter_map(|slot| table.get(slot, item)).map(|own| own.abs_diff(value)).min()
+    /// For every column how far the aim's value of its part is from `value` where that is least; `None` where it may go
+    /// nowhere.
+    pub(crate) fn away(&self, value: i64) -> Vec<Option<u64>> {
+        let table = &self.of_ticks[0];
+        let mut away: Vec<Option<u64>> = vec![None; table.shape().items];
+        for slot in table.slots() {
+            for (away, &own) in away.iter_mut().zip(table.row(slot)) {
+                if own != Table::FORBIDDEN {
+                    *away = Some(away.unwrap_or(u64::MAX).min(own.abs_diff(value)));
+                }
+            }
+        }
+        away
     }
 
     /// The part of a column.
