@@ -88,3 +88,28 @@ impl Rows for Priced<'_> {
         self.small.get()
     }
 }
+
+/// Rows that stand for the columns not in use: with them there are as many rows as columns, and every one of them costs
+/// nothing anywhere.
+pub(super) struct Padded<'a, R>(pub(super) &'a R);
+
+impl<R: Rows> Rows for Padded<'_, R> {
+    fn shape(&self) -> (usize, usize) {
+        let (_, columns) = self.0.shape();
+        (columns, columns)
+    }
+
+    fn row<'a>(&'a self, row: usize, room: &'a mut Vec<i64>) -> &'a [i64] {
+        let (rows, columns) = self.0.shape();
+        if row < rows {
+            return self.0.row(row, room);
+        }
+        room.clear();
+        room.resize(columns, 0);
+        room
+    }
+
+    fn are_small(&self) -> bool {
+        self.0.are_small()
+    }
+}

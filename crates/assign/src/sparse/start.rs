@@ -27,6 +27,8 @@ pub(super) fn least_of_columns(rows: &impl Rows, stride: usize) -> Vec<i64> {
 
 /// Rows looked at to see whether an order holds.
 const LOOKED_AT: usize = 32;
+/// An order is taken where its pairs are so many times nearer to the cheapest ones of their rows than pairs are at large.
+const NEARLY: i128 = 64;
 
 /// Prices by which the pairs of an order are the cheapest of their rows, if there seems to be such an order.
 pub(super) fn of_order(rows: &impl Rows) -> Option<Vec<i64>> {
@@ -59,13 +61,16 @@ pub(super) fn of_order(rows: &impl Rows) -> Option<Vec<i64>> {
             up = difference(cells[after], cells[own])?;
         }
     }
-    let looked_at = || (0..height).step_by((height / LOOKED_AT).max(1));
-    let holds = |&place: &usize| {
+    // How much the pairs of the order cost above the cheapest of their rows, beside what all pairs cost above them.
+    let (mut above, mut beside) = (0_i128, 0_i128);
+    for place in (0..height).step_by((height / LOOKED_AT).max(1)) {
         let cells = rows.row(in_rows[place], &mut room);
-        let reduced = |column: usize| cells[column].wrapping_sub(price[column]);
-        (0..width).map(reduced).min() == Some(reduced(in_columns[place]))
-    };
-    (2 * looked_at().filter(holds).count() >= looked_at().count()).then_some(price)
+        let reduced = cells.iter().zip(&price).map(|(cost, price)| cost.wrapping_sub(*price)).filter(|&cost| cost < 0);
+        let least = reduced.clone().min()?;
+        above += i128::from(cells[in_columns[place]] - price[in_columns[place]] - least);
+        beside += reduced.map(|cost| i128::from(cost - least)).sum::<i128>() / width as i128;
+    }
+    (above * NEARLY <= beside).then_some(price)
 }
 
 fn difference(one: i64, other: i64) -> Option<i64> {
