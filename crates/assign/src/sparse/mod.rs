@@ -13,7 +13,7 @@
 //!
 //! Except in step 5 the prices bound all pairs of the matched rows, known or not; so what comes out is a cheapest
 //! assignment and prices that prove it, and there is no pass over the table at the end. Memory beside the table: the
-//! pairs kept, at most an eighth of a row's each.
+//! pairs kept, at most an eighth of a row's each where rows are long (an eighth of the pairs is a quarter of the memory).
 //!
 //! # References
 //! - R. Jonker and A. Volgenant, *A shortest augmenting path algorithm for dense and sparse linear
