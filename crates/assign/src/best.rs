@@ -55,7 +55,46 @@ impl Key {
     }
 }
 
-impl Cost<'_> {
+impl<'t> Cost<'t> {
+    /// A slot's values, [`Table::FORBIDDEN`] where there is no pair.
+    pub(crate) fn values(&self, slot: Slot) -> &'t [i64] {
+        self.table.row(slot)
+    }
+
+    /// Numbers of slots and of items.
+    pub(crate) fn shape(&self) -> (usize, usize) {
+        let shape = self.table.shape();
+        (shape.slots, shape.items)
+    }
+
+    /// Whether a pair costs its value.
+    pub(crate) fn is_plain(&self) -> bool {
+        !self.squared && self.anchor == 0 && self.sign > 0
+    }
+
+    /// Appends the costs of these values, [`Table::FORBIDDEN`] where there is no pair, and gives a bound on their
+    /// magnitude: [`i64::MAX`] if they may not fit.
+    pub(crate) fn fill(&self, values: &[i64], costs: &mut Vec<i64>) -> i64 {
+        let (anchor, sign) = (self.anchor, if self.sign > 0 { 1 } else { -1 });
+        let absent = |value: i64| value == Table::FORBIDDEN;
+        let mut bits = 0;
+        if self.squared {
+            costs.extend(values.iter().map(|&value| {
+                let away = value.wrapping_sub(anchor);
+                bits |= if absent(value) { 0 } else { away ^ (away >> 63) };
+                if absent(value) { value } else { sign * away.wrapping_mul(away) }
+            }));
+            let away = bits + 1;
+            return away.checked_mul(away).unwrap_or(i64::MAX);
+        }
+        costs.extend(values.iter().map(|&value| {
+            let away = value.wrapping_sub(anchor);
+            bits |= if absent(value) { 0 } else { away ^ (away >> 63) };
+            if absent(value) { value } else { sign * away }
+        }));
+        bits + 1
+    }
+
     pub(crate) fn of(&self, slot: Slot, item: Item) -> i128 {
         self.of_value(self.table.row(slot)[item.index()])
     }
@@ -179,7 +218,7 @@ fn by_method(
             Some(Best::exact(narrowest.spread.into(), narrowest.choice, Detail::Starts(narrowest.starts)))
         }
         Method::Sum(cost) => {
-            let assigned = sum::cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)?;
+            let assigned = sum::cheapest_of(&cost, grid, must, watch)?;
             Some(Best::exact(assigned.total, assigned.choice.clone(), Detail::Prices(assigned)))
         }
         Method::AboutMean => {

@@ -10,6 +10,7 @@
 //! Beside [`solve`] there are
 //! - [`solve_within`], the same within a [`Budget`] of nodes, time and a flag, with progress;
 //! - [`solve_with_proof`]: a proof that the independent checker accepts without solving;
+//! - [`any_best`], the best total with its prices and whichever choice has it: the shortest way through a large table;
 //! - [`ranked`], all choices in order, lazily; [`other_items`], the best choice that leaves something else out;
 //!   [`best_within_moves`], the best one near to how things stand;
 //! - [`sensitivity`], what forcing or forbidding each pair adds to a sum; [`chain_prices`], the same for any chain;
@@ -26,7 +27,7 @@
 //!
 //! | what | how | cost | source |
 //! | --- | --- | --- | --- |
-//! | total, squares from a target | shortest augmenting paths | O(n²·m) | Kuhn 1955; Munkres 1957; Jonker & Volgenant 1987 |
+//! | total, squares from a target | shortest augmenting paths; from 4096 pairs on over a few pairs of each row | O(n²·m) | Kuhn 1955; Munkres 1957; Jonker & Volgenant 1987; Hoffman 1963 |
 //! | worst value | thresholds over matchings | 2·log₂(range) matchings | Gross 1959; Hopcroft & Karp 1973 |
 //! | spread | two moving ends over a matching | O(P·log P) and a path for each pair that leaves | Martello, Pulleyblank, Toth & de Werra 1984 |
 //! | spread where values add up | opposite pairs, and two moving ends over them | sorting, then O(n·log(m/n)) a step | Hardy, Littlewood & Pólya 1934 |
@@ -69,6 +70,7 @@ extern crate self as pairwright_assign;
 mod additive;
 mod alike;
 mod allowed;
+mod any_best;
 mod augment;
 mod best;
 mod budget;
@@ -104,6 +106,7 @@ mod shortage;
 pub mod sides;
 mod sieve;
 mod smallest;
+mod sparse;
 mod spread;
 mod stable;
 mod start;
@@ -113,6 +116,7 @@ mod weight;
 mod worst;
 
 pub use additive::{NarrowestChoice, narrowest};
+pub use any_best::{AnyBest, any_best};
 pub use budget::{Budget, Progress, Stop};
 pub use chain::{solve, solve_within};
 pub use joint::{

@@ -19,6 +19,7 @@ use crate::grid::Grid;
 use crate::problem::Problem;
 use crate::region::Region;
 use crate::sum;
+use crate::watch::Watch;
 use pairwright_proof::{Choice, Item, Slot};
 
 /// What forcing or forbidding a pair would add to the least sum; made by [`sensitivity`].
@@ -74,7 +75,7 @@ pub fn sensitivity<'t>(problem: &Problem<'t>) -> Option<Sensitivity<'t>> {
 impl<'t> Sensitivity<'t> {
     pub(crate) fn of(cost: Cost<'t>, region: Region<'t>) -> Option<Self> {
         let Region { grid, must, .. } = region;
-        let assigned = sum::cheapest(&grid, &must, |slot, item| cost.of(slot, item))?;
+        let assigned = sum::cheapest_of(&cost, &grid, &must, &Watch::unlimited())?;
         let prices = assigned.prices(&must)?;
         let mut slot_of = vec![None; grid.item_count()];
         for (slot, item) in grid.slots().zip(&assigned.choice) {

@@ -5,7 +5,9 @@
 //! given a bonus larger than any difference of totals.
 
 use crate::augment::{Block, Priced};
+use crate::best::Cost;
 use crate::grid::{Bits, Grid};
+use crate::sparse::{self, Plan, Rows};
 use crate::watch::Watch;
 use crate::weight::{Ranked, Weight};
 use pairwright_proof::{Item, Prices, Slot};
@@ -58,6 +60,46 @@ pub(crate) fn cheapest_within(
     among(&columns, grid, must, cost, watch)
 }
 
+/// The cheapest choice inside `grid` by a criterion; large tables are read row by row and not copied.
+pub(crate) fn cheapest_of(cost: &Cost<'_>, grid: &Grid, must: &Bits, watch: &Watch<'_>) -> Option<Assigned> {
+    if must.is_empty() && is_large(grid.slot_count(), grid.item_count()) {
+        let rows = sparse::Priced::new(*cost, Some(grid));
+        let assigned = by_rows(&rows, watch);
+        if rows.are_small() {
+            return assigned.map(|assigned| assigned.costing(|slot, item| cost.of(slot, item)));
+        }
+    }
+    cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)
+}
+
+/// The cheapest choice of all the table's pairs by a criterion.
+pub(crate) fn cheapest_of_all(cost: &Cost<'_>, watch: &Watch<'_>) -> Option<Assigned> {
+    let rows = sparse::Priced::new(*cost, None);
+    let assigned = by_rows(&rows, watch)?;
+    Some(assigned.costing(|slot, item| cost.of(slot, item)))
+}
+
+/// From so many pairs on a table is not copied.
+const LARGE: usize = 1 << 12;
+
+pub(crate) fn is_large(slots: usize, items: usize) -> bool {
+    slots.saturating_mul(items) >= LARGE
+}
+
+/// `None` also where costs are too large.
+fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Assigned> {
+    let Priced { column_of, row_price, column_price } = sparse::cheapest(rows, Plan::usual(rows.shape().0), watch)?;
+    let item = |column: usize| Item::new(u32::try_from(column).unwrap_or(u32::MAX));
+    let priced = column_price.into_iter().enumerate().filter(|&(_, price)| price != 0);
+    Some(Assigned {
+        choice: column_of.into_iter().map(item).collect(),
+        total: 0,
+        slot_price: row_price.into_iter().map(|price| in_cost(price.into())).collect(),
+        priced: priced.map(|(column, price)| (item(column), in_cost(price.into()))).collect(),
+        bonus: Bonus::Cost(0),
+    })
+}
+
 /// The cheapest choice of these items (ascending, all of `must` among them).
 pub(crate) fn cheapest_among(
     columns: &[Item],
@@ -94,8 +136,7 @@ fn among(
     if covered < must.iter().count() {
         return None;
     }
-    let total = grid.slots().zip(&assigned.choice).map(|(slot, &item)| cost(slot, item)).sum();
-    Some(Assigned { total, ..assigned })
+    Some(assigned.costing(cost))
 }
 
 fn in_cost(cost: i128) -> Ranked {
@@ -196,6 +237,12 @@ fn columns(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Vec<I
 }
 
 impl Assigned {
+    /// With its total counted.
+    fn costing(self, cost: impl Fn(Slot, Item) -> i128) -> Self {
+        let total = (0..).map(Slot::new).zip(&self.choice).map(|(slot, &item)| cost(slot, item)).sum();
+        Self { total, ..self }
+    }
+
     /// The prices as a checker reads them: that of an item that must be used without its bonus. `None` if they do not
     /// stand in plain numbers.
     pub(crate) fn prices(&self, must: &Bits) -> Option<Prices> {

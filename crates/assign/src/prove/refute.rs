@@ -7,6 +7,7 @@ use crate::problem::Problem;
 use crate::region::Region;
 use crate::spread::{self, Stretch};
 use crate::sum;
+use crate::watch::Watch;
 use pairwright_proof::{Item, Narrow, Refutation, Slot, Table, WindowRun};
 
 /// Pairs that are left, and the limits not yet used.
@@ -107,7 +108,7 @@ impl<'a, 't> Refuter<'a, 't> {
     }
 
     fn priced(&mut self, mut left: Left<'t>, level: usize, cost: &Cost<'t>) -> Option<Refutation> {
-        let assigned = sum::cheapest(&left.grid, &left.must, |slot, item| cost.of(slot, item))?;
+        let assigned = sum::cheapest_of(cost, &left.grid, &left.must, &Watch::unlimited())?;
         let prices = assigned.prices(&left.must)?;
         let leftover = self.limits[level] - assigned.total;
         if leftover < 0 {

@@ -23,4 +23,5 @@ mod sides_edges;
 mod sides_proofs;
 mod smallest;
 mod stable;
+mod totals;
 mod vocabulary;

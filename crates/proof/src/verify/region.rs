@@ -51,10 +51,15 @@ impl Region {
                 && !is_against_forced(slot, item)
         };
         let row = |slot: Slot| first.items().filter(|&item| allows(slot, item)).collect();
-        let mut must = changes.brought_in.clone();
-        must.sort_unstable();
-        must.dedup();
-        Self { rows: first.slots().map(row).collect(), items: first.shape().items, must }
+        Self { rows: first.slots().map(row).collect(), items: first.shape().items, must: must(statement) }
+    }
+
+    /// Shape and items that must be used, without the pairs.
+    pub(super) fn bare(statement: &Statement<'_>) -> Self {
+        let of_criteria = statement.criteria.iter().map(|criterion| criterion.table);
+        let shape = of_criteria.chain(statement.windows.iter().map(|window| window.table)).next().map(Table::shape);
+        let (slots, items) = shape.map_or((0, 0), |shape| (shape.slots, shape.items));
+        Self { rows: vec![Vec::new(); slots], items, must: must(statement) }
     }
 
     pub(crate) fn retain(&mut self, keep: impl Fn(Slot, Item) -> bool) {
@@ -176,6 +181,14 @@ impl Region {
         };
         ByValue { table, rows: (0..).map(Slot::new).zip(&self.rows).map(row).collect() }
     }
+}
+
+/// The items that must be used, ascending.
+fn must(statement: &Statement<'_>) -> Vec<Item> {
+    let mut must = statement.changes.brought_in.clone();
+    must.sort_unstable();
+    must.dedup();
+    must
 }
 
 /// How much more a pair costs than its prices.
