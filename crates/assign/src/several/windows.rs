@@ -98,7 +98,12 @@ pub(crate) fn sweep(
             if most < 0 {
                 return Ok(());
             }
-            let low = top.saturating_sub(width.window(lists.len(), most));
+            let window = width.window(lists.len(), most);
+            if window < 0 {
+                // A limit below zero on the spread, which no choice keeps.
+                return Ok(());
+            }
+            let low = top.saturating_sub(window);
             let within = |list: &[Bundle]| {
                 let from = list.partition_point(|bundle| bundle.value < low);
                 from..list.partition_point(|bundle| bundle.value <= top)
