@@ -117,6 +117,13 @@ fn among(
     cost: impl Fn(Slot, Item) -> i128,
     watch: &Watch<'_>,
 ) -> Option<Assigned> {
+    if must.is_empty()
+        && let Some(cells) = narrow(columns, grid, &cost)
+    {
+        let block = Block { rows: grid.slot_count(), columns: columns.len(), cells };
+        let back = |price: i64| in_cost(price.into());
+        return Some(assigned(columns, block.cheapest(watch)?, Bonus::Cost(0), back).costing(cost));
+    }
     let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
     let mut largest = 0;
     for slot in grid.slots() {
@@ -137,6 +144,35 @@ fn among(
         return None;
     }
     Some(assigned.costing(cost))
+}
+
+/// The costs in one word each, slot after slot; `None` where one is too large for that.
+fn narrow(columns: &[Item], grid: &Grid, cost: impl Fn(Slot, Item) -> i128) -> Option<Vec<i64>> {
+    let largest = Room::most_narrow(grid.slot_count());
+    let mut cells = Vec::with_capacity(grid.slot_count() * columns.len());
+    for slot in grid.slots() {
+        for &item in columns {
+            cells.push(if grid.has(slot, item) {
+                i64::try_from(cost(slot, item)).ok().filter(|cost| cost.unsigned_abs() <= largest)?
+            } else {
+                i64::ABSENT
+            });
+        }
+    }
+    Some(cells)
+}
+
+/// What a block's prices say of its columns' items.
+fn assigned<W: Weight>(columns: &[Item], priced: Priced<W>, bonus: Bonus, back: impl Fn(W) -> Ranked) -> Assigned {
+    let Priced { column_of, row_price, column_price } = priced;
+    let priced = columns.iter().zip(column_price).filter(|&(_, price)| price != W::ZERO);
+    Assigned {
+        choice: column_of.iter().map(|&column| columns[column]).collect(),
+        total: 0,
+        slot_price: row_price.into_iter().map(&back).collect(),
+        priced: priced.map(|(&item, price)| (item, back(price))).collect(),
+        bonus,
+    }
 }
 
 fn in_cost(cost: i128) -> Ranked {
@@ -169,16 +205,8 @@ impl Dense<'_> {
             cost.map_or(W::ABSENT, |cost| into(bonus.apply(self.must, item, cost)))
         };
         let cells = self.cells.iter().zip(items).map(cell).collect();
-        let Priced { column_of, row_price, column_price } =
-            Block { rows: self.slots, columns: self.columns.len(), cells }.cheapest(watch)?;
-        let priced = self.columns.iter().zip(column_price).filter(|&(_, price)| price != W::ZERO);
-        Some(Assigned {
-            choice: column_of.iter().map(|&column| self.columns[column]).collect(),
-            total: 0,
-            slot_price: row_price.into_iter().map(&back).collect(),
-            priced: priced.map(|(&item, price)| (item, back(price))).collect(),
-            bonus,
-        })
+        let priced = Block { rows: self.slots, columns: self.columns.len(), cells }.cheapest(watch)?;
+        Some(assigned(self.columns, priced, bonus, back))
     }
 }
 
@@ -190,6 +218,11 @@ enum Room {
 }
 
 impl Room {
+    /// Costs up to so much have narrow prices, nothing being rewarded.
+    fn most_narrow(slots: usize) -> u64 {
+        ((1 << 62) - 1) / (8 * (slots as u64 + 1))
+    }
+
     fn of(largest: u128, slots: usize, must: &Bits) -> Self {
         // A price is a difference of at most 2n + 2 costs; a path length and a price are added once more.
         let span = 8 * (slots as u128 + 1);
