@@ -19,14 +19,15 @@ def target_folder():
     return json.loads(found.stdout)["target_directory"]
 
 
-def inside_environment(target):
-    """Starts the running script again with an interpreter that has the peer, unless it has it already."""
-    if importlib.util.find_spec("ortools") is None:
+def inside_environment(target, packages=None):
+    """Starts the running script again with an interpreter that has the peers (module: package), unless it has them already."""
+    packages = packages or {"ortools": "ortools"}
+    if any(importlib.util.find_spec(module) is None for module in packages):
         folder = os.path.join(target, "bench-venv")
         python = os.path.join(folder, "bin", "python")
         if not os.path.exists(python):
             venv.create(folder, with_pip=True)
-            subprocess.run([python, "-m", "pip", "install", "--quiet", "ortools"], check=True)
+        subprocess.run([python, "-m", "pip", "install", "--quiet", *packages.values()], check=True)
         os.execv(python, [python, os.path.abspath(sys.argv[0]), *sys.argv[1:]])
 
 
