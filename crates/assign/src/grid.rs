@@ -203,12 +203,12 @@ impl Grid {
     }
 
     /// The values of a slot's pairs, from its row of a table.
-    pub(crate) fn each_value(&self, slot: Slot, row: &[i64], mut see: impl FnMut(usize, i64)) {
-        for ((base, &word), values) in (0..).step_by(64).zip(self.row(slot)).zip(row.chunks(64)) {
+    pub(crate) fn each_value(&self, slot: Slot, row: &[i64], mut see: impl FnMut(Item, i64)) {
+        for ((base, &word), values) in (0_u32..).step_by(64).zip(self.row(slot)).zip(row.chunks(64)) {
             if word == u64::MAX {
-                values.iter().enumerate().for_each(|(at, &value)| see(base + at, value));
+                (base..).zip(values).for_each(|(item, &value)| see(Item::new(item), value));
             } else {
-                members(&[word]).for_each(|at| see(base + at as usize, values[at as usize]));
+                members(&[word]).for_each(|at| see(Item::new(base + at), values[at as usize]));
             }
         }
     }

@@ -80,10 +80,10 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         let mut low = None;
         for slot in self.grid.slots() {
             let mut of_slot = i64::MAX;
-            let mut see = |item: usize, value: i64| {
+            let mut see = |item: Item, value: i64| {
                 let key = (self.key)(slot, value);
                 of_slot = of_slot.min(key);
-                if let Some(of_item) = of_items.get_mut(item) {
+                if let Some(of_item) = of_items.get_mut(item.index()) {
                     *of_item = key.min(*of_item);
                 }
             };
@@ -148,15 +148,11 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
             self.grid.each_value(slot, self.table.row(slot), |item, value| {
                 let key = (self.key)(slot, value);
                 let is_next = key > limit && next.is_none_or(|next| key < next);
-                if is_next && stuck.is_none_or(|stuck| stuck.is_broken_by(slot, item_at(item))) {
+                if is_next && stuck.is_none_or(|stuck| stuck.is_broken_by(slot, item)) {
                     next = Some(key);
                 }
             });
         }
         next
     }
-}
-
-fn item_at(at: usize) -> Item {
-    Item::new(u32::try_from(at).expect("a table has at most 2^30 items"))
 }

@@ -11,7 +11,7 @@ use super::ahead::Lines;
 use super::{Narrowest, Pair, Pairs};
 use crate::grid::{Bits, Grid};
 use crate::watch::Watch;
-use pairwright_proof::{Item, Table};
+use pairwright_proof::Table;
 use std::ops::RangeInclusive;
 
 /// A known spread so many times the bound is tried at once, if no more than so many times more pairs are to be looked at.
@@ -95,7 +95,7 @@ impl<'a> Buckets<'a> {
                 let of_bucket = bucket * width;
                 words[of_bucket + bit / 64] |= 1 << (bit % 64);
                 if lines > slots {
-                    let bit = slots + item;
+                    let bit = slots + item.index();
                     words[of_bucket + bit / 64] |= 1 << (bit % 64);
                 }
             });
@@ -142,17 +142,13 @@ impl<'a> Buckets<'a> {
         for slot in self.grid.slots() {
             self.grid.each_value(slot, self.table.row(slot), |item, value| {
                 if self.bucket(value).is_some_and(|bucket| live[bucket]) {
-                    all.push(Pair { value, slot, item: item_at(item) });
+                    all.push(Pair { value, slot, item });
                 }
             });
         }
         let slots = u32::try_from(self.grid.slot_count()).expect("a table has at most 2^20 slots");
         Pairs { slots, items: self.grid.item_count(), all }
     }
-}
-
-fn item_at(at: usize) -> Item {
-    Item::new(u32::try_from(at).expect("a table has at most 2^30 items"))
 }
 
 /// A set of lines for every bucket.

@@ -7,6 +7,7 @@ use pairwright_proof::{Beside, JointStatement, Measure, Scale, Sense, Shape, che
 
 use super::affine::Affine;
 use super::found::{Found, Worth};
+use super::guarded::Guarded;
 use super::solve::{Choice, One, whole};
 use super::{PileError, Sought};
 use crate::plan::PlanError;
@@ -47,15 +48,6 @@ pub(super) struct Layer {
     pub(super) by_numbers: Vec<Option<Affine>>,
 }
 
-/// A limit at one position, for further parts.
-#[derive(Clone, Debug)]
-pub(super) struct Guarded {
-    pub(super) slot: usize,
-    pub(super) layer: usize,
-    pub(super) low: f64,
-    pub(super) high: f64,
-}
-
 /// Values of known and further parts, worked out.
 struct Laid<'c> {
     couples: &'c Couples,
@@ -90,15 +82,7 @@ pub(super) fn best_couples(couples: &Couples, parts: Choice<'_>, sought: Sought)
         JointOutcome::NothingFound { .. } => return Ok(Found { worth: None, is_proven: false }),
         JointOutcome::Impossible(_) => return Ok(Found::NOTHING),
     };
-    let statement = JointStatement {
-        first: &first,
-        second: &second,
-        barred: &[],
-        offsets: &[vec![0; slots]],
-        scale: Scale::Free(&free),
-        beside: (!is_free).then_some(Beside(&may_stand)),
-    };
-    check_joint(&statement, aim.measure(), &solution.choice, solution.value).map_err(PlanError::from)?;
+    check_joint(problem.statement(), aim.measure(), &solution.choice, solution.value).map_err(PlanError::from)?;
     let value = plain(sought, solution.value);
     Ok(Found { worth: Some(Worth { before: Vec::new(), aim: sought.in_ticks(value, slots) }), is_proven })
 }

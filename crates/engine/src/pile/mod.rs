@@ -29,6 +29,7 @@ mod expect;
 mod fitting;
 mod found;
 mod futures;
+mod guarded;
 mod joint;
 mod kernel;
 mod learned;

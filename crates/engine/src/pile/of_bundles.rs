@@ -4,10 +4,11 @@ use pairwright_assign::Item;
 use pairwright_proof::Slot;
 
 use super::buying::Bought;
+use super::guarded::Guarded;
 use super::learned::{Learned, numbers_of};
 use super::lines::{Columns, Unexplained};
 use super::of_match::{Gathered, MatchPile, NotReady, PileOfMatch};
-use super::together::{Guarded, Layer, Sum, Together};
+use super::together::{Layer, Sum, Together};
 use super::{Numbers, Pile, PileError, Population, Sought};
 use crate::fit::Seat;
 use crate::job::{Bounding, FitName};

@@ -1,7 +1,8 @@
 //! The pile of a match that places two kinds a position: one of them grows, the other stays as it is.
 
 use super::affine::Affine;
-use super::couples::{Couples, Guarded, Layer};
+use super::couples::{Couples, Layer};
+use super::guarded::Guarded;
 use super::learned::{Learned, numbers_of};
 use super::lines::{Columns, Unexplained};
 use super::of_match::{Gathered, MatchPile, NotReady, PileOfMatch};

@@ -5,6 +5,7 @@ use pairwright_proof::{Pile as Shape, Roles, Slot};
 
 use super::affine::Affine;
 use super::buying::Bought;
+use super::guarded::Guarded;
 use super::solve::{Choice, One, whole};
 
 /// Positions that take several parts of one pile each.
@@ -47,15 +48,6 @@ pub(super) struct Layer {
 pub(super) struct Sum {
     pub(super) base: f64,
     pub(super) lines: Vec<Affine>,
-}
-
-/// A limit at one position, for bundles with further parts.
-#[derive(Clone, Debug)]
-pub(super) struct Guarded {
-    pub(super) slot: usize,
-    pub(super) layer: usize,
-    pub(super) low: f64,
-    pub(super) high: f64,
 }
 
 /// Parts to choose bundles from.

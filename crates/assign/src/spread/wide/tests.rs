@@ -1,7 +1,7 @@
 use super::*;
 use crate::jobs::jobs;
 use crate::spread;
-use pairwright_proof::{Shape, Slot};
+use pairwright_proof::{Item, Shape, Slot};
 use proptest::collection::vec;
 use proptest::prelude::*;
 

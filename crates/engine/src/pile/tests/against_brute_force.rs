@@ -2,29 +2,10 @@
 
 use proptest::prelude::*;
 
-use super::EVERY;
+use super::{EVERY, measured};
 use crate::pile::solve::{Choice, best, by_choice};
 use crate::pile::{Fitting, Line, Numbers, Sought};
 use crate::readings::PositionId;
-
-/// The value of what is sought of these values, by its definition.
-fn measured(sought: Sought, values: &[f64]) -> f64 {
-    let n = values.len() as f64;
-    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let mean = values.iter().sum::<f64>() / n;
-    let square_about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
-    match EVERY.iter().position(|known| *known == sought) {
-        Some(0) => high - low,
-        Some(1) => square_about(mean),
-        Some(2 | 4) => values.iter().sum(),
-        Some(3) => low,
-        Some(5) => high,
-        Some(6) => (high - 1_050.0).abs().max((low - 1_050.0).abs()),
-        Some(7) => square_about(1_050.0),
-        _ => panic!("not one of the eight"),
-    }
-}
 
 /// The best over all arrangements of parts in positions.
 fn brute(fit: &Line, parts: &[f64], sought: Sought) -> Option<f64> {

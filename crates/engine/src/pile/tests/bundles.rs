@@ -4,12 +4,13 @@ use pairwright_assign::Slot;
 use pairwright_proof::Roles;
 use proptest::prelude::*;
 
-use super::EVERY;
+use super::{EVERY, measured_ticks};
 use crate::pile::affine::Affine;
 use crate::pile::buying::Bought;
+use crate::pile::guarded::Guarded;
 use crate::pile::learned::Learned;
 use crate::pile::solve::{Choice, best};
-use crate::pile::together::{Guarded, Layer, Sum, Together};
+use crate::pile::together::{Layer, Sum, Together};
 use crate::pile::{Drawing, Numbers, Pile, PileError, Sought};
 
 /// A clearance is what a position brings less both parts; the second layer is twice as wide, for a limit on its spread.
@@ -44,23 +45,6 @@ fn together(effects: &[i64], stock: &[i64], least: Option<i64>, widest: Option<i
         apart: apart.map(|apart| (0, apart)).into_iter().collect(),
         neighbours: (1..effects.len()).map(|at| (slot(at - 1), slot(at))).collect(),
         bought: Bought::default(),
-    }
-}
-
-fn measured(sought: Sought, values: &[i64]) -> f64 {
-    let values: Vec<f64> = values.iter().map(|&value| value as f64).collect();
-    let n = values.len() as f64;
-    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
-    match EVERY.iter().position(|known| *known == sought) {
-        Some(0) => high - low,
-        Some(1) => about(values.iter().sum::<f64>() / n),
-        Some(2 | 4) => values.iter().sum(),
-        Some(3) => low,
-        Some(5) => high,
-        Some(6) => (high - 1_050.0).abs().max((low - 1_050.0).abs()),
-        _ => about(1_050.0),
     }
 }
 
@@ -102,7 +86,7 @@ proptest! {
                 let holds = values.iter().all(|&value| least.is_none_or(|least| value >= least))
                     && widest.is_none_or(|widest| spread <= widest)
                     && values.windows(2).all(|two| apart.is_none_or(|apart| two[0].abs_diff(two[1]) <= apart.unsigned_abs()));
-                let value = measured(sought, values);
+                let value = measured_ticks(sought, values);
                 if holds && known.is_none_or(|known| sought.gain(known, value) > 0.0) {
                     known = Some(value);
                 }

@@ -2,9 +2,10 @@
 
 use proptest::prelude::*;
 
-use super::EVERY;
+use super::{EVERY, measured_ticks};
 use crate::pile::affine::Affine;
-use crate::pile::couples::{Couples, Guarded, Layer};
+use crate::pile::couples::{Couples, Layer};
+use crate::pile::guarded::Guarded;
 use crate::pile::learned::Learned;
 use crate::pile::solve::{Choice, best};
 use crate::pile::{Drawing, Numbers, Pile, Sought};
@@ -38,23 +39,6 @@ fn couples(
         widths: widest.map(|widest| (0, widest)).into_iter().collect(),
         apart: apart.map(|apart| (0, apart)).into_iter().collect(),
         neighbours: (1..effects.len()).map(|at| (at - 1, at)).collect(),
-    }
-}
-
-fn measured(sought: Sought, values: &[i64]) -> f64 {
-    let values: Vec<f64> = values.iter().map(|&value| value as f64).collect();
-    let n = values.len() as f64;
-    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
-    match EVERY.iter().position(|known| *known == sought) {
-        Some(0) => high - low,
-        Some(1) => about(values.iter().sum::<f64>() / n),
-        Some(2 | 4) => values.iter().sum(),
-        Some(3) => low,
-        Some(5) => high,
-        Some(6) => (high - 1_050.0).abs().max((low - 1_050.0).abs()),
-        _ => about(1_050.0),
     }
 }
 
@@ -99,7 +83,7 @@ proptest! {
                 let holds = values.iter().all(|&value| least.is_none_or(|least| value >= least))
                     && widest.is_none_or(|widest| spread <= widest)
                     && values.windows(2).all(|two| apart.is_none_or(|apart| (two[0] - two[1]).abs() <= apart));
-                let value = measured(sought, values);
+                let value = measured_ticks(sought, values);
                 if holds && known.is_none_or(|known| sought.gain(known, value) > 0.0) {
                     known = Some(value);
                 }

@@ -36,3 +36,27 @@ const EVERY: [Sought; 8] = [
     Sought::near(1_050),
     Sought::near_by_squares(1_050),
 ];
+
+/// The value of what is sought of these values, by its definition.
+fn measured(sought: Sought, values: &[f64]) -> f64 {
+    let n = values.len() as f64;
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let mean = values.iter().sum::<f64>() / n;
+    let square_about = |centre: f64| (values.iter().map(|value| (value - centre).powi(2)).sum::<f64>() / n).sqrt();
+    match EVERY.iter().position(|known| *known == sought) {
+        Some(0) => high - low,
+        Some(1) => square_about(mean),
+        Some(2 | 4) => values.iter().sum(),
+        Some(3) => low,
+        Some(5) => high,
+        Some(6) => (high - 1_050.0).abs().max((low - 1_050.0).abs()),
+        Some(7) => square_about(1_050.0),
+        _ => panic!("not one of the eight"),
+    }
+}
+
+/// The same of whole ticks.
+fn measured_ticks(sought: Sought, values: &[i64]) -> f64 {
+    measured(sought, &values.iter().map(|&value| value as f64).collect::<Vec<_>>())
+}
