@@ -113,7 +113,7 @@ pub(super) fn uncertainty(walk: &mut Walk<'_>, entry: Entry<'_>, draft: &mut Dra
         let place = walk.place(entry.key_span());
         let bound = Bound::uncertainty_of(entry.key).or_else(|| draft.declared.uncertainty_of(entry.key));
         let Some(bound) = bound.filter(|_| known.contains(&entry.key)) else {
-            let item = Diagnostic::wrong(Code::JobUnknownKey, format!("no file has a column `{}`", entry.key))
+            let item = Diagnostic::wrong(Code::JobUnknownKey, format!("nothing uses a column `{}`", entry.key))
                 .at(place, "")
                 .help(remedy(entry.key, &known, "write the column's name without its unit; the columns known are"));
             walk.report(item);

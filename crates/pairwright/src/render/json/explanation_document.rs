@@ -68,7 +68,7 @@ pub(crate) enum Because {
     },
     /// A limit on the spread of another fit stands in the way.
     OtherSpread,
-    /// It could, at the cost of what the aim puts first.
+    /// It could, at the cost of what is asked for first.
     Outranked,
     /// The search ended before that was found out.
     Undecided,

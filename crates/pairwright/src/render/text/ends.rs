@@ -63,7 +63,7 @@ fn reason(words: Words<'_>, immovable: &Immovable, nothing: &str) -> String {
         Immovable::Undecided => "The search ended before it was found out whether this end could move.".to_owned(),
         Immovable::OtherSpread => format!("{nothing}: {} stands in the way.", spread_limit(words)),
         Immovable::Outranked => format!(
-            "{}, but at the cost of what the aim puts first.",
+            "{}, but at the cost of what is asked for first.",
             nothing.replacen("No choice keeps", "A choice could keep", 1)
         ),
     }
