@@ -1,11 +1,12 @@
 //! The best sum with the prices that prove it, and one of the choices that have it, whichever.
 
-use crate::best::{Method, score};
+use crate::best::Method;
+use crate::grid::Bits;
 use crate::problem::Problem;
 use crate::region::Region;
-use crate::sum::{self, is_large};
+use crate::sum;
 use crate::watch::Watch;
-use pairwright_proof::{Choice, Level, Prices, Proof, Refutation, Sense};
+use pairwright_proof::{Changes, Choice, Level, Prices, Proof, Refutation, Sense};
 
 /// A best choice by a total or by squares from a target; made by [`any_best`].
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -59,20 +60,16 @@ pub fn any_best(problem: &Problem<'_>) -> Option<AnyBest> {
         return None;
     }
     let watch = Watch::unlimited();
-    let shape = problem.shape();
-    let is_whole = problem.distinct_tables().len() == 1 && problem.changes() == &pairwright_proof::Changes::default();
-    let at_once =
-        (is_whole && is_large(shape.slots, shape.items)).then(|| sum::cheapest_of_all(&cost, &watch)).flatten();
-    let whole = if at_once.is_none() { Some(Region::whole(problem)) } else { None };
-    let must = whole.as_ref().map(|whole| &whole.must);
-    let none = crate::grid::Bits::none(shape.items);
-    let assigned = match (at_once, &whole) {
-        (Some(assigned), _) => assigned,
-        (None, Some(whole)) => sum::cheapest_of(&cost, &whole.grid, &whole.must, &watch)?,
-        (None, None) => return None,
+    let is_whole =
+        problem.tables().all(|table| std::ptr::eq(table, first.table)) && *problem.changes() == Changes::default();
+    let at_once = is_whole.then(|| sum::cheapest_of_all(&cost, &watch)).flatten();
+    let (assigned, must) = if let Some(assigned) = at_once {
+        (assigned, Bits::none(problem.shape().items))
+    } else {
+        let Region { grid, must, .. } = Region::whole(problem);
+        (sum::cheapest_of(&cost, &grid, &must, &watch)?, must)
     };
-    let prices = assigned.prices(must.unwrap_or(&none))?;
-    let score = score(first, &assigned.choice)?;
-    let value = if first.sense == Sense::Least { score } else { -score };
+    let prices = assigned.prices(&must)?;
+    let value = if first.sense == Sense::Least { assigned.total } else { -assigned.total };
     Some(AnyBest { choice: Choice::new(assigned.choice), value, prices })
 }

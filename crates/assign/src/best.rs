@@ -294,7 +294,7 @@ pub(crate) fn narrow<'t>(criterion: &Criterion<'t>, mut region: Region<'t>, best
             vec![region.inside(Family { table, width, starts })]
         }
         (Method::Sum(cost), Detail::Prices(assigned)) => {
-            assigned.keep_within(grid, must, limit - best.score, |slot, item| cost.of(slot, item));
+            assigned.keep_of(&cost, grid, must, limit - best.score);
             if limit > best.score {
                 region.budgets.push(Budget { criterion: *criterion, limit });
             }

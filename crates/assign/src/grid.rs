@@ -195,6 +195,16 @@ impl Grid {
         }
     }
 
+    /// The same with a second value beside each.
+    pub(crate) fn keep_beside(&mut self, slot: Slot, row: &[i64], beside: &[i64], keep: impl Fn(i64, i64) -> bool) {
+        for ((word, values), beside) in self.row_mut(slot).iter_mut().zip(row.chunks(64)).zip(beside.chunks(64)) {
+            if *word != 0 {
+                let both = values.iter().zip(beside).rev();
+                *word &= both.fold(0, |kept, (&value, &beside)| kept << 1 | u64::from(keep(value, beside)));
+            }
+        }
+    }
+
     /// Drops the pairs whose values in a table `keep` does not want.
     pub(crate) fn keep_of_table(&mut self, table: &Table, keep: impl Fn(i64) -> bool) {
         for slot in self.slots() {

@@ -4,45 +4,18 @@
 //! slot are enough for the optimum and its prices, since one of them is always left over. Items that must be used are
 //! given a bonus larger than any difference of totals.
 
-use crate::augment::{Block, Priced};
+mod assigned;
+
 use crate::best::Cost;
+use crate::dense::{Block, Priced, span};
 use crate::grid::{Bits, Grid};
-use crate::sparse::{self, Plan, Rows};
+use crate::rows::{self, RowCosts, Rows};
+use crate::sparse::{self, Plan};
 use crate::watch::Watch;
 use crate::weight::{Ranked, Weight};
-use pairwright_proof::{Item, Prices, Slot};
-use std::collections::BTreeMap;
-
-/// A cheapest choice with the prices that prove it.
-#[derive(Clone, Debug)]
-pub(crate) struct Assigned {
-    pub(crate) choice: Vec<Item>,
-    /// Its total cost.
-    pub(crate) total: i128,
-    slot_price: Vec<Ranked>,
-    /// Items whose price is not 0, ascending.
-    priced: Vec<(Item, Ranked)>,
-    bonus: Bonus,
-}
-
-/// How the use of an item that must be used is rewarded.
-#[derive(Clone, Copy, Debug)]
-enum Bonus {
-    /// By so much less cost.
-    Cost(i128),
-    /// By a rank that goes before all cost.
-    Rank,
-}
-
-impl Bonus {
-    fn apply(self, must: &Bits, item: Item, cost: i128) -> Ranked {
-        match self {
-            _ if !must.has(item.index()) => Ranked { rank: 0, cost },
-            Self::Cost(bonus) => Ranked { rank: 0, cost: cost - bonus },
-            Self::Rank => Ranked { rank: -1, cost },
-        }
-    }
-}
+pub(crate) use assigned::Assigned;
+use assigned::Bonus;
+use pairwright_proof::{Item, Slot};
 
 /// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
 pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Option<Assigned> {
@@ -62,8 +35,8 @@ pub(crate) fn cheapest_within(
 
 /// The cheapest choice inside `grid` by a criterion; large tables are read row by row and not copied.
 pub(crate) fn cheapest_of(cost: &Cost<'_>, grid: &Grid, must: &Bits, watch: &Watch<'_>) -> Option<Assigned> {
-    if must.is_empty() && is_large(grid.slot_count(), grid.item_count()) {
-        let rows = sparse::Priced::new(*cost, Some(grid));
+    if must.is_empty() {
+        let rows = RowCosts::new(*cost, Some(grid));
         let assigned = by_rows(&rows, watch);
         if rows.are_small() {
             return assigned.map(|assigned| assigned.costing(|slot, item| cost.of(slot, item)));
@@ -72,23 +45,28 @@ pub(crate) fn cheapest_of(cost: &Cost<'_>, grid: &Grid, must: &Bits, watch: &Wat
     cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)
 }
 
-/// The cheapest choice of all the table's pairs by a criterion.
+/// The cheapest choice of all the table's pairs by a criterion; `None` also where costs are too large for one word each.
 pub(crate) fn cheapest_of_all(cost: &Cost<'_>, watch: &Watch<'_>) -> Option<Assigned> {
-    let rows = sparse::Priced::new(*cost, None);
-    let assigned = by_rows(&rows, watch)?;
+    let assigned = by_rows(&RowCosts::new(*cost, None), watch)?;
     Some(assigned.costing(|slot, item| cost.of(slot, item)))
 }
 
 /// From so many pairs on a table is not copied.
-const LARGE: usize = 1 << 12;
+const LARGE: usize = 1 << 15;
 
-pub(crate) fn is_large(slots: usize, items: usize) -> bool {
+fn is_large(slots: usize, items: usize) -> bool {
     slots.saturating_mul(items) >= LARGE
 }
 
 /// `None` also where costs are too large.
 fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Assigned> {
-    let Priced { column_of, row_price, column_price } = sparse::cheapest(rows, Plan::usual(rows.shape().0), watch)?;
+    let (slots, items) = rows.shape();
+    let priced = if is_large(slots, items) {
+        sparse::cheapest(rows, Plan::usual(slots), watch)
+    } else {
+        copied(rows).and_then(|block| block.cheapest(watch))
+    };
+    let Priced { column_of, row_price, column_price } = priced?;
     let item = |column: usize| Item::new(u32::try_from(column).unwrap_or(u32::MAX));
     let priced = column_price.into_iter().enumerate().filter(|&(_, price)| price != 0);
     Some(Assigned {
@@ -98,6 +76,18 @@ fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Assigned> {
         priced: priced.map(|(column, price)| (item(column), in_cost(price.into()))).collect(),
         bonus: Bonus::Cost(0),
     })
+}
+
+/// All costs side by side; `None` where they are too large.
+fn copied(rows: &impl Rows) -> Option<Block<i64>> {
+    let (slots, items) = rows.shape();
+    let mut cells = Vec::with_capacity(slots * items);
+    let mut room = Vec::new();
+    for row in 0..slots {
+        let costs = rows.row(row, &mut room).iter();
+        cells.extend(costs.map(|&cost| if cost == rows::ABSENT { i64::ABSENT } else { cost }));
+    }
+    rows.are_small().then_some(Block { rows: slots, columns: items, cells })
 }
 
 /// The cheapest choice of these items (ascending, all of `must` among them).
@@ -220,18 +210,16 @@ enum Room {
 impl Room {
     /// Costs up to so much have narrow prices, nothing being rewarded.
     fn most_narrow(slots: usize) -> u64 {
-        ((1 << 62) - 1) / (8 * (slots as u64 + 1))
+        ((1 << 59) - 1) / span(slots)
     }
 
     fn of(largest: u128, slots: usize, must: &Bits) -> Self {
-        // A price is a difference of at most 2n + 2 costs; a path length and a price are added once more.
-        let span = 8 * (slots as u128 + 1);
         let bonus = if must.is_empty() { 0 } else { largest.saturating_mul(2 * slots as u128).saturating_add(1) };
-        let need = largest.saturating_add(bonus).saturating_mul(span);
+        let need = largest.saturating_add(bonus).saturating_mul(span(slots).into());
         let signed = || Bonus::Cost(i128::try_from(bonus).expect("the need, which is larger, was seen to fit"));
-        if need < 1 << 62 {
+        if need < 1 << 59 {
             Self::Narrow(signed())
-        } else if need < 1 << 126 {
+        } else if need < 1 << 123 {
             Self::Wide(signed())
         } else {
             Self::Ranked
@@ -267,64 +255,6 @@ fn columns(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Vec<I
         }
     }
     live.iter().map(Item::new).collect()
-}
-
-impl Assigned {
-    /// With its total counted.
-    fn costing(self, cost: impl Fn(Slot, Item) -> i128) -> Self {
-        let total = (0..).map(Slot::new).zip(&self.choice).map(|(slot, &item)| cost(slot, item)).sum();
-        Self { total, ..self }
-    }
-
-    /// The prices as a checker reads them: that of an item that must be used without its bonus. `None` if they do not
-    /// stand in plain numbers.
-    pub(crate) fn prices(&self, must: &Bits) -> Option<Prices> {
-        let Bonus::Cost(bonus) = self.bonus else {
-            return None;
-        };
-        let slots = self.slot_price.iter().map(|price| price.cost).collect();
-        let mut items: BTreeMap<Item, i128> = must.iter().map(|item| (Item::new(item), bonus)).collect();
-        for &(item, price) in &self.priced {
-            *items.entry(item).or_insert(0) += price.cost;
-        }
-        Some(Prices { slots, items: items.into_iter().filter(|&(_, price)| price != 0).collect() })
-    }
-
-    /// Whether no item can make a choice cheaper that none of the columns is and that costs this slot so much.
-    pub(crate) fn does_without(&self, slot: Slot, cost: i128) -> bool {
-        Ranked { rank: 0, cost } >= self.slot_price[slot.index()]
-    }
-
-    /// Drops pairs that no choice within `leftover` of the cheapest total uses, and makes the items compulsory that
-    /// none
-    /// of them does without.
-    ///
-    /// With 0 exactly the cheapest choices are left: pairs without reduced cost, every item with a price used. Beyond
-    /// that
-    /// it is a first sieve.
-    pub(crate) fn keep_within(
-        &self,
-        grid: &mut Grid,
-        must: &mut Bits,
-        leftover: i128,
-        cost: impl Fn(Slot, Item) -> i128,
-    ) {
-        let mut price = vec![Ranked::ZERO; grid.item_count()];
-        for &(item, priced) in &self.priced {
-            price[item.index()] = priced;
-        }
-        let most = Ranked { rank: 0, cost: leftover };
-        let before = must.clone();
-        grid.retain(|slot, item| {
-            let cost = self.bonus.apply(&before, item, cost(slot, item));
-            cost.minus(self.slot_price[slot.index()]).minus(price[item.index()]) <= most
-        });
-        for &(item, priced) in &self.priced {
-            if Ranked::ZERO.minus(priced) > most {
-                must.set(item.index());
-            }
-        }
-    }
 }
 
 #[cfg(test)]

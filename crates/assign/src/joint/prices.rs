@@ -14,7 +14,7 @@
 
 use super::ground::{Ground, Triple};
 use super::problem::{JointError, JointProblem};
-use crate::augment::Block;
+use crate::dense::Block;
 use crate::watch::Watch;
 use crate::weight::Weight;
 use pairwright_proof::Outer;

@@ -114,7 +114,7 @@ impl<'a, 't> Refuter<'a, 't> {
         if leftover < 0 {
             return Some(Refutation::Prices { level, prices, then: None });
         }
-        assigned.keep_within(&mut left.grid, &mut left.must, leftover, |slot, item| cost.of(slot, item));
+        assigned.keep_of(cost, &mut left.grid, &mut left.must, leftover);
         let then = Some(Box::new(self.refute(left)?));
         Some(Refutation::Prices { level, prices, then })
     }

@@ -6,6 +6,7 @@ use crate::best::{Method, over_pairs};
 use crate::grid::Grid;
 use crate::matching::Matching;
 use crate::sum;
+use crate::watch::Watch;
 use pairwright_proof::{Item, Neighbour, Slot, Table};
 
 /// The part holds no choice that keeps the rules.
@@ -168,13 +169,12 @@ struct Bounded {
 /// Bounds a part by a limit; a total also drops the pairs that its prices rule out.
 fn bound(limit: &Limit<'_>, part: &mut Part) -> Result<Bounded, Empty> {
     if let Method::Sum(cost) = Method::of(&limit.criterion) {
-        let cost = |slot, item| cost.of(slot, item);
-        let assigned = sum::cheapest(&part.grid, &part.must, cost).ok_or(Empty)?;
+        let assigned = sum::cheapest_of(&cost, &part.grid, &part.must, &Watch::unlimited()).ok_or(Empty)?;
         let spare = limit.most.saturating_sub(assigned.total);
         if spare < 0 {
             return Err(Empty);
         }
-        assigned.keep_within(&mut part.grid, &mut part.must, spare, cost);
+        assigned.keep_of(&cost, &mut part.grid, &mut part.must, spare);
         return Ok(Bounded { choice: assigned.choice, least: assigned.total });
     }
     match over_pairs(&limit.criterion, &part.grid, &part.must) {

@@ -21,14 +21,12 @@
 
 mod nearest;
 mod reduce;
-mod rows;
 mod search;
 mod solve;
 mod start;
 mod state;
 mod tight;
 
-pub(crate) use rows::{Priced, Rows};
 pub(crate) use solve::{Plan, cheapest};
 
 #[cfg(test)]

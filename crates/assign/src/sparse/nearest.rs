@@ -1,6 +1,6 @@
 //! The cheapest pairs of a row, in one pass and a look at a few of its blocks.
 
-use super::rows::ABSENT;
+use crate::rows::ABSENT;
 
 /// Column prices are kept raised by so much.
 ///

@@ -5,8 +5,8 @@
 //!   Computing 38 (1987): augmenting row reduction.
 
 use super::nearest::NONE_LEFT;
-use super::rows::Rows;
 use super::state::{NONE, Nearest, State};
+use crate::rows::Rows;
 
 /// Goes through the free rows once; those that have no column then are the new `free`. `None` if a row has no pair.
 pub(super) fn reduce<R: Rows>(state: &mut State<'_, R>, free: &mut Vec<u32>) -> Option<()> {

@@ -4,8 +4,8 @@
 //! again, before any longer path is looked at. So the path is a shortest one of all pairs.
 
 use super::nearest::{NONE_LEFT, Pair};
-use super::rows::Rows;
 use super::state::{NONE, State};
+use crate::rows::Rows;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 

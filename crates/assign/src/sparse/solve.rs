@@ -2,12 +2,12 @@
 
 use super::nearest::RAISE;
 use super::reduce::reduce;
-use super::rows::{Padded, Rows};
 use super::search::Search;
 use super::start::{least_of_columns, of_order};
 use super::state::{NONE, State};
 use super::tight::Tight;
-use crate::augment::Priced;
+use crate::dense::Priced;
+use crate::rows::{Padded, Rows};
 use crate::watch::Watch;
 
 /// How much is looked at first.

@@ -7,7 +7,7 @@
 //! - A. J. Hoffman, *On simple linear programming problems*, Proc. Symp. Pure Math. 7 (1963): Monge tables, solved in order.
 
 use super::nearest::RAISE;
-use super::rows::{ABSENT, Rows};
+use crate::rows::{ABSENT, Rows};
 
 /// The least cost of each column among every `stride`-th row.
 pub(super) fn least_of_columns(rows: &impl Rows, stride: usize) -> Vec<i64> {

@@ -1,7 +1,7 @@
 //! What is known while rows are matched: some of each row's pairs, prices, and who has what.
 
 use super::nearest::{NONE_LEFT, Pair, Picker, RAISE};
-use super::rows::Rows;
+use crate::rows::Rows;
 
 /// No row, or no column.
 pub(super) const NONE: u32 = u32::MAX;

@@ -1,8 +1,10 @@
 //! Against the plain method, on tables so small that every pair is soon looked at, with as few pairs kept as can be.
 
-use super::{Plan, Rows, cheapest};
-use crate::augment::{Block, Priced};
+use super::{Plan, cheapest};
+use crate::dense::{Block, Priced};
+use crate::rows::Rows;
 use crate::watch::Watch;
+use crate::weight::Weight;
 use pairwright_proof::Table;
 use proptest::prelude::*;
 
@@ -30,7 +32,7 @@ impl Rows for Cells {
 
 impl Cells {
     fn plain(&self) -> Option<Priced<i64>> {
-        let cells = self.cells.iter().map(|&cost| if cost == ABSENT { i64::MAX } else { cost }).collect();
+        let cells = self.cells.iter().map(|&cost| if cost == ABSENT { i64::ABSENT } else { cost }).collect();
         Block { rows: self.shape().0, columns: self.columns, cells }.cheapest(&Watch::unlimited())
     }
 

@@ -8,8 +8,8 @@
 //!   many disjoint paths a phase.
 
 use super::nearest::Pair;
-use super::rows::Rows;
 use super::state::{NONE, State};
+use crate::rows::Rows;
 
 /// Room to walk in.
 pub(super) struct Tight {

@@ -4,6 +4,7 @@ use crate::best::{Cost, Method};
 use crate::sides::quotient::quotient;
 use crate::sides::rules::{Limit, Part};
 use crate::sum::{self, Assigned};
+use crate::watch::Watch;
 use pairwright_proof::{Item, Prices, Slot};
 
 /// How many pairs of weights are tried for two sums.
@@ -30,7 +31,7 @@ impl<'t> Priced<'t> {
     /// `None` if the limit is none on a sum, or the part has no choice.
     pub(super) fn of(at: usize, limit: &Limit<'t>, part: &Part) -> Option<Self> {
         let Method::Sum(cost) = Method::of(&limit.criterion) else { return None };
-        let assigned = sum::cheapest(&part.grid, &part.must, |slot, item| cost.of(slot, item))?;
+        let assigned = sum::cheapest_of(&cost, &part.grid, &part.must, &Watch::unlimited())?;
         Some(Self { at, cost, most: limit.most, assigned })
     }
 
@@ -46,7 +47,7 @@ impl<'t> Priced<'t> {
     pub(super) fn sieved(&self, part: &Part) -> Part {
         let Part { mut grid, mut must } = part.clone();
         let leftover = self.most.saturating_sub(self.assigned.total);
-        self.assigned.keep_within(&mut grid, &mut must, leftover, |slot, item| self.cost.of(slot, item));
+        self.assigned.keep_of(&self.cost, &mut grid, &mut must, leftover);
         Part { grid, must }
     }
 

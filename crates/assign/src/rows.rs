@@ -1,6 +1,7 @@
 //! Costs read row by row: a table is never copied.
 
 use crate::best::Cost;
+use crate::dense::span;
 use crate::grid::{Grid, members};
 use pairwright_proof::{Slot, Table};
 use std::cell::Cell;
@@ -20,13 +21,13 @@ pub(crate) trait Rows {
     fn are_small(&self) -> bool;
 }
 
-/// The largest magnitude of costs for which all prices and lengths of paths stay below 2⁶⁰.
+/// The largest magnitude of costs for which all prices and lengths of paths stay below 2⁵⁹.
 pub(crate) fn most(rows: usize) -> i64 {
-    i64::try_from((1_u64 << 60) / (8 * (rows as u64 + 2))).unwrap_or(0)
+    i64::try_from((1_u64 << 59) / span(rows)).unwrap_or(0)
 }
 
 /// The costs of a criterion on the pairs of a grid.
-pub(crate) struct Priced<'a> {
+pub(crate) struct RowCosts<'a> {
     cost: Cost<'a>,
     shape: (usize, usize),
     /// The pairs left, if not all of the table's are.
@@ -35,7 +36,7 @@ pub(crate) struct Priced<'a> {
     small: Cell<bool>,
 }
 
-impl<'a> Priced<'a> {
+impl<'a> RowCosts<'a> {
     /// Of `grid`, or of all the table's pairs.
     pub(crate) fn new(cost: Cost<'a>, grid: Option<&'a Grid>) -> Self {
         let shape = cost.shape();
@@ -60,7 +61,7 @@ fn is_full(words: &[u64], size: usize) -> bool {
     words.iter().map(|word| word.count_ones() as usize).sum::<usize>() == size
 }
 
-impl Rows for Priced<'_> {
+impl Rows for RowCosts<'_> {
     fn shape(&self) -> (usize, usize) {
         self.shape
     }
@@ -91,7 +92,7 @@ impl Rows for Priced<'_> {
 
 /// Rows that stand for the columns not in use: with them there are as many rows as columns, and every one of them costs
 /// nothing anywhere.
-pub(super) struct Padded<'a, R>(pub(super) &'a R);
+pub(crate) struct Padded<'a, R>(pub(crate) &'a R);
 
 impl<R: Rows> Rows for Padded<'_, R> {
     fn shape(&self) -> (usize, usize) {
