@@ -159,4 +159,15 @@ fn a_limit_that_the_parts_as_found_break_is_named() {
     assert!(text.contains("As found it is beyond what the limits allow: "), "{text}");
     assert!(text.contains("at least 0.15 mm\" by 0.050 mm at valve 1 and the limit"), "{text}");
     assert!(text.contains("at most 0.25 mm\" by 0.050 mm at valve 2."), "{text}");
+    let ran = pairwright("match", job.path(), &["--format", "json"]);
+    let json: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let told = |limit: &Value| (limit["kind"].clone(), limit["state"].clone(), limit["tightest"].clone());
+    let found = json["matches"][0]["as_found"]["limits"].as_array().expect("limits").clone();
+    assert_eq!(
+        found.iter().map(told).collect::<Vec<_>>(),
+        [("min".into(), "broken".into(), "1".into()), ("max".into(), "broken".into(), "2".into())]
+    );
+    assert!(found.iter().all(|limit| limit["margin"] == -0.05), "{found:?}");
+    let planned = json["matches"][0]["limits"].as_array().expect("limits");
+    assert!(planned.iter().all(|limit| limit["state"] == "held"), "{planned:?}");
 }

@@ -10,6 +10,7 @@ use pairwright_engine::quantity::Unit;
 use super::explanation_document::{
     Alternative, AsFound, AtMost, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
 };
+use super::placed::limit;
 use crate::render::view::{View, number};
 
 impl View<'_> {
@@ -26,6 +27,7 @@ impl View<'_> {
             other_parts: self.other_parts(&found.parts, &found.seconds),
             settings: self.setting(&found.setting),
             values: found.values.iter().enumerate().map(value).collect(),
+            limits: found.limits.iter().map(|one| limit(self, one)).collect(),
         }
     }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::document::Quantity;
+use super::plan_document::Limit;
 use super::setting_document::Served;
 
 /// The engine as its parts stand now.
@@ -28,6 +29,8 @@ pub(crate) struct AsFound {
     pub(crate) settings: Vec<Served>,
     /// The aim's fit at every position.
     pub(crate) values: BTreeMap<String, f64>,
+    /// How every limit of the match fares there.
+    pub(crate) limits: Vec<Limit>,
 }
 
 /// What sets the spread.
