@@ -3,7 +3,10 @@
 use std::fs;
 
 use pairwright::Exit;
+use pairwright::input::load;
+use pairwright_engine::outcome::{Outcome, match_job};
 use pairwright_tests::folder::{folder, pairwright};
+use pairwright_tests::no_plan;
 use serde_json::Value;
 
 const JOB: &str = "\
@@ -137,6 +140,38 @@ fn a_plan_that_costs_more_than_may_be_spent_is_refused() {
     let again = pairwright("recheck", job.path(), &[proof]);
     assert_ne!(again.exit, Exit::Done, "{again:?}");
     assert!(again.err.contains("`spend`"), "{again:?}");
+}
+
+#[test]
+fn a_proof_that_no_plan_is_cheap_enough_is_about_that_sum_alone() {
+    let job = block("spend = { max = 100 }");
+    let proof = job.path().join("proof.txt");
+    let proof = proof.to_str().expect("plain");
+    assert_eq!(pairwright("match", job.path(), &["--proof", proof]).exit, Exit::NotHeld);
+    assert_eq!(pairwright("recheck", job.path(), &[proof]).exit, Exit::Done);
+    let written = fs::read_to_string(proof).expect("written");
+    assert!(written.contains("\nsettings 12\nspend 10000\n"), "{written}");
+    let refused = |how: &str| {
+        let again = pairwright("recheck", job.path(), &[proof]);
+        assert_ne!(again.exit, Exit::Done, "{how}: {again:?}");
+        assert!(again.err.contains("`spend` or limits are not those of the job"), "{how}: {again:?}");
+    };
+    for (how, spend) in [("less", "spend 9999\n"), ("more", "spend 10001\n"), ("not stated", "")] {
+        fs::write(proof, written.replace("spend 10000\n", spend)).expect("written");
+        refused(how);
+    }
+    fs::write(proof, written).expect("written");
+    let loaded = load(job.path()).expect("no errors").job;
+    match match_job(&loaded, None).expect("the checker accepts the answer").matches.remove(0).outcome {
+        Outcome::Impossible(why) => no_plan::assert_proven(&loaded, &why.no_plan),
+        other => panic!("{other:?}"),
+    }
+    let path = job.path().join("job.toml");
+    // No plan is cheap enough for less, either; with enough, or no end to it, there is one.
+    for spend in ["spend = { max = 99.99 }", "spend = { max = 140 }", ""] {
+        fs::write(&path, JOB.replace("KEYS", spend)).expect("written");
+        refused(spend);
+    }
 }
 
 #[test]
