@@ -83,6 +83,14 @@ fn block(keys: &str) -> tempfile::TempDir {
     ])
 }
 
+/// What there is to read of other heads and gaskets.
+fn others(keys: &str) -> String {
+    let ran = pairwright("match", block(keys).path(), &[]);
+    let start = ran.out.find("Other heads").expect("other heads");
+    let rest = &ran.out[start..];
+    rest[..rest.find("Limits").unwrap_or(rest.len())].to_owned()
+}
+
 /// What there is to read up to the placements, or to what there is to do, and then what `recheck` says.
 fn told(keys: &str) -> String {
     let job = block(keys);
@@ -114,6 +122,29 @@ fn document(keys: &str) -> String {
 fn so_much_may_be_spent() {
     insta::assert_snapshot!(told("spend = { max = 200 }"));
     insta::assert_snapshot!(document("spend = { max = 200 }"));
+}
+
+/// Heads and gaskets that cost too much are said to, with what the cheapest plan with them costs.
+#[test]
+fn other_heads_are_too_dear() {
+    insta::assert_snapshot!(others("spend = { max = 165 }"));
+    let ran = pairwright("match", block("spend = { max = 165 }").path(), &["--format", "json"]);
+    let document: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let others = document["matches"][0]["other_settings"].as_array().expect("other heads").clone();
+    let with = |part: &str| {
+        let has = |other: &&Value| {
+            other["settings"].as_array().is_some_and(|all| all.iter().any(|served| served["part"] == part))
+        };
+        others
+            .iter()
+            .filter(has)
+            .map(|other| (other["plan"].is_null(), other["least_price"].clone()))
+            .collect::<Vec<_>>()
+    };
+    // 140 is the least for pistons and rods: two bought rods of 40 and a piston of 60.
+    assert_eq!(with("H3"), vec![(true, Value::from(230.0)); 4]);
+    assert_eq!(with("thick"), [(true, Value::from(170.0))]);
+    assert_eq!(with("H1").iter().filter(|(is_none, _)| !is_none).count(), 1);
 }
 
 #[test]

@@ -10,6 +10,7 @@ mod certificate_beside;
 mod certificate_joint;
 mod certificate_reach;
 mod chain;
+mod cheapest;
 mod choose;
 mod couples;
 mod criteria;
@@ -58,6 +59,7 @@ pub use several::SeveralLevel;
 pub use taken::{Spot, Taken};
 
 pub(crate) use admission::{Bar, Relaxed};
+pub(crate) use cheapest::Cheapest;
 pub(crate) use choose::{Answer, Chosen};
 pub(crate) use entries::Standpoint;
 pub(crate) use frame::Frame;

@@ -298,8 +298,8 @@ impl Rank {
 }
 
 impl Tables {
-    /// Answers a changed question from these self.
-    fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
+    /// Answers a changed question from these tables.
+    pub(super) fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
         let mut problem: Problem<'_> = self.problem()?;
         if let Some((position, part)) = asked.forbid {
             for item in self.kept.items_alike(part) {

@@ -184,6 +184,27 @@ impl Several<'_> {
         (0..self.pile.slots).map(to).collect()
     }
 
+    /// The least of a criterion whatever may be spent, of the bundles that answer a question: once, or with a part brought in
+    /// once for every position that it may go to. `None` where the search ended early; without a value there are none.
+    pub(in crate::plan) fn least_of(
+        &self,
+        criterion: Criterion,
+        asked: Asked<'_>,
+    ) -> Result<Vec<Option<Option<i128>>>, PlanError> {
+        let kept = self.held_whatever_it_costs();
+        let one = |wanted: Wanted<'_>| {
+            Ok(match self.solved(&wanted, criterion, &kept, Wish::Value)? {
+                SeveralOutcome::Impossible { .. } | SeveralOutcome::Searched { arrangement: None, .. } => Some(None),
+                outcome => searched(&outcome).map(|found| Some(found.value)),
+            })
+        };
+        if asked.bring_in.is_none() {
+            return Ok(vec![one(Wanted::of(asked))?]);
+        }
+        let to = |position| one(Wanted { brought_to: Some(position), ..Wanted::of(asked) });
+        (0..self.pile.slots).map(to).collect()
+    }
+
     /// Whether bundles can be found whose values all lie in a range, the limits held.
     pub(crate) fn between(&self, low: i64, high: i64) -> Result<Answer, PlanError> {
         let wanted = Wanted { low, high, ..Wanted::of(Asked::default()) };

@@ -135,6 +135,9 @@ pub(crate) struct RunnerUp {
     pub(crate) part: Option<String>,
     /// That plan; null where there is none.
     pub(crate) plan: Option<Alternative>,
+    /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may be
+    /// spent and so none is there; else null.
+    pub(crate) least_price: Option<f64>,
     /// The search ended before a plan was found; there may be one.
     pub(crate) undecided: bool,
 }
@@ -147,6 +150,9 @@ pub(crate) struct ForcedIn {
     pub(crate) part: String,
     /// That plan; null where no plan within the limits has it.
     pub(crate) plan: Option<Alternative>,
+    /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may be
+    /// spent and so none is there; else null.
+    pub(crate) least_price: Option<f64>,
     /// The search ended before a plan was found; there may be one.
     pub(crate) undecided: bool,
 }
@@ -162,6 +168,9 @@ pub(crate) enum Other {
         without: Option<String>,
         /// That plan; null where there is none.
         plan: Option<Alternative>,
+        /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may
+        /// be spent and so none is there; else null.
+        least_price: Option<f64>,
     },
     /// As good by the aim with fewer moves.
     FewestMoves {
