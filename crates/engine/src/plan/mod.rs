@@ -66,7 +66,9 @@ pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use put::put;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use result::{
+    aim_values, is_known_to_stand, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread,
+};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use setting::pinned_out;
 pub(crate) use several::Several;

@@ -280,7 +280,7 @@ fn guarded_tables(frame: &Frame<'_>, relaxed: Relaxed) -> Result<(Tables, Option
 
 impl Frame<'_> {
     /// What the parts of the setting add to a criterion, beside what the table of its layer holds.
-    fn adds(&self, layer: Layer) -> i128 {
+    pub(super) fn adds(&self, layer: Layer) -> i128 {
         match layer {
             Layer::Moves => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
             Layer::Price => setting_price(self.question, &self.setting).into(),
