@@ -164,7 +164,8 @@ fn what_counts_first_is_counted_over_all_kinds() {
                         })
                         .collect();
                     assert_eq!(worth.before, counted, "{place:?} {kind} {first} {spend}");
-                    assert_eq!(worth.aim, plan.summary.spread as f64, "{place:?} {kind} {first} {spend}");
+                    let aim = plan.summary.spread as f64;
+                    assert!((worth.aim - aim).abs() < 0.5, "{place:?} {kind} {first} {spend}: {worth:?} {aim}");
                     // A further part costs 10: no future is worse by the criteria in order; where nothing but the aim counts, most gain.
                     let step = found.pile.outlook(&[12], FEW).unwrap().steps.remove(0);
                     assert!(

@@ -70,11 +70,11 @@ impl Bought {
         let set = Frame::new(question, setting.clone(), Vec::new());
         Self {
             before: buying.first.clone(),
-            spend: buying.spend.map(|most| most.ticks().saturating_sub(set.adds_to(&Next::Price))),
+            spend: buying.spend.map(|most| most.ticks().saturating_sub(set.adds_to(Next::Price))),
             further,
             own: Shelf::of(question, role, parts),
             other: Shelf::default(),
-            set: buying.first.iter().map(|next| set.adds_to(next)).collect(),
+            set: buying.first.iter().map(|&next| set.adds_to(next)).collect(),
         }
     }
 

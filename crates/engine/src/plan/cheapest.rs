@@ -1,10 +1,6 @@
 //! What the cheapest plan costs, whatever may be spent.
 
-use pairwright_proof::{Measure, Sense};
-
 use super::choose::{Answer, PlanError};
-use super::criteria::Criterion;
-use super::layer::Layer;
 use super::search::{Asked, Layout, Search};
 use super::spending::spent_beside;
 
@@ -29,7 +25,7 @@ impl Cheapest {
         }
     }
 
-    fn of(total: i128) -> Self {
+    pub(super) fn of(total: i128) -> Self {
         i64::try_from(total).map_or(Self::Unknown, Self::Costs)
     }
 }
@@ -45,7 +41,7 @@ impl Search<'_> {
             });
         }
         if let Some(several) = self.several() {
-            return several.cheapest_of(asked);
+            return Ok(several.cheapest_ways(asked)?.into_iter().fold(Cheapest::Nothing, Cheapest::or));
         }
         let wanted = |layout: &Layout<'_>| asked.settings.is_none_or(|wanted| wanted(&layout.frame.setting));
         let all = self.layouts().iter().filter(|layout| wanted(layout));
@@ -63,15 +59,5 @@ impl Layout<'_> {
             Answer::Short(_) => Cheapest::Nothing,
             Answer::Chosen(_) | Answer::Undecided => Cheapest::Unknown,
         })
-    }
-}
-
-impl super::several::Several<'_> {
-    fn cheapest_of(&self, asked: Asked<'_>) -> Result<Cheapest, PlanError> {
-        let price = Criterion { layer: Layer::Price, measure: Measure::Total, sense: Sense::Least };
-        let least = self.least_of(price, asked)?;
-        Ok(least.into_iter().fold(Cheapest::Nothing, |known, one| {
-            known.or(one.map_or(Cheapest::Unknown, |least| least.map_or(Cheapest::Nothing, Cheapest::of)))
-        }))
     }
 }

@@ -17,7 +17,7 @@ pub(super) struct Criterion {
 
 impl Frame<'_> {
     /// What the parts that stand beside those that vary add to a total that a criterion counts; 0 for a spread.
-    pub(crate) fn adds_to(&self, next: &Next) -> i64 {
+    pub(crate) fn adds_to(&self, next: Next) -> i64 {
         let layer = match next {
             Next::Spread(_) => return 0,
             Next::Moves => Layer::Moves,

@@ -45,12 +45,10 @@ fn couples(
     }
 }
 
-fn every(
-    effects: &[i64],
-    kinds: [&[i64]; 2],
-    used: &mut Vec<[usize; 2]>,
-    found: &mut dyn FnMut(&[i64], &[[usize; 2]]),
-) {
+/// What is done with the values of every way to fill the positions, and the two parts of each.
+type Found<'f> = dyn FnMut(&[i64], &[[usize; 2]]) + 'f;
+
+fn every(effects: &[i64], kinds: [&[i64]; 2], used: &mut Vec<[usize; 2]>, found: &mut Found<'_>) {
     if used.len() == effects.len() {
         let values = effects.iter().zip(used.iter());
         let values: Vec<i64> =

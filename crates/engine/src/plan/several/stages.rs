@@ -4,6 +4,7 @@ use pairwright_assign::several::{Arrangement, SeveralOutcome, SeveralProblem, so
 use pairwright_assign::{Cause, Reason};
 use pairwright_proof::{Bundles, Item, Measure, Sense, Slot, Worth};
 
+use super::super::cheapest::Cheapest;
 use super::super::choose::{Answer, PlanError, Short};
 use super::super::criteria::Criterion;
 use super::super::layer::Layer;
@@ -184,18 +185,17 @@ impl Several<'_> {
         (0..self.pile.slots).map(to).collect()
     }
 
-    /// The least of a criterion whatever may be spent, of the bundles that answer a question: once, or with a part brought in
-    /// once for every position that it may go to. `None` where the search ended early; without a value there are none.
-    pub(in crate::plan) fn least_of(
-        &self,
-        criterion: Criterion,
-        asked: Asked<'_>,
-    ) -> Result<Vec<Option<Option<i128>>>, PlanError> {
+    /// The cheapest bundles that answer a question, whatever may be spent: once, or with a part brought in once for every
+    /// position that it may go to.
+    pub(in crate::plan) fn cheapest_ways(&self, asked: Asked<'_>) -> Result<Vec<Cheapest>, PlanError> {
+        let price = Criterion { layer: Layer::Price, measure: Measure::Total, sense: Sense::Least };
         let kept = self.held_whatever_it_costs();
-        let one = |wanted: Wanted<'_>| {
-            Ok(match self.solved(&wanted, criterion, &kept, Wish::Value)? {
-                SeveralOutcome::Impossible { .. } | SeveralOutcome::Searched { arrangement: None, .. } => Some(None),
-                outcome => searched(&outcome).map(|found| Some(found.value)),
+        let one = |wanted: Wanted<'_>| -> Result<Cheapest, PlanError> {
+            Ok(match self.solved(&wanted, price, &kept, Wish::Value)? {
+                SeveralOutcome::Impossible { .. } | SeveralOutcome::Searched { arrangement: None, .. } => {
+                    Cheapest::Nothing
+                }
+                outcome => searched(&outcome).map_or(Cheapest::Unknown, |found| Cheapest::of(found.value)),
             })
         };
         if asked.bring_in.is_none() {
