@@ -40,6 +40,9 @@ fn bent(proof: &NoPlan) -> Vec<(&'static str, NoPlan)> {
     stated("one part more", &|other| other.stated.parts.iter_mut().take(1).for_each(|parts| *parts += 1));
     stated("a kind more", &|other| other.stated.parts.push(1));
     stated("one setting more", &|other| other.stated.settings += 1);
+    stated("more to spend", &|other| other.stated.spend.iter_mut().for_each(|most| *most += 1));
+    stated("no end to what may be spent", &|other| other.stated.spend = None);
+    stated("less to spend than anything costs", &|other| other.stated.spend = Some(-1));
     stated("a limit less", &|other| drop(other.stated.limits.pop()));
     stated("a limit without its guard band", &|other| {
         other.stated.limits.iter_mut().take(1).for_each(|limit| limit.guard = !limit.guard);

@@ -123,6 +123,15 @@ impl Shop {
         rows
     }
 
+    /// Another plan is there where one is cheap enough; else it is said what the cheapest costs, the first of the pair saying
+    /// that it is none.
+    fn check_too_dear(&self, told: &Value, cheapest: Option<(bool, i64)>, most: i64) {
+        let cheapest = cheapest.filter(|(is_none, _)| !is_none).map(|(_, price)| price);
+        let dear = cheapest.filter(|&price| price > most);
+        assert_eq!(told["plan"].is_null(), cheapest.is_none_or(|price| price > most), "{told} {cheapest:?} {self:?}");
+        assert_eq!(told["least_price"].as_f64(), dear.map(|price| price as f64 / 100.0), "{told} {self:?}");
+    }
+
     /// The shopping list says what the plan uses.
     fn check_shopping(&self, found: &Value, rows: &[usize]) {
         let total = found["shopping"]["total"].as_f64();
@@ -217,6 +226,25 @@ proptest! {
                 prop_assert_eq!(exit, Exit::Done);
                 let rows = shop.rows_of(&found);
                 prop_assert_eq!(cost(&rows), best);
+                for forced in found["forced_in"].as_array().expect("parts left out") {
+                    let row: usize = forced["part"].as_str().expect("a label")[1..].parse().expect("a row");
+                    let cheapest = shop.least(0, |rows| (!rows.contains(&row), shop.price(rows)));
+                    shop.check_too_dear(forced, cheapest, most);
+                }
+                for (position, runner) in found["runners_up"].as_array().expect("runners-up").iter().enumerate() {
+                    let own = rows[position];
+                    let cheapest = shop.least(0, |rows| (rows[position] == own, shop.price(rows)));
+                    shop.check_too_dear(runner, cheapest, most);
+                }
+                let other = found["others"].as_array().expect("others").iter().find(|one| one["what"] == "other_parts");
+                if let Some(other) = other {
+                    let is_other = |used: &[usize]| {
+                        let times = |all: &[usize], row: usize| all.iter().filter(|&&own| own == row).count();
+                        rows.iter().any(|&row| times(used, row) == 0)
+                    };
+                    let cheapest = shop.least(0, |used| (!is_other(used), shop.price(used)));
+                    shop.check_too_dear(other, cheapest, most);
+                }
             }
             Some((true, ..)) => {
                 prop_assert_eq!(&found["outcome"], "impossible");

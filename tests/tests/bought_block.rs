@@ -3,7 +3,10 @@
 use std::fs;
 
 use pairwright::Exit;
+use pairwright::input::load;
+use pairwright_engine::outcome::{Outcome, match_job};
 use pairwright_tests::folder::{folder, pairwright};
+use pairwright_tests::no_plan;
 use serde_json::Value;
 
 const JOB: &str = "\
@@ -80,6 +83,14 @@ fn block(keys: &str) -> tempfile::TempDir {
     ])
 }
 
+/// What there is to read of other heads and gaskets.
+fn others(keys: &str) -> String {
+    let ran = pairwright("match", block(keys).path(), &[]);
+    let start = ran.out.find("Other heads").expect("other heads");
+    let rest = &ran.out[start..];
+    rest[..rest.find("Limits").unwrap_or(rest.len())].to_owned()
+}
+
 /// What there is to read up to the placements, or to what there is to do, and then what `recheck` says.
 fn told(keys: &str) -> String {
     let job = block(keys);
@@ -113,6 +124,29 @@ fn so_much_may_be_spent() {
     insta::assert_snapshot!(document("spend = { max = 200 }"));
 }
 
+/// Heads and gaskets that cost too much are said to, with what the cheapest plan with them costs.
+#[test]
+fn other_heads_are_too_dear() {
+    insta::assert_snapshot!(others("spend = { max = 165 }"));
+    let ran = pairwright("match", block("spend = { max = 165 }").path(), &["--format", "json"]);
+    let document: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let others = document["matches"][0]["other_settings"].as_array().expect("other heads").clone();
+    let with = |part: &str| {
+        let has = |other: &&Value| {
+            other["settings"].as_array().is_some_and(|all| all.iter().any(|served| served["part"] == part))
+        };
+        others
+            .iter()
+            .filter(has)
+            .map(|other| (other["plan"].is_null(), other["least_price"].clone()))
+            .collect::<Vec<_>>()
+    };
+    // 140 is the least for pistons and rods: two bought rods of 40 and a piston of 60.
+    assert_eq!(with("H3"), vec![(true, Value::from(230.0)); 4]);
+    assert_eq!(with("thick"), [(true, Value::from(170.0))]);
+    assert_eq!(with("H1").iter().filter(|(is_none, _)| !is_none).count(), 1);
+}
+
 #[test]
 fn that_little_buys_no_plan() {
     insta::assert_snapshot!(told("spend = { max = 100 }"));
@@ -140,6 +174,38 @@ fn a_plan_that_costs_more_than_may_be_spent_is_refused() {
 }
 
 #[test]
+fn a_proof_that_no_plan_is_cheap_enough_is_about_that_sum_alone() {
+    let job = block("spend = { max = 100 }");
+    let proof = job.path().join("proof.txt");
+    let proof = proof.to_str().expect("plain");
+    assert_eq!(pairwright("match", job.path(), &["--proof", proof]).exit, Exit::NotHeld);
+    assert_eq!(pairwright("recheck", job.path(), &[proof]).exit, Exit::Done);
+    let written = fs::read_to_string(proof).expect("written");
+    assert!(written.contains("\nsettings 12\nspend 10000\n"), "{written}");
+    let refused = |how: &str| {
+        let again = pairwright("recheck", job.path(), &[proof]);
+        assert_ne!(again.exit, Exit::Done, "{how}: {again:?}");
+        assert!(again.err.contains("`spend` or limits are not those of the job"), "{how}: {again:?}");
+    };
+    for (how, spend) in [("less", "spend 9999\n"), ("more", "spend 10001\n"), ("not stated", "")] {
+        fs::write(proof, written.replace("spend 10000\n", spend)).expect("written");
+        refused(how);
+    }
+    fs::write(proof, written).expect("written");
+    let loaded = load(job.path()).expect("no errors").job;
+    match match_job(&loaded, None).expect("the checker accepts the answer").matches.remove(0).outcome {
+        Outcome::Impossible(why) => no_plan::assert_proven(&loaded, &why.no_plan),
+        other => panic!("{other:?}"),
+    }
+    let path = job.path().join("job.toml");
+    // No plan is cheap enough for less, either; with enough, or no end to it, there is one.
+    for spend in ["spend = { max = 99.99 }", "spend = { max = 140 }", ""] {
+        fs::write(&path, JOB.replace("KEYS", spend)).expect("written");
+        refused(spend);
+    }
+}
+
+#[test]
 fn a_limit_that_the_parts_as_found_break_is_named() {
     let job = folder(&[
         (
@@ -159,4 +225,15 @@ fn a_limit_that_the_parts_as_found_break_is_named() {
     assert!(text.contains("As found it is beyond what the limits allow: "), "{text}");
     assert!(text.contains("at least 0.15 mm\" by 0.050 mm at valve 1 and the limit"), "{text}");
     assert!(text.contains("at most 0.25 mm\" by 0.050 mm at valve 2."), "{text}");
+    let ran = pairwright("match", job.path(), &["--format", "json"]);
+    let json: Value = serde_json::from_str(&ran.out).expect("JSON");
+    let told = |limit: &Value| (limit["kind"].clone(), limit["state"].clone(), limit["tightest"].clone());
+    let found = json["matches"][0]["as_found"]["limits"].as_array().expect("limits").clone();
+    assert_eq!(
+        found.iter().map(told).collect::<Vec<_>>(),
+        [("min".into(), "broken".into(), "1".into()), ("max".into(), "broken".into(), "2".into())]
+    );
+    assert!(found.iter().all(|limit| limit["margin"] == -0.05), "{found:?}");
+    let planned = json["matches"][0]["limits"].as_array().expect("limits");
+    assert!(planned.iter().all(|limit| limit["state"] == "held"), "{planned:?}");
 }

@@ -146,6 +146,46 @@ fn a_what_if_without_a_plan_says_why_and_hides_none_of_the_others() {
     assert_eq!(outcomes, ["impossible", "proven", "missing"]);
 }
 
+/// No name is broken over lines in a table: the what-ifs are numbered where they do not fit, and only there.
+#[test]
+fn names_that_are_too_long_for_the_table_stand_below_it() {
+    let long = "the deck squared after the block was bored and honed again by the machine shop down the road";
+    let job = three();
+    let path = job.path().join("job.toml");
+    std::fs::write(&path, JOB.replace("\"squared\"", &format!("\"{long}\""))).expect("written");
+    let ran = pairwright("compare", job.path(), &["--headroom"]);
+    let (table, below) = ran.out.split_once("What each one buys").expect("two parts");
+    assert!(!table.contains("squared") && !table.contains("mass wanted"), "{table}");
+    for number in ["1", "2", "3"] {
+        let rows = table.lines().filter(|line| line.split_whitespace().next() == Some(number)).count();
+        assert_eq!(rows, 2, "{table}");
+    }
+    let below = below.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(below.contains(&format!(" 2 {long} (")) && below.contains(" 3 mass wanted ("), "{below}");
+    let short = pairwright("compare", &demo(), &[]);
+    assert!(!short.out.contains("by their numbers"), "{}", short.out);
+}
+
+/// What a job holds beside its parts is counted, too.
+#[test]
+fn check_counts_pours_clearances_and_what_ifs() {
+    let ran = pairwright("check", &demo(), &[]);
+    let rows = |file: &str| {
+        let text = std::fs::read_to_string(demo().join(file)).expect("the demo's file");
+        text.lines().skip(1).filter(|line| !line.trim().is_empty()).count()
+    };
+    let job = std::fs::read_to_string(demo().join("job.toml")).expect("the demo's file");
+    let what_ifs = job.matches("[[what_if]]").count();
+    let wanted = [
+        format!("  {} pours in chamber-readings.csv\n", rows("chamber-readings.csv")),
+        format!("  {} measured clearances in clearances.csv\n", rows("clearances.csv")),
+        format!("  {what_ifs} what-ifs\n"),
+    ];
+    for line in wanted {
+        assert!(ran.out.contains(&line), "{line}: {}", ran.out);
+    }
+}
+
 #[test]
 fn a_squared_deck_has_no_slope_and_keeps_what_departs_from_its_line() {
     let job = three();

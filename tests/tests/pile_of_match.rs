@@ -1,7 +1,7 @@
 //! The pile of a match against the match itself: what it makes of the parts there are, and of further ones like them.
 
 use pairwright::input::load;
-use pairwright_engine::job::{Column, Columns, FitName, Goal, Job, LimitAsked, Measured, Pin};
+use pairwright_engine::job::{Column, Columns, FitName, Goal, Job, LimitAsked, Measured, Next, Pin};
 use pairwright_engine::outcome::{Outcome, match_job};
 use pairwright_engine::pile::{
     Drawing, Fitting, Gathered, MatchPile, Need, NotReady, PileOfMatch, Sought, pile_of_match,
@@ -10,6 +10,7 @@ use pairwright_engine::plan::{Plan, Taken};
 use pairwright_engine::quantity::{Amount, Unit};
 use pairwright_engine::readings::{PartId, PositionId};
 use pairwright_tests::build;
+use pairwright_tests::folder::folder;
 use proptest::prelude::*;
 use std::path::Path;
 
@@ -90,6 +91,95 @@ fn the_demos_of_pistons_alone_have_piles() {
         assert!(gains[0] > 0.0 && gains[1] > gains[0], "{gains:?}");
         let needs = found.pile.needs(known / 2.0, 400, FEW).unwrap();
         assert!(matches!(needs.expected, Need::More(more) if more > 0), "{needs:?}");
+    }
+}
+
+const BLOCK: &str = "\
+units = \"mm\"
+[stock]
+piston = \"pistons.csv\"
+rod    = \"rods.csv\"
+head   = \"heads.csv\"
+[positions]
+cylinder = \"cylinders.csv\"
+[engine]
+bore = 80
+stroke = 76
+[banks]
+left  = { cylinders = [1, 2], head = \"as measured\" }
+right = { cylinders = [3, 4], head = \"as measured\" }
+[fit.stack]
+plus  = STACK
+[[match]]
+place = PLACE
+even  = \"stack\"
+KEYS
+then  = []
+";
+
+/// A block some of whose pistons, rods and heads have prices, and stand somewhere.
+fn block([place, stack]: [&str; 2], keys: &str) -> Job {
+    let folder = folder(&[
+        ("job.toml", &BLOCK.replace("PLACE", place).replace("STACK", stack).replace("KEYS", keys)),
+        (
+            "pistons.csv",
+            "id,height,price,at\nA,30.00,,1\nB,30.04,,2\nC,30.10,,\nD,29.97,60,\nE,30.02,45,\nF,30.06,75,3\n",
+        ),
+        ("rods.csv", "id,length,price,at\nR1,140.00,,2\nR2,140.03,,1\nR3,140.01,40,\nR4,139.98,35,\nR5,140.02,50,4\n"),
+        ("heads.csv", "id,price,at\nH1,20,left\nH2,,right\nH3,15,\n"),
+        ("cylinders.csv", "cylinder,height\n1,0.00\n2,0.02\n3,0.00\n4,0.03\n"),
+    ]);
+    load(folder.path()).expect("no errors").job
+}
+
+/// With heads, and with rods beside the pistons, what counts before the aim now is what it is in the match, of all parts together, and
+/// what may be spent is held by all of them.
+#[test]
+fn what_counts_first_is_counted_over_all_kinds() {
+    let two = ["[\"piston\", \"rod\", \"head\"]", "[\"cylinder.height\", \"rod.length\", \"piston.height\"]"];
+    let one = ["[\"piston\", \"head\"]", "[\"cylinder.height\", \"piston.height\"]"];
+    let firsts = ["[\"price\"]", "[\"bought\", \"price\"]", "[\"moves\", \"price\"]", "[]"];
+    for (place, kinds) in [(two, &["piston", "rod"][..]), (one, &["piston"])] {
+        for first in firsts {
+            for spend in ["", "spend = { max = 200 }", "spend = { max = 120 }"] {
+                let first = if first == "[]" { String::new() } else { format!("first = {first}") };
+                let job = block(place, &format!("{first}\n{spend}"));
+                let plan = plan(&job);
+                for kind in kinds {
+                    let gathered = Gathered { kind: (kinds.len() == 2).then_some(*kind), price: Some(1_000) };
+                    let MatchPile::Ready(found) = pile_of_match(&job, 0, &Taken::default(), gathered).unwrap() else {
+                        assert!(plan.is_none(), "{place:?} {first} {spend}");
+                        continue;
+                    };
+                    let worth = found.pile.worth();
+                    assert_eq!(worth.is_some(), plan.is_some(), "{place:?} {kind} {first} {spend}");
+                    let (Some(worth), Some(plan)) = (worth, &plan) else { continue };
+                    let shopping = plan.shopping.as_ref().expect("prices");
+                    let counted: Vec<f64> = (job.matches[0].buying.first.iter())
+                        .map(|next| match next {
+                            Next::Price => shopping.total as f64,
+                            Next::Bought => shopping.lines.iter().map(|line| f64::from(line.count)).sum(),
+                            Next::Moves => plan.moves.expect("it is said where parts stand") as f64,
+                            Next::Spread(_) => panic!("no total"),
+                        })
+                        .collect();
+                    assert_eq!(worth.before, counted, "{place:?} {kind} {first} {spend}");
+                    let aim = plan.summary.spread as f64;
+                    assert!((worth.aim - aim).abs() < 0.5, "{place:?} {kind} {first} {spend}: {worth:?} {aim}");
+                    // A further part costs 10: no future is worse by the criteria in order; where nothing but the aim counts, most gain.
+                    let step = found.pile.outlook(&[12], FEW).unwrap().steps.remove(0);
+                    assert!(
+                        step.unproven.abs() < 1e-12
+                            && step.fillable >= 1.0
+                            && (!counted.is_empty() || step.helps > 0.5),
+                        "{first} {spend}: {step:?}"
+                    );
+                    if let Some(gained) = step.before.first() {
+                        assert!(gained.gain.expect("a plan").low >= 0.0, "{gained:?}");
+                    }
+                }
+            }
+        }
     }
 }
 

@@ -324,7 +324,7 @@ fn that_there_is_no_joint_plan_is_rechecked_and_a_changed_proof_is_refused() {
     let other = job.path().join("changed.txt");
     let path = other.to_str().expect("a path of the test");
     for (text, why) in [
-        (text.clone(), "positions, parts, settings or limits are not those of the job"),
+        (text.clone(), "positions, parts, settings, `spend` or limits are not those of the job"),
         (text.replace("1447800", "812800"), "the checker refuses the proof"),
     ] {
         std::fs::write(&other, text).expect("written");

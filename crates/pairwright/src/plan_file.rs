@@ -41,6 +41,7 @@
 //! piston 12                    of every kind how many parts are left to choose from
 //! …
 //! settings 24                  in how many ways heads and gaskets can be set; 1 where none are placed
+//! spend 4000                   the most that may be spent, in hundredths, where the job says so
 //! limit max guarded 25400 … of deck  every limit in ticks, position by position (`-`: none there), `plain` where its
 //! …                            guard band does not count
 //! both together                where two kinds are placed in every position: the proof for all settings; `several of one

@@ -22,7 +22,7 @@ pub(super) fn forced_in(scene: &Scene<'_, '_>) -> Result<Vec<ForcedIn>, PlanErro
 
 /// The best plan that has `part` in it.
 fn brought_in(scene: &Scene<'_, '_>, part: usize) -> Result<Alternative, PlanError> {
-    scene.alternative(scene.search.best(Asked { bring_in: Some(part), ..Asked::default() })?)
+    scene.answered(Asked { bring_in: Some(part), ..Asked::default() })
 }
 
 impl Alternative {
@@ -30,7 +30,7 @@ impl Alternative {
     pub(super) fn cost(&self) -> f64 {
         match self {
             Self::Found { price, .. } => price.aim as f64 * 1e6 + price.spread as f64 * 1e3 + price.scatter,
-            Self::NoPlan | Self::Undecided => f64::INFINITY,
+            Self::NoPlan | Self::TooDear { .. } | Self::Undecided => f64::INFINITY,
         }
     }
 }

@@ -29,7 +29,8 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
         return Ok(Some(OtherPlan::OtherParts { without, plan: scene.exchanged(without, spare) }));
     }
     let mut best: Option<(usize, Chosen)> = None;
-    let mut none = Alternative::NoPlan;
+    let mut short = Vec::new();
+    let mut undecided = false;
     for &part in used {
         if scene.comes_earlier(part) {
             continue;
@@ -37,9 +38,12 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
         let asked = Asked { leave_out: Some(part), ..Asked::default() };
         let chosen = match scene.search.best(asked)? {
             Answer::Chosen(chosen) => chosen,
-            Answer::Short(_) => continue,
+            Answer::Short(_) => {
+                short.push(part);
+                continue;
+            }
             Answer::Undecided => {
-                none = Alternative::Undecided;
+                undecided = true;
                 continue;
             }
         };
@@ -48,10 +52,23 @@ fn other_parts(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
             best = Some((part, chosen));
         }
     }
-    Ok(Some(match best {
-        Some((without, chosen)) => OtherPlan::OtherParts { without, plan: scene.alternative(Answer::Chosen(chosen))? },
-        None => OtherPlan::OtherParts { without: used[0], plan: none },
-    }))
+    let (without, plan) = match best {
+        Some((without, chosen)) => (without, scene.alternative(chosen)?),
+        None if undecided => (used[0], Alternative::Undecided),
+        None => (used[0], cheapest(scene, &short)?),
+    };
+    Ok(Some(OtherPlan::OtherParts { without, plan }))
+}
+
+/// Why there is no plan without one or another of these parts: what the cheapest of them costs, if that is why.
+fn cheapest(scene: &Scene<'_, '_>, parts: &[usize]) -> Result<Alternative, PlanError> {
+    let mut least: Option<Option<i64>> = None;
+    for &part in parts {
+        if let Alternative::TooDear { least: own } = scene.none(Asked { leave_out: Some(part), ..Asked::default() })? {
+            least = Some(least.map_or(own, |known| known.zip(own).map(|(known, own)| known.min(own))));
+        }
+    }
+    Ok(least.map_or(Alternative::NoPlan, |least| Alternative::TooDear { least }))
 }
 
 /// Whether `a` is better than `b` by the criteria in order.
@@ -78,6 +95,6 @@ fn fewer_moves(scene: &Scene<'_, '_>) -> Result<Option<OtherPlan>, PlanError> {
     if fewest >= plan_moves {
         return Ok(None);
     }
-    let plan = scene.alternative(Answer::Chosen(chosen))?;
+    let plan = scene.alternative(chosen)?;
     Ok(Some(OtherPlan::FewestMoves { moves: fewest, plan_moves, plan }))
 }

@@ -2,7 +2,10 @@
 
 use super::{Alternative, AtMost, Price, Scene};
 use crate::job::{Goal, Measured};
-use crate::plan::{Answer, Frame, PlanError, aim_values, root_mean_square, scatter, spent, spread};
+use crate::plan::{
+    Answer, Asked, Cheapest, Chosen, Frame, PlanError, aim_values, root_mean_square, scatter, spent, spread,
+};
+use crate::quantity::Amount;
 
 impl Scene<'_, '_> {
     /// Whether a difference in spread is smaller than the readings' doubt about the spread.
@@ -11,12 +14,28 @@ impl Scene<'_, '_> {
     }
 
     /// The answer to a changed question as an alternative to the plan.
-    pub(super) fn alternative(&self, answer: Answer) -> Result<Alternative, PlanError> {
-        let chosen = match answer {
-            Answer::Chosen(chosen) => chosen,
-            Answer::Short(_) => return Ok(Alternative::NoPlan),
-            Answer::Undecided => return Ok(Alternative::Undecided),
+    pub(super) fn answered(&self, asked: Asked<'_>) -> Result<Alternative, PlanError> {
+        match self.search.best(asked)? {
+            Answer::Chosen(chosen) => self.alternative(chosen),
+            Answer::Short(_) => self.none(asked),
+            Answer::Undecided => Ok(Alternative::Undecided),
+        }
+    }
+
+    /// Why there is no answer to a changed question: plans cost too much, or there are none.
+    pub(super) fn none(&self, asked: Asked<'_>) -> Result<Alternative, PlanError> {
+        let Some(most) = self.question().matching.buying.spend.map(Amount::ticks) else {
+            return Ok(Alternative::NoPlan);
         };
+        Ok(match self.search.cheapest(asked)? {
+            Cheapest::Costs(least) if least > most => Alternative::TooDear { least: Some(least) },
+            Cheapest::Costs(_) | Cheapest::Nothing => Alternative::NoPlan,
+            Cheapest::Unknown => Alternative::TooDear { least: None },
+        })
+    }
+
+    /// What was chosen as an alternative to the plan.
+    pub(super) fn alternative(&self, chosen: Chosen) -> Result<Alternative, PlanError> {
         let layout = self.search.layout(&chosen)?;
         let price = self.price(&layout.frame, &chosen.parts);
         // Nothing costs less than nothing.

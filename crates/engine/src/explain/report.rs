@@ -152,6 +152,12 @@ pub enum Alternative {
     },
     /// No plan meets the condition within the limits.
     NoPlan,
+    /// No plan meets the condition for what may be spent.
+    TooDear {
+        /// What the cheapest that does so within the limits costs, all roles together and in ticks of money; `None` where
+        /// the search for it ended early, and there may be none.
+        least: Option<i64>,
+    },
     /// No plan was found before the search ended; there may be one.
     Undecided,
 }

@@ -16,7 +16,7 @@ pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanErr
             return Ok(RunnerUp { position, plan: scene.exchanged(part, spare) });
         }
         let asked = Asked { forbid: Some((position, part)), ..Asked::default() };
-        Ok(RunnerUp { position, plan: scene.alternative(scene.search.best(asked)?)? })
+        Ok(RunnerUp { position, plan: scene.answered(asked)? })
     };
     scene.chosen.parts.iter().enumerate().map(without).collect()
 }
@@ -25,5 +25,5 @@ pub(super) fn runners_up(scene: &Scene<'_, '_>) -> Result<Vec<RunnerUp>, PlanErr
 fn other_bundle(scene: &Scene<'_, '_>, position: usize) -> Result<RunnerUp, PlanError> {
     let parts = scene.parts_at(position);
     let asked = Asked { instead: Some((position, &parts)), ..Asked::default() };
-    Ok(RunnerUp { position, plan: scene.alternative(scene.search.best(asked)?)? })
+    Ok(RunnerUp { position, plan: scene.answered(asked)? })
 }

@@ -22,9 +22,9 @@ pub(super) fn settings(scene: &Scene<'_, '_>) -> Result<Vec<OtherSetting>, PlanE
         let mut of_role = Vec::with_capacity(others.len());
         for other in others {
             let wanted = |setting: &Setting| served(setting) == other;
-            let answer = scene.search.best(Asked { settings: Some(&wanted), ..Asked::default() })?;
+            let plan = scene.answered(Asked { settings: Some(&wanted), ..Asked::default() })?;
             let turned_about = parts(&own) == parts(&other);
-            of_role.push(OtherSetting { role, turned_about, plan: scene.alternative(answer)?, served: other });
+            of_role.push(OtherSetting { role, turned_about, plan, served: other });
         }
         of_role.sort_by(|a, b| (!a.turned_about).cmp(&!b.turned_about).then(a.plan.cost().total_cmp(&b.plan.cost())));
         of_role.truncate(MOST);

@@ -1,19 +1,17 @@
 //! Two kinds a position, one of which grows: the best couples of a part of either.
 
-use pairwright_assign::{
-    Budget, Couple, Filled, JointAim, JointOutcome, JointProblem, Outer, Slot, Table, solve_joint,
-};
-use pairwright_proof::{Beside, JointStatement, Measure, Scale, Sense, Shape, check_joint};
+use pairwright_assign::{Couple, Filled, Item, JointAim, Slot};
+use pairwright_proof::{JointChoice, Measure, Sense};
 
 use super::affine::Affine;
+use super::buying::Bought;
 use super::found::{Found, Worth};
 use super::guarded::Guarded;
-use super::solve::{Choice, One, whole};
+use super::held::{Came, Held};
+use super::solve::{Choice, One, position, whole};
 use super::{PileError, Sought};
-use crate::plan::PlanError;
+use crate::readings::PartId;
 
-/// Partial plans that the search of one future may look at.
-const EFFORT: u64 = 20_000;
 /// Beyond every value of a fit, and inside what the solver calculates with.
 const FAR: i64 = 1 << 41;
 
@@ -37,6 +35,7 @@ pub struct Couples {
     /// Layers whose difference between neighbours is limited.
     pub(super) apart: Vec<(usize, i64)>,
     pub(super) neighbours: Vec<(usize, usize)>,
+    pub(super) bought: Bought,
 }
 
 /// A fit of couples.
@@ -49,42 +48,81 @@ pub(super) struct Layer {
 }
 
 /// Values of known and further parts, worked out.
-struct Laid<'c> {
-    couples: &'c Couples,
-    items: usize,
+pub(super) struct Laid<'c> {
+    pub(super) couples: &'c Couples,
+    pub(super) items: usize,
     /// For every layer: position, part, other part.
     layers: Vec<Vec<Option<i64>>>,
     turned: bool,
 }
 
-/// The best couples of what is sought, solved jointly within an effort and checked.
+/// What is made least, and of what values: position, part, other part.
+struct Criterion {
+    aim: JointAim,
+    values: Vec<i64>,
+}
+
+/// The best couples of the totals that count before the aim, then of what is sought, each solved jointly within an effort among
+/// those that are best by the ones before, and checked.
 pub(super) fn best_couples(couples: &Couples, parts: Choice<'_>, sought: Sought) -> Result<Found, PileError> {
     let (aim, turned) = joint_aim(sought);
     let laid = Laid::new(couples, parts, turned);
-    let (slots, items, others) = (couples.slots, laid.items, couples.others);
-    let first = Table::from_fn(Shape { slots, items }, |_, _| Some(0))?;
-    let second = Table::from_fn(Shape { slots, items: others }, |_, _| Some(0))?;
-    let free = |_: Outer, slot: Slot, items: Couple| laid.aim(slot, items);
-    let may_stand = |_: Outer, one: Filled, other: Filled| laid.may_stand(one, other);
-    let is_free = couples.widths.is_empty() && couples.apart.is_empty();
-    let statement = JointStatement {
-        first: &first,
-        second: &second,
-        barred: &[],
-        offsets: &[vec![0; slots]],
-        scale: Scale::Free(&free),
-        beside: (!is_free).then_some(Beside(&may_stand)),
-    };
-    let problem = JointProblem::new(statement, aim).map_err(PlanError::from)?.with_tie_effort(0);
-    let (solution, is_proven) = match solve_joint(&problem, &Budget::nodes(EFFORT)).map_err(PlanError::from)? {
-        JointOutcome::Proven(solution) => (solution, true),
-        JointOutcome::BestFound { solution, .. } => (solution, false),
-        JointOutcome::NothingFound { .. } => return Ok(Found { worth: None, is_proven: false }),
-        JointOutcome::Impossible(_) => return Ok(Found::NOTHING),
-    };
-    check_joint(problem.statement(), aim.measure(), &solution.choice, solution.value).map_err(PlanError::from)?;
-    let value = plain(sought, solution.value);
-    Ok(Found { worth: Some(Worth { before: Vec::new(), aim: sought.in_ticks(value, slots) }), is_proven })
+    let aims: Vec<Option<i64>> = laid.cells().map(|(slot, items)| laid.aim(slot, items)).collect();
+    let mut held = Held::new(&laid, aims.iter().map(Option::is_some).collect())?;
+    let total = |at: usize| Criterion { aim: JointAim::Total, values: laid.totals(Some(at)) };
+    let values = aims.into_iter().map(Option::unwrap_or_default).collect();
+    let criteria: Vec<Criterion> =
+        (0..couples.bought.before.len()).map(total).chain([Criterion { aim, values }]).collect();
+    if let Some(most) = couples.bought.spend {
+        let prices = laid.totals(None);
+        if let [Criterion { aim, values }] = &criteria[..] {
+            // Where the best couples of all cost no more than may be spent, there are no better ones that do.
+            match held.best(*aim, values, None)? {
+                Came::Nothing => return Ok(Found::NOTHING),
+                Came::To(choice, is_best) if laid.total(&prices, &choice) <= most.into() => {
+                    return found(&held, &criteria, (&choice, is_best), sought);
+                }
+                Came::To(..) | Came::Open => {}
+            }
+        }
+        held.hold(prices, most.into())?;
+    }
+    let mut best: Option<JointChoice> = None;
+    for (at, Criterion { aim, values }) in criteria.iter().enumerate() {
+        match held.best(*aim, values, best.take())? {
+            Came::To(choice, true) => {
+                if at + 1 < criteria.len() {
+                    held.hold(values.clone(), laid.total(values, &choice))?;
+                }
+                best = Some(choice);
+            }
+            Came::To(choice, false) => return found(&held, &criteria, (&choice, false), sought),
+            Came::Nothing if at == 0 => return Ok(Found::NOTHING),
+            Came::Nothing | Came::Open => break,
+        }
+    }
+    match best {
+        Some(choice) => found(&held, &criteria, (&choice, true), sought),
+        None => Ok(Found { worth: None, is_proven: false }),
+    }
+}
+
+/// What couples come to by every criterion, gone over by the checker.
+fn found(
+    held: &Held<'_>,
+    criteria: &[Criterion],
+    (choice, is_proven): (&JointChoice, bool),
+    sought: Sought,
+) -> Result<Found, PileError> {
+    let mut values = Vec::with_capacity(criteria.len());
+    for Criterion { aim, values: own } in criteria {
+        values.push(held.checked(*aim, own, choice)?);
+    }
+    let worth = values.pop().map(|aim| Worth {
+        before: values.into_iter().map(|total| total as f64).collect(),
+        aim: sought.in_ticks(plain(sought, aim), choice.first.items().len()),
+    });
+    Ok(Found { worth, is_proven })
 }
 
 /// What the solver makes least, and whether values are turned for it.
@@ -136,19 +174,59 @@ impl<'c> Laid<'c> {
         Self { couples, items, layers: couples.layers.iter().map(worked_out).collect(), turned }
     }
 
-    fn value(&self, layer: usize, slot: usize, Couple { first, second }: Couple) -> Option<i64> {
-        let place = (slot * self.items + first.index()) * self.couples.others + second.index();
-        *self.layers.get(layer)?.get(place)?
+    /// Every position with a part of either kind, in the order of [`Self::place`].
+    pub(super) fn cells(&self) -> impl Iterator<Item = (Slot, Couple)> {
+        let number = |count: usize| 0..u32::try_from(count).unwrap_or(u32::MAX);
+        let (firsts, seconds) = (number(self.items), number(self.couples.others));
+        let couples = move |slot: u32| {
+            let seconds = seconds.clone();
+            let of_first = move |first: u32| {
+                seconds.clone().map(move |second| Couple { first: Item::new(first), second: Item::new(second) })
+            };
+            firsts.clone().flat_map(of_first).map(move |items| (Slot::new(slot), items))
+        };
+        number(self.couples.slots).flat_map(couples)
+    }
+
+    pub(super) fn place(&self, slot: Slot, Couple { first, second }: Couple) -> usize {
+        (slot.index() * self.items + first.index()) * self.couples.others + second.index()
+    }
+
+    fn value(&self, layer: usize, slot: Slot, items: Couple) -> Option<i64> {
+        *self.layers.get(layer)?.get(self.place(slot, items))?
+    }
+
+    /// What every couple adds to a total before the aim, or to what is spent where `criterion` is `None`.
+    fn totals(&self, criterion: Option<usize>) -> Vec<i64> {
+        let bought = &self.couples.bought;
+        let own = |(slot, Couple { first, second }): (Slot, Couple)| {
+            let known = Some(first.index()).filter(|&index| index < self.couples.parts);
+            let part = known.map(|index| PartId::new(u32::try_from(index).unwrap_or(u32::MAX)));
+            let (position, other) = (position(slot), second.index());
+            match criterion {
+                Some(at) => bought.adds(at, position, part) + bought.other_adds(at, position, other),
+                None => bought.price(part) + bought.other_price(other),
+            }
+        };
+        self.cells().map(own).collect()
+    }
+
+    /// What couples add up to.
+    pub(super) fn total(&self, values: &[i64], choice: &JointChoice) -> i128 {
+        let items = choice.first.items().iter().zip(choice.second.items());
+        let places =
+            (0..).map(Slot::new).zip(items).map(|(slot, (&first, &second))| self.place(slot, Couple { first, second }));
+        places.map(|place| i128::from(values.get(place).copied().unwrap_or(0))).sum()
     }
 
     fn aim(&self, slot: Slot, items: Couple) -> Option<i64> {
         let at = slot.index();
-        let value = self.value(0, at, items)?;
+        let value = self.value(0, slot, items)?;
         if items.first.index() >= self.couples.parts {
             let Couples { others, takes_further, takes_other, guards, .. } = self.couples;
             let mut here = guards.iter().filter(|guard| guard.slot == at);
             let holds = here.all(|guard| {
-                let value = self.value(guard.layer, at, items);
+                let value = self.value(guard.layer, slot, items);
                 value.is_some_and(|value| (guard.low..=guard.high).contains(&(value as f64)))
             });
             if !holds || !takes_further[at] || !takes_other[at * others + items.second.index()] {
@@ -158,9 +236,9 @@ impl<'c> Laid<'c> {
         Some(if self.turned { -value } else { value })
     }
 
-    fn may_stand(&self, one: Filled, other: Filled) -> bool {
+    pub(super) fn may_stand(&self, one: Filled, other: Filled) -> bool {
         let near = |&(layer, ticks): &(usize, i64)| {
-            let value = |filled: Filled| self.value(layer, filled.slot.index(), filled.items);
+            let value = |filled: Filled| self.value(layer, filled.slot, filled.items);
             value(one).zip(value(other)).is_some_and(|(one, other)| (one - other).abs() <= ticks)
         };
         let pair = (one.slot.index(), other.slot.index());

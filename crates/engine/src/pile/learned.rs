@@ -54,8 +54,8 @@ impl Learned {
 
     /// Couples of a part that grows in number and one of another kind.
     pub(super) fn of_couples(couples: Couples) -> Self {
-        let size = (couples.slots, couples.parts);
-        Self { couples: Some(couples), ..Self::of_no_single_parts(size) }
+        let (bought, size) = (couples.bought.clone(), (couples.slots, couples.parts));
+        Self { bought, couples: Some(couples), ..Self::of_no_single_parts(size) }
     }
 
     /// So many positions and parts, of which nothing is said one by one.

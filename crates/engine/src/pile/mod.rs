@@ -30,6 +30,7 @@ mod fitting;
 mod found;
 mod futures;
 mod guarded;
+mod held;
 mod joint;
 mod kernel;
 mod learned;

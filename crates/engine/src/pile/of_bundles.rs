@@ -13,7 +13,7 @@ use super::{Numbers, Pile, PileError, Population, Sought};
 use crate::fit::Seat;
 use crate::job::{Bounding, FitName};
 use crate::limit::Limit;
-use crate::plan::{Frame, LimitKind, Question, Setting, Several};
+use crate::plan::{LimitKind, Question, Setting, Several};
 
 /// So many values of bundles of the stock are kept.
 const KEPT: usize = 1 << 22;
@@ -187,7 +187,6 @@ impl<'q> Seen<'q> {
             let all = self.several.differences().into_iter().filter(move |(_, kind, _)| *kind == wanted);
             all.filter_map(|(name, _, ticks)| Some((self.layer(name)?, ticks))).collect()
         };
-        let frame = Frame::new(question, Setting::default(), vec![0; shape.slots * (self.each - 1)]);
         Some(Together {
             slots: shape.slots,
             each: self.each,
@@ -200,7 +199,7 @@ impl<'q> Seen<'q> {
             widths: of_kind(LimitKind::Spread),
             apart: of_kind(LimitKind::Neighbours),
             neighbours: self.several.side_by_side().to_vec(),
-            bought: Bought::of(&frame, usable, gathered.price),
+            bought: Bought::of(question, &Setting::default(), (question.first_role(), usable), gathered.price),
         })
     }
 

@@ -1,6 +1,7 @@
 //! The pile of a match that places two kinds a position: one of them grows, the other stays as it is.
 
 use super::affine::Affine;
+use super::buying::Bought;
 use super::couples::{Couples, Layer};
 use super::guarded::Guarded;
 use super::learned::{Learned, numbers_of};
@@ -8,7 +9,7 @@ use super::lines::{Columns, Unexplained};
 use super::of_match::{Gathered, MatchPile, NotReady, PileOfMatch};
 use super::{Pile, PileError, Population, Sought};
 use crate::fit::Seat;
-use crate::job::{Bounding, Buying, FitName};
+use crate::job::{Bounding, FitName};
 use crate::limit::Limit;
 use crate::plan::{Asked, Frame, LimitKind, Question, Relaxed, Search, Setting, Tables, pinned_out};
 
@@ -18,9 +19,6 @@ pub(super) fn pile_of_couples(
     second: usize,
     gathered: Gathered<'_>,
 ) -> Result<MatchPile, PileError> {
-    if question.matching.buying != Buying::default() {
-        return Ok(MatchPile::NotReady(NotReady::BuyingTwoKinds));
-    }
     let first = question.first_role();
     let kind = |role: usize| question.stocks[role].kind.as_str();
     let roles = match gathered.kind {
@@ -37,7 +35,7 @@ pub(super) fn pile_of_couples(
     };
     let Some(setting) = setting else { return Ok(MatchPile::NotReady(NotReady::NoPlanYet)) };
     match Seen::new(question, setting, roles) {
-        Ok(seen) => seen.pile(),
+        Ok(seen) => seen.pile(gathered),
         Err(why) => Ok(MatchPile::NotReady(why)),
     }
 }
@@ -136,7 +134,7 @@ impl<'q> Seen<'q> {
         Ok(())
     }
 
-    fn pile(self) -> Result<MatchPile, PileError> {
+    fn pile(self, gathered: Gathered<'_>) -> Result<MatchPile, PileError> {
         let question = self.question;
         let stock = question.stocks[self.roles[0]];
         let place = |part: &usize| self.measured.binary_search(part).ok();
@@ -147,7 +145,7 @@ impl<'q> Seen<'q> {
         let all: Vec<usize> = (0..self.measured.len()).filter(is_measured).collect();
         let population = Population::of(&numbers_of(&self.columns.0, &all))?;
         let sought = Sought::of(&question.matching.aim);
-        let learned = Learned::of_couples(self.couples()?);
+        let learned = Learned::of_couples(self.couples(gathered)?);
         let pile = Pile::among(learned, numbers_of(&self.columns.0, &known), population, sought)?;
         Ok(MatchPile::Ready(Box::new(PileOfMatch {
             kind: stock.kind.clone(),
@@ -159,7 +157,7 @@ impl<'q> Seen<'q> {
         })))
     }
 
-    fn couples(&self) -> Result<Couples, PileError> {
+    fn couples(&self, gathered: Gathered<'_>) -> Result<Couples, PileError> {
         let question = self.question;
         let [parts, others] = [&self.usable[0], &self.usable[1]];
         let takes = |role: usize, position: usize, part: usize| {
@@ -196,6 +194,11 @@ impl<'q> Seen<'q> {
             widths,
             apart,
             neighbours: question.neighbours(),
+            bought: Bought::of(question, self.setting, (self.roles[0], parts), gathered.price).beside(
+                question,
+                self.roles[1],
+                others,
+            ),
         })
     }
 

@@ -60,8 +60,6 @@ pub enum NotReady {
     WhichKind([String; 2]),
     /// It places no kind of that name in every position, but this one.
     OtherKind(String),
-    /// It places two kinds a position, and counts money or moves before the aim or limits what may be spent.
-    BuyingTwoKinds,
     /// It places two kinds a position, some of whose parts may only meet certain parts of the other kind.
     Bound,
     /// What the parts of a position make of this fit together is no sum of what each of them adds.
@@ -218,7 +216,7 @@ impl<'l> Laid<'l> {
             widths: widths.iter().map(|width| width.ticks).collect(),
             apart: apart.iter().map(|width| width.ticks).collect(),
             neighbours: tables.next_to.iter().map(|&(one, other)| (id(one), id(other))).collect(),
-            bought: Bought::of(frame, stock, gathered.price),
+            bought: Bought::of(frame.question, &frame.setting, (frame.question.first_role(), stock), gathered.price),
             together: None,
             couples: None,
         }

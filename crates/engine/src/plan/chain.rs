@@ -138,15 +138,22 @@ impl Joint<'_> {
 
     /// A choice of the least price, whatever may be spent: with whether no other is cheaper.
     pub(super) fn cheapest(&self) -> Result<Option<(Pick, i128, bool)>, PlanError> {
-        let asked = Asked::default();
+        let (found, is_best) = self.cheapest_of(Asked::default())?;
+        Ok(found.map(|(pick, price)| (pick, price, is_best)))
+    }
+
+    /// The same of a question of an explanation; without a choice, whether there is none.
+    pub(super) fn cheapest_of(&self, asked: Asked<'_>) -> Result<(Option<(Pick, i128)>, bool), PlanError> {
         let price = self.told;
-        let mut left = Left::new(self, &self.levels, self.tables(asked)?, self.possible.iter().cloned());
+        let outers = self.possible.iter().filter(|outer| self.wants(asked, outer)).cloned();
+        let mut left = Left::new(self, &self.levels, self.tables(asked)?, outers);
         let mut pick = None;
         let is_best = left.better(price, asked, &mut pick)?;
-        Ok(pick.map(|pick| {
+        let found = pick.map(|pick| {
             let value = self.worth(price, &pick);
-            (pick, value, is_best)
-        }))
+            (pick, value)
+        });
+        Ok((found, is_best))
     }
 
     /// Any choice within the limits and what may be spent; `None` where there is none, or none was found.

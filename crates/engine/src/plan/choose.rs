@@ -52,7 +52,7 @@ pub enum PlanError {
     )]
     NoSetting,
     /// A proof that there is no plan is about something else than what the job asks for.
-    #[error("positions, parts, settings or limits are not those of the job")]
+    #[error("positions, parts, settings, `spend` or limits are not those of the job")]
     Stated,
     /// A proof that there is no plan does not have the form that goes with the match.
     #[error("the proof that there is no plan is of another kind, or of other settings, than the match asks for")]

@@ -2,6 +2,7 @@
 
 use pairwright_proof::{Measure, Sense};
 
+use super::frame::Frame;
 use super::layer::Layer;
 use super::question::Question;
 use crate::job::{Aim, FitName, Goal, Measured, Next};
@@ -12,6 +13,19 @@ pub(super) struct Criterion {
     pub(super) layer: Layer,
     pub(super) measure: Measure,
     pub(super) sense: Sense,
+}
+
+impl Frame<'_> {
+    /// What the parts that stand beside those that vary add to a total that a criterion counts; 0 for a spread.
+    pub(crate) fn adds_to(&self, next: Next) -> i64 {
+        let layer = match next {
+            Next::Spread(_) => return 0,
+            Next::Moves => Layer::Moves,
+            Next::Price => Layer::Price,
+            Next::Bought => Layer::Bought,
+        };
+        i64::try_from(self.adds(layer)).unwrap_or(i64::MAX)
+    }
 }
 
 /// What comes first, the aim, then what decides after it: `then`, else least spread, least squares, fewest moves.

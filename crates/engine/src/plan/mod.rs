@@ -10,6 +10,7 @@ mod certificate_beside;
 mod certificate_joint;
 mod certificate_reach;
 mod chain;
+mod cheapest;
 mod choose;
 mod couples;
 mod criteria;
@@ -58,13 +59,16 @@ pub use several::SeveralLevel;
 pub use taken::{Spot, Taken};
 
 pub(crate) use admission::{Bar, Relaxed};
+pub(crate) use cheapest::Cheapest;
 pub(crate) use choose::{Answer, Chosen};
 pub(crate) use entries::Standpoint;
 pub(crate) use frame::Frame;
 pub(crate) use impossible::impossible;
 pub(crate) use put::put;
 pub(crate) use question::Question;
-pub(crate) use result::{aim_values, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread};
+pub(crate) use result::{
+    aim_values, is_known_to_stand, limit_reports, mean, moves, pairs, plan, root_mean_square, scatter, spread,
+};
 pub(crate) use search::{Asked, Layout, Search};
 pub(crate) use setting::pinned_out;
 pub(crate) use several::Several;

@@ -16,6 +16,7 @@ use super::question::Question;
 use super::report::LimitKind;
 use super::search::{Asked, Layout, Search};
 use crate::job::Job;
+use crate::quantity::Amount;
 
 /// Nodes that the proof for two roles may take.
 const EFFORT: u64 = 4_000_000;
@@ -38,6 +39,8 @@ pub struct Stated {
     pub parts: Vec<usize>,
     /// In how many ways heads and gaskets can be set; 1 where none are placed.
     pub settings: usize,
+    /// The most that may be spent, in hundredths of the currency.
+    pub spend: Option<i64>,
     /// The limits.
     pub limits: Vec<StatedLimit>,
 }
@@ -122,6 +125,7 @@ impl Stated {
             positions: question.positions.len(),
             parts: (0..question.matching.place.len()).map(left).collect(),
             settings: search.settings().len(),
+            spend: question.matching.buying.spend.map(Amount::ticks),
             limits: limits(question.job, question),
         }
     }

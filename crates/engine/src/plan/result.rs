@@ -244,7 +244,7 @@ pub(super) fn served_moves(question: &Question<'_>, setting: &Setting) -> usize 
 }
 
 /// Whether the stock of a role says of any part where it stands.
-pub(super) fn is_known_to_stand(question: &Question<'_>, role: usize) -> bool {
+pub(crate) fn is_known_to_stand(question: &Question<'_>, role: usize) -> bool {
     question.stocks[role].parts.iter().any(|part| part.at.is_some())
 }
 

@@ -280,7 +280,7 @@ fn guarded_tables(frame: &Frame<'_>, relaxed: Relaxed) -> Result<(Tables, Option
 
 impl Frame<'_> {
     /// What the parts of the setting add to a criterion, beside what the table of its layer holds.
-    fn adds(&self, layer: Layer) -> i128 {
+    pub(super) fn adds(&self, layer: Layer) -> i128 {
         match layer {
             Layer::Moves => result::setting_moves(self).try_into().unwrap_or(i128::MAX),
             Layer::Price => setting_price(self.question, &self.setting).into(),
@@ -298,8 +298,8 @@ impl Rank {
 }
 
 impl Tables {
-    /// Answers a changed question from these self.
-    fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
+    /// Answers a changed question from these tables.
+    pub(super) fn changed(&self, asked: Asked<'_>) -> Result<Answer, PlanError> {
         let mut problem: Problem<'_> = self.problem()?;
         if let Some((position, part)) = asked.forbid {
             for item in self.kept.items_alike(part) {

@@ -81,12 +81,17 @@ impl Tables {
     /// The least total price of any plan within the limits, what may be spent aside; `None` where there is no plan, or
     /// none was found.
     pub(super) fn cheapest(&self) -> Result<Option<i128>, PlanError> {
-        let Some(spend) = self.spend else { return Ok(None) };
-        // The aim's table stays in the problem through a second rank: it forbids what may not be chosen.
-        let ranks = vec![Rank::least(spend.table, Measure::Total), Rank { slack: 0, ..*self.aim() }];
-        let tables = Self { ranks, before: 1, spend: None, ..self.clone() };
+        let Some(tables) = self.by_price() else { return Ok(None) };
         let chosen = tables.answer(&tables.problem()?)?.chosen();
         Ok(chosen.filter(|chosen| chosen.stopped.is_none()).map(|chosen| chosen.values[0]))
+    }
+
+    /// The same tables with the total price as the first criterion, what may be spent aside; `None` where nothing limits it.
+    pub(super) fn by_price(&self) -> Option<Self> {
+        let spend = self.spend?;
+        // The aim's table stays in the problem through a second rank: it forbids what may not be chosen.
+        let ranks = vec![Rank::least(spend.table, Measure::Total), Rank { slack: 0, ..*self.aim() }];
+        Some(Self { ranks, before: 1, spend: None, ..self.clone() })
     }
 
     /// Whether there is any plan within the limits and what may be spent.

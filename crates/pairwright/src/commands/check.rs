@@ -98,6 +98,16 @@ fn summary(job: &Job, needs: &[String], cells: usize) -> String {
     if let Some(deck) = &job.deck {
         lines.push(format!("  {} in {}", plural(deck.rows.len(), "reading"), deck.file));
     }
+    if let Some(chambers) = &job.chambers {
+        lines.push(format!("  {} in {}", plural(chambers.rows.len(), "pour"), chambers.file));
+    }
+    if !job.ledger.entries.is_empty() {
+        let file = job.ledger.file.as_deref().map_or_else(String::new, |file| format!(" in {file}"));
+        lines.push(format!("  {}{file}", plural(job.ledger.entries.len(), "measured clearance")));
+    }
+    if !job.what_ifs.is_empty() {
+        lines.push(format!("  {}", plural(job.what_ifs.len(), "what-if")));
+    }
     lines.push(String::new());
     if needs.is_empty() && cells == 0 {
         lines.push("Nothing is missing for the matches asked for.".to_owned());

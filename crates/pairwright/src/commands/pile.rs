@@ -169,13 +169,14 @@ fn not_ready(job: &Job, why: &NotReady) -> String {
         NotReady::WhichKind([one, other]) => {
             format!("the match places two kinds in every position: say with --kind which grows, `{one}` or `{other}`")
         }
-        NotReady::OtherKind(kind) => format!("the only kind that the match places position by position is `{kind}` (--kind)"),
-        NotReady::BuyingTwoKinds => "the match places two kinds in every position and has `first` or `spend`, under which they \
-                                     are not chosen together here: take them out, or ask about a match that places one kind"
-            .to_owned(),
-        NotReady::Bound => "some parts of the two kinds may only meet certain ones of the other kind, and nobody knows which \
+        NotReady::OtherKind(kind) => {
+            format!("the only kind that the match places position by position is `{kind}` (--kind)")
+        }
+        NotReady::Bound => {
+            "some parts of the two kinds may only meet certain ones of the other kind, and nobody knows which \
                             a further part may meet"
-            .to_owned(),
+                .to_owned()
+        }
         NotReady::NoSum(fit) => format!(
             "what the parts of a position make of {} together is more than the sum of what each adds, and what further parts would do \
              cannot be told from the values",

@@ -12,6 +12,7 @@ use super::{FIRST_LINE, JOINT, Lines, NOTHING, NOTHING_BESIDE, PlanFileError, SE
 pub(super) const NO_PLAN: &str = "no plan";
 const NO_PROOF: &str = "no proof";
 const SETTINGS: &str = "settings ";
+const SPEND: &str = "spend ";
 const LIMIT: &str = "limit ";
 const GUARDED: &str = "guarded";
 const PLAIN: &str = "plain";
@@ -20,12 +21,15 @@ const NONE: &str = "-";
 /// Writes the section; `None` for a match of another job.
 pub(super) fn section(job: &Job, matching: &Matching, none: &NoPlan) -> Option<String> {
     let mut text = format!("{FIRST_LINE}\nmatch {}\n{NO_PLAN}\n", matching.name);
-    let Stated { positions, parts, settings, limits } = &none.stated;
+    let Stated { positions, parts, settings, spend, limits } = &none.stated;
     let _ = writeln!(text, "{} {positions}", job.positions_of(matching)?.kind);
     for (role, count) in matching.place.iter().zip(parts) {
         let _ = writeln!(text, "{} {count}", role.name);
     }
     let _ = writeln!(text, "{SETTINGS}{settings}");
+    if let Some(most) = spend {
+        let _ = writeln!(text, "{SPEND}{most}");
+    }
     for limit in limits {
         let bounds = limit.bounds.iter().fold(String::new(), |text, bound| {
             text + " " + &bound.map_or_else(|| NONE.to_owned(), |bound| bound.to_string())
@@ -80,11 +84,14 @@ impl Lines<'_> {
         let positions = self.count(kind)?;
         let parts = asked.place.iter().map(|role| self.count(&role.name)).collect::<Result<_, _>>()?;
         let settings = self.count(SETTINGS.trim_end())?;
+        let states_spend = self.all.get(self.at).is_some_and(|line| line.starts_with(SPEND));
+        let most = |line: &str| line.strip_prefix(SPEND)?.parse().ok();
+        let spend = if states_spend { Some(self.take("`spend` and a sum in hundredths", most)?) } else { None };
         let mut limits = Vec::new();
         while self.all.get(self.at).is_some_and(|line| line.starts_with(LIMIT)) {
             limits.push(self.take("a limit", limit)?);
         }
-        Ok(Stated { positions, parts, settings, limits })
+        Ok(Stated { positions, parts, settings, spend, limits })
     }
 
     /// How many there are of something.

@@ -3,11 +3,13 @@
 use proptest::prelude::*;
 
 use super::{EVERY, measured_ticks};
+use crate::job::Next;
 use crate::pile::affine::Affine;
+use crate::pile::buying::{Bought, Shelf};
 use crate::pile::couples::{Couples, Layer};
 use crate::pile::guarded::Guarded;
 use crate::pile::learned::Learned;
-use crate::pile::solve::{Choice, best};
+use crate::pile::solve::{Choice, best as best_of};
 use crate::pile::{Drawing, Numbers, Pile, Sought};
 
 /// What a position brings, the growing part and the other together.
@@ -39,15 +41,19 @@ fn couples(
         widths: widest.map(|widest| (0, widest)).into_iter().collect(),
         apart: apart.map(|apart| (0, apart)).into_iter().collect(),
         neighbours: (1..effects.len()).map(|at| (at - 1, at)).collect(),
+        bought: Bought::default(),
     }
 }
 
-fn every(effects: &[i64], kinds: [&[i64]; 2], used: &mut Vec<[usize; 2]>, found: &mut dyn FnMut(&[i64])) {
+/// What is done with the values of every way to fill the positions, and the two parts of each.
+type Found<'f> = dyn FnMut(&[i64], &[[usize; 2]]) + 'f;
+
+fn every(effects: &[i64], kinds: [&[i64]; 2], used: &mut Vec<[usize; 2]>, found: &mut Found<'_>) {
     if used.len() == effects.len() {
         let values = effects.iter().zip(used.iter());
         let values: Vec<i64> =
             values.map(|(effect, [one, other])| effect + kinds[0][*one] + kinds[1][*other]).collect();
-        return found(&values);
+        return found(&values, used);
     }
     for one in 0..kinds[0].len() {
         for other in 0..kinds[1].len() {
@@ -78,7 +84,7 @@ proptest! {
         let (stock, further) = (numbers(stock), numbers(further));
         for sought in EVERY {
             let mut known: Option<f64> = None;
-            every(&effects, [&parts, &others], &mut Vec::new(), &mut |values| {
+            every(&effects, [&parts, &others], &mut Vec::new(), &mut |values, _| {
                 let spread = values.iter().max().unwrap() - values.iter().min().unwrap();
                 let holds = values.iter().all(|&value| least.is_none_or(|least| value >= least))
                     && widest.is_none_or(|widest| spread <= widest)
@@ -88,11 +94,96 @@ proptest! {
                     known = Some(value);
                 }
             });
-            let found = best(&fit, Choice { stock: &stock, further: &further }, sought).unwrap();
+            let found = best_of(&fit, Choice { stock: &stock, further: &further }, sought).unwrap();
             prop_assert!(found.is_proven);
             prop_assert_eq!(found.aim().is_some(), known.is_some(), "{:?}", sought);
             if let (Some(found), Some(known)) = (found.aim(), known) {
                 prop_assert!((found - known).abs() < 1e-6, "{:?}: {} {}", sought, found, known);
+            }
+        }
+    }
+}
+
+/// The totals before the aim, counted from the prices as they are written.
+fn totals(bought: &Bought, used: &[[usize; 2]], parts: usize) -> (Vec<i64>, i64) {
+    let of = |shelf: &[Option<i64>], part: usize| shelf[part];
+    let prices = |[one, other]: [usize; 2]| {
+        let own = if one < parts { of(&bought.own.prices, one) } else { bought.further };
+        [own, of(&bought.other.prices, other)]
+    };
+    let moved = |(at, &[one, other]): (usize, &[usize; 2])| {
+        let own = one >= parts || bought.own.stands[one] != Some(at);
+        i64::from(own) + i64::from(bought.other.moves && bought.other.stands[other] != Some(at))
+    };
+    let all = || used.iter().flat_map(|&both| prices(both)).flatten();
+    let total = |(next, set): (&Next, &i64)| {
+        set + match next {
+            Next::Price => all().sum::<i64>(),
+            Next::Bought => all().map(|_| 1).sum(),
+            Next::Moves => used.iter().enumerate().map(moved).sum(),
+            Next::Spread(_) => 0,
+        }
+    };
+    (bought.before.iter().zip(&bought.set).map(total).collect(), all().sum())
+}
+
+fn prices(most: usize) -> impl Strategy<Value = Vec<Option<i64>>> {
+    prop::collection::vec(prop::option::weighted(0.6, 0_i64..6), most)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    #[test]
+    fn prop_money_and_moves_of_both_kinds_before_the_aim_are_those_of_trying_everything(
+        effects in prop::collection::vec(-40_i64..40, 1..4),
+        parts in prop::collection::vec(800_i64..900, 2..6),
+        others in prop::collection::vec(180_i64..230, 1..5),
+        split in 0_usize..6,
+        limits in (prop::option::of(1_000_i64..1_080), prop::option::of(10_i64..90), prop::option::of(5_i64..60)),
+        prices in (prices(6), prices(5), prop::option::of(0_i64..4)),
+        stands in (Just(vec![Some(0), Some(1), Some(2), None, None, None]).prop_shuffle(),
+                   Just(vec![Some(0), Some(1), None, None, Some(2)]).prop_shuffle(), any::<bool>()),
+        before in Just(vec![Next::Price, Next::Bought, Next::Moves]).prop_shuffle(),
+        (many, set, spend) in (0_usize..4, prop::collection::vec(0_i64..9, 3), prop::option::of(-1_i64..14)),
+    ) {
+        let (stock, further) = parts.split_at(split.min(parts.len()));
+        let bought = Bought {
+            before: before[..many].to_vec(),
+            spend,
+            further: prices.2,
+            own: Shelf { prices: prices.0, stands: stands.0, moves: true },
+            other: Shelf { prices: prices.1, stands: stands.1, moves: stands.2 },
+            set: set[..many].to_vec(),
+        };
+        let couples = couples(&effects, stock, &others, limits.0, [limits.1, limits.2]);
+        let fit = Learned::of_couples(Couples { bought: bought.clone(), ..couples });
+        let numbers = |parts: &[i64]| Numbers::single(parts.iter().map(|&part| part as f64).collect());
+        let (known, drawn) = (numbers(stock), numbers(further));
+        for sought in EVERY {
+            let mut best: Option<(Vec<i64>, f64)> = None;
+            every(&effects, [&parts, &others], &mut Vec::new(), &mut |values, used| {
+                let spread = values.iter().max().unwrap() - values.iter().min().unwrap();
+                let (totals, spent) = totals(&bought, used, stock.len());
+                let holds = values.iter().all(|&value| limits.0.is_none_or(|least| value >= least))
+                    && limits.1.is_none_or(|widest| spread <= widest)
+                    && values.windows(2).all(|two| limits.2.is_none_or(|apart| (two[0] - two[1]).abs() <= apart))
+                    && spend.is_none_or(|most| spent <= most);
+                let value = measured_ticks(sought, values);
+                let is_better = best.as_ref().is_none_or(|(known, aim)| {
+                    totals < *known || totals == *known && sought.gain(*aim, value) > 0.0
+                });
+                if holds && is_better {
+                    best = Some((totals, value));
+                }
+            });
+            let found = best_of(&fit, Choice { stock: &known, further: &drawn }, sought).unwrap();
+            prop_assert!(found.is_proven);
+            prop_assert_eq!(found.worth.is_some(), best.is_some(), "{:?}", sought);
+            if let (Some(found), Some((totals, aim))) = (found.worth, best) {
+                let totals: Vec<f64> = totals.into_iter().map(|total| total as f64).collect();
+                prop_assert_eq!(&found.before, &totals, "{:?}", sought);
+                prop_assert!((found.aim - aim).abs() < 1e-6, "{:?}: {} {}", sought, found.aim, aim);
             }
         }
     }

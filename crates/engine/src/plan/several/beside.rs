@@ -68,6 +68,12 @@ impl Several<'_> {
         (all, uneven)
     }
 
+    /// What is held, what may be spent aside.
+    pub(super) fn held_whatever_it_costs(&self) -> Vec<Kept> {
+        let is_spend = |kept: &Kept| kept.layer == Layer::Price && kept.of.is_none();
+        self.held.iter().filter(|kept| !is_spend(kept)).copied().collect()
+    }
+
     /// The narrowest and the widest guard band of the difference between any two positions, in whole ticks.
     fn bands(&self, name: FitName) -> [i64; 2] {
         let Some(fit) = self.question.fit(name) else { return [0, 0] };

@@ -106,11 +106,10 @@ impl Several<'_> {
 
     /// What plans within the limits cost at least, where that is more than may be spent.
     fn cheapest(&self) -> Result<Option<i64>, PlanError> {
-        let is_spend = |kept: &&Kept| kept.layer == Layer::Price && kept.of.is_none();
-        if !self.held.iter().any(|kept| is_spend(&kept)) {
+        let others = self.held_whatever_it_costs();
+        if others.len() == self.held.len() {
             return Ok(None);
         }
-        let others: Vec<Kept> = self.held.iter().filter(|kept| !is_spend(kept)).copied().collect();
         Ok(self.least(Layer::Price, Measure::Total, &others)?.and_then(|least| i64::try_from(least).ok()))
     }
 

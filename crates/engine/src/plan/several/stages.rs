@@ -4,6 +4,7 @@ use pairwright_assign::several::{Arrangement, SeveralOutcome, SeveralProblem, so
 use pairwright_assign::{Cause, Reason};
 use pairwright_proof::{Bundles, Item, Measure, Sense, Slot, Worth};
 
+use super::super::cheapest::Cheapest;
 use super::super::choose::{Answer, PlanError, Short};
 use super::super::criteria::Criterion;
 use super::super::layer::Layer;
@@ -181,6 +182,26 @@ impl Several<'_> {
             return Ok(vec![Found::Staged(staged)]);
         }
         let to = |position| self.staged(Wanted { brought_to: Some(position), ..Wanted::of(asked) });
+        (0..self.pile.slots).map(to).collect()
+    }
+
+    /// The cheapest bundles that answer a question, whatever may be spent: once, or with a part brought in once for every
+    /// position that it may go to.
+    pub(in crate::plan) fn cheapest_ways(&self, asked: Asked<'_>) -> Result<Vec<Cheapest>, PlanError> {
+        let price = Criterion { layer: Layer::Price, measure: Measure::Total, sense: Sense::Least };
+        let kept = self.held_whatever_it_costs();
+        let one = |wanted: Wanted<'_>| -> Result<Cheapest, PlanError> {
+            Ok(match self.solved(&wanted, price, &kept, Wish::Value)? {
+                SeveralOutcome::Impossible { .. } | SeveralOutcome::Searched { arrangement: None, .. } => {
+                    Cheapest::Nothing
+                }
+                outcome => searched(&outcome).map_or(Cheapest::Unknown, |found| Cheapest::of(found.value)),
+            })
+        };
+        if asked.bring_in.is_none() {
+            return Ok(vec![one(Wanted::of(asked))?]);
+        }
+        let to = |position| one(Wanted { brought_to: Some(position), ..Wanted::of(asked) });
         (0..self.pile.slots).map(to).collect()
     }
 

@@ -10,6 +10,7 @@ use pairwright_engine::quantity::Unit;
 use super::explanation_document::{
     Alternative, AsFound, AtMost, Because, End, Ends, FlaggedOut, ForcedIn, Other, Price, RoleSteps, RunnerUp, Step,
 };
+use super::placed::limit;
 use crate::render::view::{View, number};
 
 impl View<'_> {
@@ -26,6 +27,7 @@ impl View<'_> {
             other_parts: self.other_parts(&found.parts, &found.seconds),
             settings: self.setting(&found.setting),
             values: found.values.iter().enumerate().map(value).collect(),
+            limits: found.limits.iter().map(|one| limit(self, one)).collect(),
         }
     }
 
@@ -84,12 +86,13 @@ impl View<'_> {
     pub(super) fn runner_up(self, runner: &explain::RunnerUp) -> RunnerUp {
         let part = match &runner.plan {
             Known::Found { parts, .. } => parts.get(runner.position).map(|&part| self.part_id(part)),
-            Known::NoPlan | Known::Undecided => None,
+            Known::NoPlan | Known::TooDear { .. } | Known::Undecided => None,
         };
         RunnerUp {
             position: self.position(runner.position).to_owned(),
             part,
             plan: self.alternative(&runner.plan),
+            least_price: least_price(&runner.plan),
             undecided: runner.plan == Known::Undecided,
         }
     }
@@ -98,6 +101,7 @@ impl View<'_> {
         ForcedIn {
             part: self.part_id(forced.part),
             plan: self.alternative(&forced.plan),
+            least_price: least_price(&forced.plan),
             undecided: forced.plan == Known::Undecided,
         }
     }
@@ -105,8 +109,8 @@ impl View<'_> {
     pub(super) fn other(self, other: &OtherPlan) -> Other {
         match other {
             OtherPlan::OtherParts { without, plan } => {
-                let plan = self.alternative(plan);
-                Other::OtherParts { without: plan.is_some().then(|| self.part_id(*without)), plan }
+                let (least_price, plan) = (least_price(plan), self.alternative(plan));
+                Other::OtherParts { without: plan.is_some().then(|| self.part_id(*without)), plan, least_price }
             }
             OtherPlan::FewestMoves { moves, plan_moves, plan } => {
                 Other::FewestMoves { moves: *moves, plan_moves: *plan_moves, plan: self.alternative(plan) }
@@ -148,4 +152,10 @@ impl View<'_> {
         let place = |position: Option<usize>| position.map(|position| self.position(position).to_owned());
         Step { part: self.part_id(step.part), from: place(step.from), to: place(step.to) }
     }
+}
+
+/// What the cheapest plan costs where that is more than may be spent.
+pub(super) fn least_price(plan: &Known) -> Option<f64> {
+    let Known::TooDear { least } = plan else { return None };
+    least.map(|least| number(least as f64, Unit::Money))
 }

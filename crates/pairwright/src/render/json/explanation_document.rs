@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::document::Quantity;
+use super::plan_document::Limit;
 use super::setting_document::Served;
 
 /// The engine as its parts stand now.
@@ -28,6 +29,8 @@ pub(crate) struct AsFound {
     pub(crate) settings: Vec<Served>,
     /// The aim's fit at every position.
     pub(crate) values: BTreeMap<String, f64>,
+    /// How every limit of the match fares there.
+    pub(crate) limits: Vec<Limit>,
 }
 
 /// What sets the spread.
@@ -132,6 +135,9 @@ pub(crate) struct RunnerUp {
     pub(crate) part: Option<String>,
     /// That plan; null where there is none.
     pub(crate) plan: Option<Alternative>,
+    /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may be
+    /// spent and so none is there; else null.
+    pub(crate) least_price: Option<f64>,
     /// The search ended before a plan was found; there may be one.
     pub(crate) undecided: bool,
 }
@@ -144,6 +150,9 @@ pub(crate) struct ForcedIn {
     pub(crate) part: String,
     /// That plan; null where no plan within the limits has it.
     pub(crate) plan: Option<Alternative>,
+    /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may be
+    /// spent and so none is there; else null.
+    pub(crate) least_price: Option<f64>,
     /// The search ended before a plan was found; there may be one.
     pub(crate) undecided: bool,
 }
@@ -159,6 +168,9 @@ pub(crate) enum Other {
         without: Option<String>,
         /// That plan; null where there is none.
         plan: Option<Alternative>,
+        /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may
+        /// be spent and so none is there; else null.
+        least_price: Option<f64>,
     },
     /// As good by the aim with fewer moves.
     FewestMoves {

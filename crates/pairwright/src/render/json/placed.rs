@@ -110,7 +110,8 @@ fn fit(view: View<'_>, limits: &Limits, position: usize, value: &FitValue) -> (S
     (view.fit_name(fit).to_owned(), fields)
 }
 
-fn limit(view: View<'_>, limit: &LimitReport) -> Limit {
+/// How a limit fares.
+pub(super) fn limit(view: View<'_>, limit: &LimitReport) -> Limit {
     let unit = view.unit_of(limit.fit);
     Limit {
         fit: view.fit_name(limit.fit).to_owned(),

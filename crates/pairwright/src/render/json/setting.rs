@@ -5,6 +5,7 @@ use pairwright_engine::fit::Ingredient;
 use pairwright_engine::job::{HeadSeat, Scope};
 use pairwright_engine::plan;
 
+use super::explanation::least_price;
 use super::placed::expected;
 use super::setting_document::{Bank, Contribution, OtherSetting, Served};
 use super::values::quantity;
@@ -57,6 +58,7 @@ impl View<'_> {
             settings: self.all_served(&other.served),
             turned_about: other.turned_about,
             plan: self.alternative(&other.plan),
+            least_price: least_price(&other.plan),
             undecided: other.plan == explain::Alternative::Undecided,
         }
     }

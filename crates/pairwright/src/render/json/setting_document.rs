@@ -46,6 +46,9 @@ pub(crate) struct OtherSetting {
     pub(crate) turned_about: bool,
     /// That plan; null where no plan within the limits has it.
     pub(crate) plan: Option<Alternative>,
+    /// What the cheapest such plan within the limits costs, in the currency of the prices, where that is more than may be
+    /// spent and so none is there; else null.
+    pub(crate) least_price: Option<f64>,
     /// The search ended before a plan was found; there may be one.
     pub(crate) undecided: bool,
 }

@@ -112,7 +112,11 @@ fn explanation() -> Explanation {
             parts: vec![0, 1, 2, 3],
             values: vec![tenths(-61), tenths(-20), tenths(9), tenths(-4)],
             spread: tenths(70),
-            limits: Vec::new(),
+            limits: vec![LimitReport {
+                guard: false,
+                band: 0.0,
+                ..limit(FitName::Mass, LimitKind::Spread, LimitState::Broken, 20_000, None, -3_000)
+            }],
             gain: Gain { spread: tenths(17), below_doubt: true },
         }),
         ends: Some(SpreadEnds {

@@ -10,7 +10,7 @@ use super::changes::changed;
 use super::compare_clearances::{headroom, not_held};
 use super::english::{GLUE, count, list, plural, sentence};
 use super::figure;
-use super::grid::Column;
+use super::grid::{Column, fits_beside};
 use super::impossible::in_one_line;
 use super::page::Page;
 use super::placements::set;
@@ -27,14 +27,15 @@ pub fn compare_text(compare: CompareView<'_>, style: &Style) -> String {
     let words = summary.map_or_else(|| Words::plain(view), |summary| Words::for_plan(view, summary));
     page.title(&free_text(&compare.job.title));
     page.name(&format!("{}: what-ifs side by side", free_text(&view.matching.name)));
-    table(&mut page, compare, words);
+    let are_numbered = table(&mut page, compare, words);
     page.heading("What each one buys");
     let rows = compare.rows();
-    for row in &rows[1..] {
+    for (number, row) in rows.iter().enumerate().skip(1) {
         let name = free_text(compare.name(row));
         let what_if = row.what_if.and_then(|at| compare.job.what_ifs.get(at));
         let changed = what_if.map_or_else(String::new, |what_if| format!(" ({})", changed(compare, row, what_if)));
-        page.item(&format!("{name}{changed}: {}", said(compare, words, row)));
+        let text = format!("{name}{changed}: {}", said(compare, words, row));
+        if are_numbered { page.marked(&number.to_string(), &text) } else { page.item(&text) }
     }
     if rows.len() == 1 {
         page.say("The job has no what-if: add sections `[[what_if]]` with a name and what changes.");
@@ -60,11 +61,9 @@ fn plan_of(row: &Row) -> Planned<'_> {
     planned(row).map_or((None, None), |planned| (Some(&planned.plan), planned.judged))
 }
 
-/// Names up to this length keep to one line.
-const SHORT: usize = 30;
-
-/// Two tables: what each plan does and costs, and which limit it comes nearest to.
-fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
+/// Two tables: what each plan does and costs, and which limit it comes nearest to. Where names are too long for that the what-ifs go
+/// by their numbers, and the answer is true.
+fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) -> bool {
     let rows = compare.rows();
     let found = compare.comparison.as_found.as_deref();
     let fit = mean_fit(compare.comparison, words.aim_fit());
@@ -74,9 +73,9 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
         names.push(format!("as{GLUE}found"));
         plans.push((Some(found), compare.comparison.found));
     }
-    names.extend(rows.iter().map(|row| named(compare, row)));
+    let before = names.len() + 1;
+    names.extend(rows.iter().map(|row| label(compare.name(row))));
     plans.extend(rows.iter().map(|row| plan_of(row)));
-    let key = Column::new("what-if", names);
     let column = |head: &str, cell: &dyn Fn(&Plan) -> String| {
         let cell = |&(plan, _): &Planned<'_>| plan.map_or_else(String::new, cell);
         Column::new(head, plans.iter().map(cell).collect())
@@ -104,7 +103,6 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
         Column::new("hours", own(&|row| row.hours.map_or_else(String::new, hours))),
         Column::new("held", is_found_held.into_iter().chain(rows.iter().map(|row| held(row))).collect()),
     ];
-    set(page, &key, &[whole]);
     let of = |cell: &'static dyn Fn(Words<'_>, &LimitReport) -> String| {
         move |plan: &Plan| tightest(plan).map_or_else(String::new, |limit| cell(words, limit))
     };
@@ -114,12 +112,20 @@ fn table(page: &mut Page, compare: CompareView<'_>, words: Words<'_>) {
         beside.push(column("margin", &of(&room_at)));
     }
     beside.push(Column::new("unbeaten", own(&unbeaten)));
+    let mut key = Column::new("what-if", names);
+    let are_numbered = ![&whole, &beside].iter().all(|columns| fits_beside(&key, columns, page.style()));
+    if are_numbered {
+        for (at, name) in key.cells.iter_mut().skip(before).enumerate() {
+            *name = (at + 1).to_string();
+        }
+    }
+    set(page, &key, &[whole]);
     set(page, &key, &[beside]);
-}
-
-fn named(compare: CompareView<'_>, row: &Row) -> String {
-    let name = compare.name(row);
-    if name.chars().count() <= SHORT { label(name) } else { free_text(name) }
+    if are_numbered {
+        page.gap();
+        page.plain("What-ifs go by their numbers: below stands what each of them is.");
+    }
+    are_numbered
 }
 
 fn hours(ticks: i64) -> String {

@@ -52,7 +52,8 @@ fn broken(words: Words<'_>, found: &AsFound) -> Option<String> {
     let broken = found.limits.iter().filter(|limit| limit.state == LimitState::Broken);
     let all: Vec<String> = broken
         .map(|limit| {
-            let margin = figure::difference(limit.margin, words.view.unit_of(limit.fit), words.decimals);
+            let unit = words.view.unit_of(limit.fit);
+            let (margin, _) = figure::told_apart(limit.margin, figure::whole(limit.band), unit);
             let at = limit.tightest.map_or_else(String::new, |at| format!(" at {}", words.position(at)));
             format!("{} by {margin}{at}", named(words, limit.fit, limit.kind))
         })

@@ -75,6 +75,12 @@ pub(super) fn packed(key: &Column, groups: &[Vec<Column>], style: Style) -> Opti
     chunks.iter().map(|chunk| fits(chunk).then(|| set(chunk, style))).collect()
 }
 
+/// Whether the columns fit into the width as one table beside their key, or no table does.
+pub(super) fn fits_beside(key: &Column, columns: &[Column], style: Style) -> bool {
+    let whole: Vec<&Column> = std::iter::once(key).chain(columns).collect();
+    style.columns() < Style::NARROWEST_TABLE || needed(&whole, Column::least) <= style.columns()
+}
+
 fn needed(chunk: &[&Column], of: fn(&Column) -> usize) -> usize {
     chunk.iter().map(|column| of(column)).sum::<usize>() + GAP * chunk.len().saturating_sub(1)
 }

@@ -59,6 +59,9 @@ pub(super) fn left_out(page: &mut Page, words: Words<'_>, plan: &Plan, explanati
                 let at = at.map_or_else(String::new, |at| format!(" in {}", words.position(at)));
                 page.item(&format!("{}{at}: {}.", words.part_id(forced.part), words.price(price)));
             }
+            Alternative::TooDear { least } => {
+                page.item(&format!("{}: {}.", sentence(&words.part(forced.part)), words.too_dear(*least)));
+            }
             Alternative::NoPlan => none.push(forced.part),
             Alternative::Undecided => open.push(forced.part),
         }

@@ -30,6 +30,9 @@ pub(super) fn other_settings(page: &mut Page, words: Words<'_>, plan: &Plan, set
                 let changes = changes(words, plan, setting);
                 page.item(&format!("{}: {}.{changes}", sentence(&what), words.price(price)));
             }
+            Alternative::TooDear { least } => {
+                page.item(&format!("{}: {}.", sentence(&what), words.too_dear(*least)));
+            }
             Alternative::NoPlan => none.push(what),
             Alternative::Undecided => open.push(what),
         }

@@ -42,6 +42,11 @@ fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
         OtherPlan::OtherParts { plan: Alternative::NoPlan, .. } => {
             format!("No other set of {} gives a plan within the limits.", super::english::plural(&words.kind()))
         }
+        OtherPlan::OtherParts { plan: Alternative::TooDear { least }, .. } => format!(
+            "With another set of {} {}.",
+            super::english::plural(&words.kind()),
+            words.too_dear(*least).replacen("no plan", "there is no plan", 1)
+        ),
         OtherPlan::OtherParts { plan: Alternative::Undecided, .. } => format!(
             "With another set of {} no plan was found before the search ended.",
             super::english::plural(&words.kind())
@@ -57,6 +62,7 @@ fn other_plan(words: Words<'_>, mine: Mine<'_>, other: &OtherPlan) -> String {
                 }
                 Alternative::Undecided => format!("{fewer}: none was found before the search ended."),
                 Alternative::NoPlan => format!("{fewer}: there is no such plan within the limits."),
+                Alternative::TooDear { least } => format!("{fewer}: {}.", words.too_dear(*least)),
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use pairwright_engine::explain::{AtMost, Price};
 use pairwright_engine::job::{Goal, Measured};
+use pairwright_engine::quantity::Amount;
 
 use super::english::GLUE;
 use super::figure;
@@ -64,6 +65,13 @@ impl Words<'_> {
             1.. => figure::size(ticks, self.unit(), self.decimals),
             _ => format!("{}{GLUE}less", figure::size(ticks, self.unit(), self.decimals)),
         }
+    }
+
+    /// `no plan for 200.00 or less; the cheapest costs 245.00`.
+    pub(super) fn too_dear(self, least: Option<i64>) -> String {
+        let most = self.view.matching.buying.spend.map_or(0, Amount::ticks);
+        let none = format!("no plan for {} or less", money(most));
+        least.map_or(none.clone(), |least| format!("{none}; the cheapest costs {}", money(least)))
     }
 
     /// Where another plan differs: `piston D to cylinder 3, piston A to cylinder 5`.

@@ -25,6 +25,7 @@ pub(super) fn columns(words: Words<'_>, plan: &Plan, runners_up: &[RunnerUp]) ->
             parts.get(position).map_or_else(String::new, |&part| words.part_id(part))
         }
         Some(Alternative::NoPlan) => "no other".to_owned(),
+        Some(Alternative::TooDear { .. }) => "too dear".to_owned(),
         Some(Alternative::Undecided) => "none found".to_owned(),
         None => String::new(),
     };
@@ -93,6 +94,12 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
             ));
         }
     }
+    for runner in runners_up {
+        if let Alternative::TooDear { least } = runner.plan {
+            let place = english::sentence(&words.position(runner.position));
+            page.plain(&format!("{place} with another: {}.", words.too_dear(least)));
+        }
+    }
     let costs = |price: &Price| price.spread != 0 || price.aim != 0;
     let priced: Vec<usize> = prices(runners_up).filter(|(_, price)| costs(price)).map(|(at, _)| at).collect();
     let doubted = prices(runners_up).filter(|(_, price)| costs(price) && price.below_doubt);
@@ -112,6 +119,6 @@ pub(super) fn note(page: &mut Page, words: Words<'_>, plan: &Plan, runners_up: &
 fn prices(runners_up: &[RunnerUp]) -> impl Iterator<Item = (usize, &Price)> {
     runners_up.iter().filter_map(|runner| match &runner.plan {
         Alternative::Found { price, .. } => Some((runner.position, price)),
-        Alternative::NoPlan | Alternative::Undecided => None,
+        Alternative::NoPlan | Alternative::TooDear { .. } | Alternative::Undecided => None,
     })
 }
