@@ -32,7 +32,7 @@ pub struct Ranked<'t>(Way<'t>);
 
 /// How they are found.
 #[derive(Clone, Debug)]
-enum Way<'t> {
+pub(super) enum Way<'t> {
     /// Not asked for yet.
     Unopened(Problem<'t>),
     Anew(Anew<'t>),
@@ -77,7 +77,7 @@ pub fn ranked<'t>(problem: &Problem<'t>) -> Result<Ranked<'t>, RankError> {
 }
 
 impl<'t> Way<'t> {
-    fn open(problem: &Problem<'t>) -> Self {
+    pub(super) fn open(problem: &Problem<'t>) -> Self {
         Self::inheriting(problem).unwrap_or_else(|| Self::Anew(Anew::new(problem)))
     }
 

@@ -85,7 +85,7 @@ impl<W: Number> Room<W> {
                         spare = Step { item, reach: base.plus(cost), from: slot, ..spare };
                     }
                 }
-                if spare.reach != W::ABSENT && spare.reach <= reach_at(&self.open, nearest) {
+                if spare.reach < target.reach && spare.reach <= reach_at(&self.open, nearest) {
                     is_spared = true;
                     let through = |step: &mut Step<W>| step.come(spare.reach, SPARE);
                     through(&mut target);

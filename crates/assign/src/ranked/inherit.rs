@@ -20,15 +20,15 @@ pub(super) struct Inherit<'t, W> {
     problem: Problem<'t>,
     /// What is asked for after the first criterion.
     later: Option<Problem<'t>>,
-    costs: Costs<W>,
+    pub(super) costs: Costs<W>,
     /// By rank, then by the order in which they were met.
-    open: BTreeMap<(Rank, u64), Part<W>>,
+    pub(super) open: BTreeMap<(Rank, u64), Part<W>>,
     met: u64,
     room: Room<W>,
 }
 
 #[derive(Clone, Debug)]
-enum Part<W> {
+pub(super) enum Part<W> {
     /// What is left where a slot gives up the item that it has in the best choice of a part.
     Bounded { of: Arc<Held<W>>, slot: usize },
     /// A cheapest choice is known.

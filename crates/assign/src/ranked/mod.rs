@@ -23,6 +23,8 @@ mod inherit;
 mod other_items;
 mod rank;
 mod settle;
+#[cfg(test)]
+mod tests;
 
 pub use choices::{RankError, Ranked, ranked};
 pub use other_items::{OtherItems, other_items};
