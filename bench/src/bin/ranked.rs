@@ -75,14 +75,15 @@ fn time(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
         let table = read(&fs::read_to_string(&path)?)?;
         let total = Criterion { table: &table, measure: Measure::Total, sense: Sense::Least, slack: 0 };
         let problem = Problem::new(vec![total], vec![])?;
-        let best: Vec<_> = ranked(&problem)?.take(count).collect();
-        for found in &best {
+        let best = |count| ranked(&problem).map(|all| all.take(count).collect::<Vec<_>>());
+        let all = best(count)?;
+        for found in &all {
             check_choice(&problem.statement(), &found.choice, &found.values)?;
         }
-        let took = |count| median(RUNS, || drop(black_box(ranked(&problem).map(|all| all.take(count).count()))));
+        let took = |count| median(RUNS, || drop(black_box(best(count))));
         let micros = |count| took(count).as_secs_f64() * 1e6;
         let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        let totals: Vec<String> = best.iter().map(|found| found.values[0].to_string()).collect();
+        let totals: Vec<String> = all.iter().map(|found| found.values[0].to_string()).collect();
         writeln!(io::stdout(), "{name} {:.0} {:.0} {}", micros(count), micros(1), totals.join(" "))?;
     }
     Ok(())

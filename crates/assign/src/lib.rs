@@ -73,6 +73,10 @@ mod allowed;
 mod any_best;
 mod augment;
 mod best;
+#[cfg(test)]
+#[expect(dead_code, reason = "the suite outside uses the rest")]
+#[path = "../tests/suite/brute.rs"]
+mod brute;
 mod budget;
 mod by_window;
 mod chain;

@@ -25,22 +25,26 @@ pub(super) struct Held<W> {
     pub(super) total: i128,
 }
 
+/// Prices are larger than those that may be inherited.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct NoRoom;
+
 impl<W: Number> Held<W> {
-    /// The part that is everything; `Some(None)` if there is no choice, `None` if its prices do not stand in these numbers.
-    pub(super) fn first(cost: &Cost<'_>, region: &Region<'_>, costs: &Costs<W>) -> Option<Option<Self>> {
+    /// The part that is everything, if it has a choice; [`NoRoom`] if its prices do not stand in these numbers.
+    pub(super) fn first(cost: &Cost<'_>, region: &Region<'_>, costs: &Costs<W>) -> Result<Option<Self>, NoRoom> {
         let Some(assigned) = sum::cheapest_of(cost, &region.grid, &region.must, &Watch::unlimited()) else {
-            return Some(None);
+            return Ok(None);
         };
-        let prices = assigned.prices(&region.must)?;
-        let slot_price = prices.slots.iter().map(|&price| costs.price(price)).collect::<Option<_>>()?;
+        let prices = assigned.prices(&region.must).ok_or(NoRoom)?;
+        let slot_price = prices.slots.iter().map(|&price| costs.price(price)).collect::<Option<_>>().ok_or(NoRoom)?;
         let price_of = |item: &Item| {
             let at = prices.items.binary_search_by_key(item, |&(item, _)| item);
             at.map_or(Some(W::ZERO), |at| costs.price(prices.items[at].1))
         };
-        let item_price = assigned.choice.iter().map(price_of).collect::<Option<_>>()?;
+        let item_price = assigned.choice.iter().map(price_of).collect::<Option<_>>().ok_or(NoRoom)?;
         let items: Arc<[Item]> = assigned.choice.into();
         let total = costs.total(&items);
-        Some(Some(Self { kept: 0, barred: Vec::new(), items, slot_price, item_price, total }))
+        Ok(Some(Self { kept: 0, barred: Vec::new(), items, slot_price, item_price, total }))
     }
 
     /// What a slot may not take in this part, whatever the table says.

@@ -40,7 +40,7 @@ pub(super) enum Part<W> {
 impl<'t, W: Number> Inherit<'t, W> {
     /// `None` where the prices of the first choice do not stand in these numbers.
     pub(super) fn new(problem: &Problem<'t>, cost: &Cost<'_>, region: &Region<'_>, costs: Costs<W>) -> Option<Self> {
-        let first = Held::first(cost, region, &costs)?;
+        let first = Held::first(cost, region, &costs).ok()?;
         let later = problem.criteria()[1..].to_vec();
         let later = if later.is_empty() { None } else { Some(Problem::new(later, Vec::new()).ok()?) };
         let room = Room::new(costs.slots());

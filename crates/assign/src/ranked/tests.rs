@@ -4,13 +4,10 @@ use super::anew::Anew;
 use super::choices::{Way, ranked};
 use super::costs::Number;
 use super::inherit::{Inherit, Part};
+use crate::brute;
 use crate::{Choice, Criterion, Item, Measure, Problem, Sense, Shape, Slot, Solution, Table};
 use pairwright_proof::{Level, Prices, Proof, Refutation, check_choice, check_proof};
 use proptest::prelude::*;
-
-#[expect(dead_code, reason = "the suite outside uses the rest")]
-#[path = "../../tests/suite/brute.rs"]
-mod brute;
 
 #[derive(Clone, Debug)]
 struct Case {
