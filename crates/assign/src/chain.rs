@@ -141,6 +141,16 @@ pub(crate) fn plain(problem: &Problem<'_>, watch: &Watch<'_>) -> Result<Outcome,
     }
 }
 
+/// The best choice of a region by a problem's criteria, whatever else the problem says; `None` if there is none, or none that is
+/// proven.
+pub(crate) fn best_of_region<'t>(problem: &Problem<'t>, region: Region<'t>) -> Option<Vec<Item>> {
+    let watch = Watch::unlimited();
+    let effort = Effort::new(problem.effort(), &watch);
+    let mut chain = Chain { met: Vec::new(), open: None };
+    let found = chain.run(problem, Node { region, families: Vec::new() }, &effort)?;
+    chain.open.is_none().then_some(found)
+}
+
 /// What is known of the first criterion before anything was solved.
 fn outer_bound(problem: &Problem<'_>, whole: &Region<'_>) -> Bound {
     let value = problem.criteria().first().map_or(0, |first| turned(first, outermost::bound(first, &whole.grid)));
@@ -164,7 +174,8 @@ fn turned(criterion: &Criterion<'_>, score: i128) -> i128 {
     if criterion.sense == Sense::Least { score } else { -score }
 }
 
-fn valued(problem: &Problem<'_>, choice: Vec<Item>) -> Solution {
+/// A choice of allowed pairs with its values.
+pub(crate) fn valued(problem: &Problem<'_>, choice: Vec<Item>) -> Solution {
     let choice = Choice::new(choice);
     let value = |criterion: &Criterion<'_>| {
         evaluate(criterion.measure, criterion.table, &choice)

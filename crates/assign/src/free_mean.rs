@@ -19,14 +19,15 @@
 //! - M. J. Eisner and D. G. Severance, *Mathematical techniques for efficient record segmentation in large shared
 //!   databases*, J. ACM 23 (1976): finding all breakpoints of a parametric minimum.
 
+mod resume;
 mod rows;
 mod stretches;
 
 use crate::grid::{Bits, Grid};
 use crate::start;
-use crate::sum::Assigned;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Slot, Table};
+use resume::Resume;
 pub(crate) use rows::Rows;
 use std::collections::BTreeMap;
 use stretches::Stretches;
@@ -59,6 +60,8 @@ struct Line {
     /// Σd.
     total: i128,
     choice: Vec<Item>,
+    /// The prices of the items, where others start from them.
+    prices: Vec<i64>,
 }
 
 impl Line {
@@ -78,6 +81,7 @@ struct Parametric<'a> {
     anchor: i64,
     slots: i128,
     rows: Rows,
+    resume: Option<Resume>,
     /// By the sum at which they were found.
     lines: BTreeMap<i128, Line>,
     /// The least squares about the mean met so far.
@@ -92,7 +96,9 @@ pub(crate) fn least(grid: &Grid, must: &Bits, table: &Table, watch: &Watch<'_>) 
     let (lowest, highest) = rows.reach();
     let slots = grid.slot_count() as i128;
     let (anchor, lines) = (rows.anchor(), BTreeMap::new());
-    let mut problem = Parametric { grid, must, table, anchor, slots, rows, lines, best: i128::MAX, watch };
+    let resumes = must.is_empty() && rows.are_all_worth_reading();
+    let resume = if resumes { Resume::new(grid, table, anchor) } else { None };
+    let mut problem = Parametric { grid, must, table, anchor, slots, rows, resume, lines, best: i128::MAX, watch };
     problem.look(lowest)?;
     if let Some(only) = start::given(grid, must) {
         let away = |(slot, item): (Slot, Item)| i128::from(table.row(slot)[item.index()] - anchor);
@@ -142,14 +148,13 @@ impl Parametric<'_> {
         Some(())
     }
 
-    fn line(&self, at: i128) -> Option<Line> {
+    fn line(&mut self, at: i128) -> Option<Line> {
         // The first one is needed to have anything.
         if !self.lines.is_empty() && !self.watch.goes_on() {
             return None;
         }
-        let cost = cost_about(self.table, self.anchor, at);
-        let Assigned { choice, .. } = self.rows.cheapest(at, self.grid, self.must, cost)?;
-        let mut line = Line { at, squares: 0, total: 0, choice: Vec::new() };
+        let (choice, prices) = self.cheapest(at)?;
+        let mut line = Line { at, squares: 0, total: 0, choice: Vec::new(), prices };
         for (slot, item) in self.grid.slots().zip(&choice) {
             let away = i128::from(self.table.row(slot)[item.index()] - self.anchor);
             line.squares += self.slots * away * away;
@@ -157,6 +162,27 @@ impl Parametric<'_> {
         }
         line.choice = choice;
         Some(line)
+    }
+
+    /// The cheapest choice about a sum, and prices of the items.
+    fn cheapest(&mut self, at: i128) -> Option<(Vec<Item>, Vec<i64>)> {
+        let Some(resume) = &mut self.resume else {
+            let cost = cost_about(self.table, self.anchor, at);
+            return Some((self.rows.cheapest(at, self.grid, self.must, cost)?.choice, Vec::new()));
+        };
+        let left = self.lines.range(..at).next_back().map(|(_, line)| line);
+        let right = self.lines.range(at..).next().map(|(_, line)| line);
+        let (prices, like) = match (left, right) {
+            (Some(left), Some(right)) => {
+                let like = if at - left.at < right.at - at { left } else { right };
+                (resume::between(at, [left.at, right.at], [&left.prices, &right.prices]), Some(like))
+            }
+            (Some(only), None) | (None, Some(only)) => (only.prices.clone(), Some(only)),
+            (None, None) => (vec![0; self.grid.item_count()], None),
+        };
+        let like = like.map(|line| &line.choice[..]);
+        let found = resume.cheapest(i64::try_from(at).ok()?, prices, like)?;
+        Some((found.choice, found.prices))
     }
 
     /// Adds lines until the stretch between two sums is known or cannot hold a best choice.

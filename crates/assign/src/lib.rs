@@ -72,6 +72,10 @@ mod alike;
 mod allowed;
 mod any_best;
 mod best;
+#[cfg(test)]
+#[expect(dead_code, reason = "the suite outside uses the rest")]
+#[path = "../tests/suite/brute.rs"]
+mod brute;
 mod budget;
 mod by_window;
 mod chain;

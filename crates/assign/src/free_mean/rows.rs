@@ -12,6 +12,8 @@ pub(crate) struct Rows {
 
 /// So many times more items than slots are many.
 const MANY: usize = 2;
+/// So many times more items than slots are still read to the end.
+const SOME: usize = 16;
 /// So many items a slot are looked at in a first attempt.
 const FEW: usize = 4;
 
@@ -39,6 +41,11 @@ impl Rows {
     /// Whether there are so many more items than slots that most of them do not matter.
     pub(crate) fn are_many(&self) -> bool {
         self.rows.iter().all(|row| row.len() > MANY * self.rows.len())
+    }
+
+    /// Whether a look at all pairs is shorter than one for the nearest of each slot.
+    pub(crate) fn are_all_worth_reading(&self) -> bool {
+        self.rows.iter().all(|row| row.len() <= SOME * self.rows.len())
     }
 
     /// What the slots' smallest and what their largest values come to.

@@ -1,12 +1,9 @@
 //! The shorter ways against enumeration of the whole problem, on tables with many equal columns.
 
 use super::*;
+use crate::brute;
 use crate::{Criterion, Measure, Sense, Shape, Slot, Table};
 use proptest::prelude::*;
-
-#[expect(dead_code, reason = "the suite outside uses the rest")]
-#[path = "../../tests/suite/brute.rs"]
-mod brute;
 
 #[derive(Clone, Debug)]
 struct Case {

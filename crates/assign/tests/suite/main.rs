@@ -14,6 +14,7 @@ mod practical;
 mod prices;
 mod proofs;
 mod rankings;
+mod rankings_textbook;
 mod several;
 mod several_limits;
 mod several_proofs;
