@@ -7,6 +7,8 @@
 
 #![expect(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
+#[path = "assign_conformance/among_many.rs"]
+mod among_many;
 #[path = "../../crates/assign/tests/suite/brute.rs"]
 #[expect(dead_code, reason = "the solver's own suite uses the rest")]
 mod brute;

@@ -45,6 +45,11 @@ pub fn narrowest(table: &Additive) -> Option<NarrowestChoice> {
     if table.items().len() < table.slots().len() {
         return None;
     }
+    if table.items().len() == table.slots().len()
+        && let Some((slots, items)) = Packed::of(table.slots()).zip(Packed::of(table.items()))
+    {
+        return Some(opposites(&slots, &items));
+    }
     let (mut slots, items) = (Ranks::of(table.slots()), Ranks::of(table.items()));
     slots.values.reverse();
     slots.numbers.reverse();
@@ -57,6 +62,52 @@ pub fn narrowest(table: &Additive) -> Option<NarrowestChoice> {
     Some(NarrowestChoice { choice: Choice::new(choice), spread: window.high - window.low, low: window.low })
 }
 
+/// Where all items are used: the largest with the smallest, and so on.
+fn opposites(slots: &Packed, items: &Packed) -> NarrowestChoice {
+    let mut choice = vec![Item::new(0); slots.words.len()];
+    let mut window: Option<Window> = None;
+    for ((slot, number), (item, taken)) in slots.ranked().rev().zip(items.ranked()) {
+        choice[number as usize] = Item::new(taken);
+        let value = slot + item;
+        let Window { low, high } = window.unwrap_or(Window { low: value, high: value });
+        window = Some(Window { low: low.min(value), high: high.max(value) });
+    }
+    let Window { low, high } = window.unwrap_or(Window { low: 0, high: 0 });
+    NarrowestChoice { choice: Choice::new(choice), spread: high - low, low }
+}
+
+/// Values, rising, with their numbers, one word each: how far above the least, then the number.
+struct Packed {
+    words: Vec<u64>,
+    least: i64,
+    /// Bits of the numbers.
+    shift: u32,
+}
+
+impl Packed {
+    /// `None` where a value and a number have no room in one word.
+    fn of(values: &[i64]) -> Option<Self> {
+        let least = values.iter().copied().min().unwrap_or(0);
+        let range = values.iter().map(|value| value.abs_diff(least)).max().unwrap_or(0);
+        let shift = u64::BITS - (values.len() as u64).leading_zeros();
+        if range.leading_zeros() < shift {
+            return None;
+        }
+        let pack = |(number, value): (u64, &i64)| value.abs_diff(least) << shift | number;
+        let mut words: Vec<u64> = (0..).zip(values).map(pack).collect();
+        words.sort_unstable();
+        Some(Self { words, least, shift })
+    }
+
+    fn ranked(&self) -> impl DoubleEndedIterator<Item = (i64, u32)> + '_ {
+        let numbers = (1 << self.shift) - 1;
+        self.words.iter().map(move |&word| {
+            let number = u32::try_from(word & numbers).expect("a table has at most 2^30 items");
+            (self.least.wrapping_add_unsigned(word >> self.shift), number)
+        })
+    }
+}
+
 /// Values, rising, and their numbers.
 struct Ranks {
     values: Vec<i64>,
@@ -64,25 +115,15 @@ struct Ranks {
 }
 
 impl Ranks {
-    /// Sorted in one word each where value and number have room in it.
     fn of(values: &[i64]) -> Self {
-        let least = values.iter().copied().min().unwrap_or(0);
-        let range = values.iter().map(|value| value.abs_diff(least)).max().unwrap_or(0);
-        let shift = u64::BITS - (values.len() as u64).leading_zeros();
-        if range.leading_zeros() < shift {
+        let (values, numbers) = if let Some(packed) = Packed::of(values) {
+            packed.ranked().unzip()
+        } else {
             let mut all: Vec<(i64, u32)> = values.iter().copied().zip(0..).collect();
             all.sort_unstable();
-            let (values, numbers) = all.into_iter().unzip();
-            return Self { values, numbers };
-        }
-        let pack = |(number, value): (u64, &i64)| value.abs_diff(least) << shift | number;
-        let mut all: Vec<u64> = (0..).zip(values).map(pack).collect();
-        all.sort_unstable();
-        let number =
-            |&packed: &u64| u32::try_from(packed & ((1 << shift) - 1)).expect("a table has at most 2^30 items");
-        let numbers = all.iter().map(number).collect();
-        let value = |packed: u64| least.wrapping_add_unsigned(packed >> shift);
-        Self { values: all.into_iter().map(value).collect(), numbers }
+            all.into_iter().unzip()
+        };
+        Self { values, numbers }
     }
 }
 
