@@ -114,10 +114,10 @@ pub struct PileArguments {
     pub kind: Option<String>,
     /// How many parts more to look at, each in turn: whole numbers with commas between them (`--more 10,50`); 10, 25, 50 and 100 unless said,
     /// as far as they can be looked at
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole_number)]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', allow_negative_numbers = true, value_parser = number_of_parts)]
     pub more: Vec<usize>,
-    /// How many parts more it takes to reach this value of the aim, in the unit that is printed; of what counts first, where the match has
-    /// `first`
+    /// How many parts more it takes to reach this value of the aim, in the unit that is printed: a total is that over all positions; of
+    /// what counts first, where the match has `first`
     #[arg(long, value_name = "VALUE", allow_negative_numbers = true, value_parser = plain_number)]
     pub reach: Option<f64>,
     /// What a part that is found costs where the plan uses it, for a match with `first` or `spend`; without this it costs nothing
@@ -196,13 +196,21 @@ pub enum When {
     Never,
 }
 
-fn whole_number(text: &str) -> Result<usize, String> {
-    text.trim().parse().map_err(|_| "a whole number is expected here, such as 10".to_owned())
+/// So many more parts are drawn at most.
+const MOST_PARTS: usize = 100_000;
+
+fn number_of_parts(text: &str) -> Result<usize, String> {
+    let number = text.trim().parse().ok().filter(|number| (1..=MOST_PARTS).contains(number));
+    number.ok_or_else(|| {
+        format!("whole numbers from 1 to {MOST_PARTS} are expected here, with commas between them, such as 10,50")
+    })
 }
 
 fn plain_number(text: &str) -> Result<f64, String> {
     let number = text.trim().parse().ok().filter(|number: &f64| number.is_finite());
-    number.ok_or_else(|| "a number in the job's unit is expected here, without the unit, such as 0.0012".to_owned())
+    number.ok_or_else(|| {
+        "a number in the job's unit is expected here, without the unit, such as 0.012 or 84.5".to_owned()
+    })
 }
 
 fn price(text: &str) -> Result<f64, String> {
@@ -224,7 +232,9 @@ mod tests {
         for wrong in ["-1", "3 EUR", "inf", ""] {
             assert!(price(wrong).is_err_and(|said| said.contains("a price is expected")), "{wrong}");
         }
-        assert_eq!(whole_number("10"), Ok(10));
-        assert!(whole_number("x").is_err_and(|said| said.contains("a whole number")));
+        assert_eq!(number_of_parts("10"), Ok(10));
+        for text in ["x", "0", "-5", "100001"] {
+            assert!(number_of_parts(text).is_err_and(|said| said.contains("whole numbers from 1 to 100000")));
+        }
     }
 }

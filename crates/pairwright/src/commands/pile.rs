@@ -136,9 +136,15 @@ fn page(
     }))
 }
 
-/// How many further parts to look at.
+/// How many further parts to look at, rising.
 fn numbers(asked: &[usize], farthest: usize) -> Vec<usize> {
-    if asked.is_empty() { USUAL.into_iter().filter(|&more| more <= farthest).collect() } else { asked.to_vec() }
+    if asked.is_empty() {
+        return USUAL.into_iter().filter(|&more| more <= farthest).collect();
+    }
+    let mut numbers = asked.to_vec();
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
 }
 
 /// Money as typed, in ticks.

@@ -161,8 +161,10 @@ fn every_aim_has_its_own_words() {
 fn a_plan_after_others_says_what_it_was_proven_from() {
     let (job, report) = sample::several();
     let text = match_text(&job, &report, &Style { width: 400, ..PLAIN });
-    assert!(text.contains("Proven: no other choice lies closer"));
-    assert!(text.contains("Proven: no other choice from the parts that \"first\" left over comes closer"));
+    assert!(text.contains("Proven: no other choice within the limits lies closer"));
+    assert!(
+        text.contains("Proven: no other choice within the limits from the parts that \"first\" left over comes closer")
+    );
 }
 
 #[test]

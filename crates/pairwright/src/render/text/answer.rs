@@ -19,7 +19,7 @@ pub(super) fn answer(page: &mut Page, words: Words<'_>, planned: &Planned, befor
     let spread = spread(words, planned);
     match &planned.standing {
         &Standing::Proven { levels, of, settled, is_first } => {
-            let left = after(before) + &within(words);
+            let left = inside(&planned.plan.limits).to_owned() + &after(before) + &within(words);
             let proof = proof(words, levels, of, settled) + if is_first { "" } else { NOT_FIRST };
             let said = format!("no other choice{left} {}. {held} {spread} {proof}", better(words));
             page.verdict(Tone::Good, "Proven", &said);
@@ -102,6 +102,16 @@ fn within(words: Words<'_>) -> String {
     // What is cheapest of all needs no such word.
     let spend = buying.spend.filter(|_| !buying.first.contains(&Next::Price));
     spend.map_or_else(String::new, |spend| format!(" for {} or less", money(spend.ticks())))
+}
+
+/// Others may be better where they break a limit.
+fn inside(limits: &[LimitReport]) -> &'static str {
+    match limits {
+        [] => "",
+        _ if limits.iter().any(|limit| limit.state != LimitState::Held) => "",
+        [_] => " within the limit",
+        _ => " within the limits",
+    }
 }
 
 /// The spread by prediction and in truth.

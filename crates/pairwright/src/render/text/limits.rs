@@ -38,6 +38,12 @@ pub(super) fn limits(page: &mut Page, words: Words<'_>, plan: &Plan) {
              {risk}{GLUE}%, for each limit and {}.",
             words.view.position_kind()
         ));
+        if words.view.job.uncertainty.is_empty() {
+            page.say(
+                "The job states no [uncertainty] of what was typed: of a typed value only its last digit counts in the guard band, and a gauge \
+                 is seldom as good as that.",
+            );
+        }
     }
     if let Some(chance) = plan.chance_all_hold {
         let all = if plan.limits.len() == 1 { "the limit holds everywhere" } else { "all limits hold together" };

@@ -60,6 +60,9 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
             percent(step.unproven)
         ));
     }
+    if outlook.now.is_none() {
+        page.say("There is no plan now to compare with, hence no gain; what is to be expected is told of the futures in which all are filled.");
+    }
     if let Some(needs) = needs {
         wish(&mut page, view, needs);
     }
@@ -72,14 +75,18 @@ pub fn pile_text(view: PileView<'_>, outlook: &Outlook, needs: Option<&Needs>, s
     page.say(&judged(view, outlook));
     page.say(&format!(
         "Further parts are taken to be like those measured: of the same make and wear. {} {}Gains are by the gauge: errors of measuring are in them, as they are in the stock, and the \
-         true gain is smaller. Criteria after the aim do not count here. {} futures were drawn for every number of parts{quarter}, seed {}.",
+         true gain is smaller; one below the doubt that `match` states cannot be told from none, and is not worth buying parts for. {}Criteria after the aim do not count here. {} futures were drawn for every number of parts{quarter}, seed {}.",
         view.unit_in_words(),
         paid(view),
+        stretched(outlook),
         view.futures.futures,
         view.futures.seed
     ));
     page.into_text()
 }
+
+/// Where there is nothing to compare with, or nothing at all.
+const NO_FIGURE: &str = "–";
 
 /// How many parts there are.
 fn parts(view: PileView<'_>, outlook: &Outlook) -> String {
@@ -97,6 +104,19 @@ fn nothing_now(view: PileView<'_>) -> String {
     let paid = if view.spend().is_some() { " and what may be spent" } else { "" };
     format!("they cannot fill them all within the limits{paid}")
 }
+
+/// A caution where the tail of a distribution is asked for far beyond what the stock can tell.
+fn stretched(outlook: &Outlook) -> &'static str {
+    let most = outlook.steps.iter().map(|step| step.more).max().unwrap_or(0);
+    if most > FAR * outlook.parts {
+        "Numbers many times that of the parts there are rest on the far tail of the distribution, of which so few parts tell next to nothing. "
+    } else {
+        ""
+    }
+}
+
+/// Times the parts there are.
+const FAR: usize = 20;
 
 /// What is best now.
 fn standing(view: PileView<'_>, outlook: &Outlook, now: f64) -> String {
@@ -116,7 +136,7 @@ fn total_columns(outlook: &Outlook, at: usize, next: Next) -> Vec<Column> {
         Column::new("95 % of futures", shares(&|gained| range(gained.value))),
         Column::new(
             "less by",
-            shares(&|gained| gained.gain.map_or_else(|| "none".to_owned(), |gain| total_text(next, gain.value))),
+            shares(&|gained| gained.gain.map_or_else(|| NO_FIGURE.to_owned(), |gain| total_text(next, gain.value))),
         ),
         Column::new("in 95 %", shares(&|gained| gained.gain.map_or_else(String::new, range))),
     ]
@@ -144,9 +164,12 @@ fn wish(page: &mut Page, view: PileView<'_>, needs: &Needs) {
         Need::About(more) => format!("about {more} more"),
         Need::OutOfReach { most } => format!("not with {most} more, and more were not looked at"),
     };
-    page.item(&format!("by expectation: {}", said(&needs.expected)));
-    page.item(&format!("in half of the futures: {}", said(&needs.as_likely_as_not)));
-    page.item(&format!("in 19 of 20 futures: {}", said(&needs.likely)));
+    page.item(&format!("to be nearly sure of it (19 of 20 futures): {}", said(&needs.likely)));
+    page.item(&format!("as likely as not (half of the futures): {}", said(&needs.as_likely_as_not)));
+    page.item(&format!(
+        "until what is to be expected, unlucky futures included, is as good: {}",
+        said(&needs.expected)
+    ));
 }
 
 fn judged(view: PileView<'_>, outlook: &Outlook) -> String {
@@ -155,7 +178,9 @@ fn judged(view: PileView<'_>, outlook: &Outlook) -> String {
     };
     let why = match &outlook.judged {
         Judged::TooFewToTell => "There are too few parts to tell what their scatter looks like".to_owned(),
-        Judged::Normal(found) => format!("The stock looks normal ({})", test(found)),
+        Judged::Normal(found) => {
+            format!("Nothing speaks clearly against a normal distribution ({}; below 0.010 it would)", test(found))
+        }
         Judged::NotNormal { number, found } => {
             format!("The stock does not look normal in {} ({})", view.number(*number), test(found))
         }
@@ -172,7 +197,7 @@ fn judged(view: PileView<'_>, outlook: &Outlook) -> String {
 }
 
 fn expected(view: PileView<'_>, interval: Option<Interval>) -> String {
-    interval.map_or_else(|| "none".to_owned(), |interval| view.figure(interval.value))
+    interval.map_or_else(|| NO_FIGURE.to_owned(), |interval| view.figure(interval.value))
 }
 
 fn range(view: PileView<'_>, interval: Option<Interval>) -> String {
