@@ -90,7 +90,11 @@ const NO_FIGURE: &str = "–";
 
 /// How many parts there are.
 fn parts(view: PileView<'_>, outlook: &Outlook) -> String {
+    let all = view.job.stocks.iter().find(|stock| stock.kind == view.kind).map_or(0, |stock| stock.parts.len());
     match view.stated {
+        0 if outlook.parts < all => {
+            format!("{} of {} (the others are taken or may go nowhere)", outlook.parts, count(all, view.kind))
+        }
         0 => count(outlook.parts, view.kind),
         stated => format!(
             "{} and {} of stated sizes",
