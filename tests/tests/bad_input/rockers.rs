@@ -61,6 +61,14 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("only_unknown_column", toml("only = { port = \"exhaust\"", "only = { side = \"exhaust\"")),
         ("only_the_same_twice", toml("port = \"exhaust\"", "port = \"intake\"")),
         ("keep_in_a_valve_not_served", toml("limits =", "keep = { \"1e\" = \"A\" }\nlimits =")),
+        (
+            "rocker_kept_by_two_matches",
+            toml("limits =", "keep = { \"1i\" = \"B\" }\nlimits =").change(
+                "job.toml",
+                "only = { port = \"exhaust\" }",
+                "only = { port = \"exhaust\" }\nkeep = { \"1e\" = \"B\" }",
+            ),
+        ),
         ("too_few_left_by_the_first", sound().change("rockers.csv", "D,1.503,\n", "")),
         (
             "positions_unknown",

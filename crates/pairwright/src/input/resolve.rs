@@ -96,6 +96,7 @@ pub(super) fn matches<'a>(names: &Names<'a>, reading: &mut Reading) -> Vec<Resol
     check_names(names, reading);
     let resolved: Vec<_> = names.draft.matches.iter().filter_map(|draft| one(names, draft, reading)).collect();
     once::check(names, &resolved, reading);
+    once::check_kept(names, &resolved, reading);
     for one in &resolved {
         roles::check_fits(names, one, reading);
     }
