@@ -72,6 +72,11 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("kind_no_plain_word", toml("[positions]", "\"big shells\" = \"shells.csv\"\n[positions]")),
         ("stock_under_two_names", toml("[positions]", "roller = \"rockers.csv\"\n[positions]")),
         ("reference_lobe_missing", read_over_a_lobe()),
+        ("note_rocker_ratio_far_off", sound().change("rockers.csv", "1.512", "2.512")),
+        ("note_lobe_lift_far_off", sound().change("valves.csv", "0.3005", "0.0605")),
+        ("note_lash_far_off", sound().change("valves.csv", "0.3008,0.014", "0.3008,0.070")),
+        ("lash_negative", sound().change("valves.csv", "0.3008,0.014", "0.3008,-0.014")),
+        ("lash_of_1_4", sound().change("valves.csv", "0.3008,0.014", "0.3008,1.4")),
         ("lash_unknown", sound().change("valves.csv", "0.3008,0.014", "0.3008,")),
         ("lobe_lift_unknown", sound().change("valves.csv", "2e,exhaust,0.3008", "2e,exhaust,")),
     ]

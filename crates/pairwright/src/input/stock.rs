@@ -100,7 +100,7 @@ pub(super) fn read(
     }
     // Types of gaskets may differ as they like.
     if !kinds::on_banks(kind) {
-        far_off::warn(&grid, found);
+        far_off::warn(&grid, kind, declared, found);
     }
     let values = grid.take_columns();
     read.stock.columns = match numbered {
