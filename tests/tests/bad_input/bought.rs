@@ -56,6 +56,14 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("bought_count_some", shims(",3,", ",some,")),
         ("bought_count_and_a_half", shims(",3,", ",2.5,")),
         ("bought_price_negative", shims("any,6.80", "any,-6.80")),
+        ("note_price_of_any_forgotten", shims("any,6.80", "any,")),
+        (
+            "note_price_of_a_number_forgotten",
+            shims(
+                "2.65,2.650,,3,6.80\n",
+                "2.65,2.650,,3,6.80\n2.70,2.700,,3,6.80\n2.75,2.750,,3,\n2.80,2.800,,3,6.80\n",
+            ),
+        ),
         ("bought_price_with_a_unit", shims("any,6.80", "any,6.80 mm")),
         ("bought_price_in_a_currency", shims("any,6.80", "any,$6.80")),
         ("bought_price_with_three_decimals", shims("any,6.80", "any,6.805")),

@@ -25,6 +25,9 @@ only = { port = \"exhaust\" }
 highest = \"lift\"
 ";
 
+const EXHAUST: &str =
+    "[[match]]\nname = \"exhaust\"\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n";
+
 const VALVES: &str = "\
 valve,port,lobe_lift,lash
 1i,intake,0.3005,0.012
@@ -71,6 +74,8 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("kind_no_match_places", toml("[positions]", "rokcer = \"spare.csv\"\n[positions]")),
         ("kind_no_plain_word", toml("[positions]", "\"big shells\" = \"shells.csv\"\n[positions]")),
         ("stock_under_two_names", toml("[positions]", "roller = \"rockers.csv\"\n[positions]")),
+        ("note_exhaust_not_served", toml(EXHAUST, "")),
+        ("note_one_valve_not_served", sound().change("valves.csv", "2e,exhaust", "2e,outlet")),
         ("reference_lobe_missing", read_over_a_lobe()),
         ("note_rocker_ratio_far_off", sound().change("rockers.csv", "1.512", "2.512")),
         ("note_lobe_lift_far_off", sound().change("valves.csv", "0.3005", "0.0605")),
@@ -108,9 +113,9 @@ fn head_at_valves() -> JobFolder {
 
 fn read_over_a_lobe() -> JobFolder {
     let rockers = "id,lift\nA,0.4536\nB,0.4494\nC,0.4521\nD,0.4509\n";
-    sound().write("rockers.csv", rockers).change(
+    sound().write("rockers.csv", rockers).change("job.toml", EXHAUST, "").change(
         "job.toml",
-        "[[match]]\nname = \"exhaust\"\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n",
+        "only = { port = \"intake\" }",
         "",
     )
 }

@@ -104,6 +104,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     let ledger = ledger::ledger(&names, &entries, &mut reading.found);
     heads::check(&names, &resolved, &mut reading);
     lash::note(&resolved, &mut reading);
+    only::note_unserved(&names, &resolved, &mut reading);
     unit_slip::note(&names, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
     let sound = reading.found.is_sound();
