@@ -28,6 +28,8 @@ highest = \"lift\"
 const EXHAUST: &str =
     "[[match]]\nname = \"exhaust\"\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n";
 
+const EXHAUST_WITHOUT_AIM: &str = "[[match]]\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\n";
+
 const VALVES: &str = "\
 valve,port,lobe_lift,lash
 1i,intake,0.3005,0.012
@@ -76,6 +78,10 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("stock_under_two_names", toml("[positions]", "roller = \"rockers.csv\"\n[positions]")),
         ("note_exhaust_not_served", toml(EXHAUST, "")),
         ("note_one_valve_not_served", sound().change("valves.csv", "2e,exhaust", "2e,outlet")),
+        ("rockers_limit_a_number", toml("{ lift = { max = 0.470 } }", "{ lift = 0.470 }")),
+        ("rockers_limits_a_number", toml("limits = { lift = { max = 0.470 } }", "limits = 0.470")),
+        ("rockers_without_place", toml(EXHAUST, "[[match]]\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n")),
+        ("rockers_without_aim", toml(EXHAUST, EXHAUST_WITHOUT_AIM)),
         ("reference_lobe_missing", read_over_a_lobe()),
         ("note_rocker_ratio_far_off", sound().change("rockers.csv", "1.512", "2.512")),
         ("note_lobe_lift_far_off", sound().change("valves.csv", "0.3005", "0.0605")),
