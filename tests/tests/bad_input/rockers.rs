@@ -25,6 +25,11 @@ only = { port = \"exhaust\" }
 highest = \"lift\"
 ";
 
+const EXHAUST: &str =
+    "[[match]]\nname = \"exhaust\"\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n";
+
+const EXHAUST_WITHOUT_AIM: &str = "[[match]]\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\n";
+
 const VALVES: &str = "\
 valve,port,lobe_lift,lash
 1i,intake,0.3005,0.012
@@ -79,7 +84,18 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("kind_no_match_places", toml("[positions]", "rokcer = \"spare.csv\"\n[positions]")),
         ("kind_no_plain_word", toml("[positions]", "\"big shells\" = \"shells.csv\"\n[positions]")),
         ("stock_under_two_names", toml("[positions]", "roller = \"rockers.csv\"\n[positions]")),
+        ("note_exhaust_not_served", toml(EXHAUST, "")),
+        ("note_one_valve_not_served", sound().change("valves.csv", "2e,exhaust", "2e,outlet")),
+        ("rockers_limit_a_number", toml("{ lift = { max = 0.470 } }", "{ lift = 0.470 }")),
+        ("rockers_limits_a_number", toml("limits = { lift = { max = 0.470 } }", "limits = 0.470")),
+        ("rockers_without_place", toml(EXHAUST, "[[match]]\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n")),
+        ("rockers_without_aim", toml(EXHAUST, EXHAUST_WITHOUT_AIM)),
         ("reference_lobe_missing", read_over_a_lobe()),
+        ("note_rocker_ratio_far_off", sound().change("rockers.csv", "1.512", "2.512")),
+        ("note_lobe_lift_far_off", sound().change("valves.csv", "0.3005", "0.0605")),
+        ("note_lash_far_off", sound().change("valves.csv", "0.3008,0.014", "0.3008,0.070")),
+        ("lash_negative", sound().change("valves.csv", "0.3008,0.014", "0.3008,-0.014")),
+        ("lash_of_1_4", sound().change("valves.csv", "0.3008,0.014", "0.3008,1.4")),
         ("lash_unknown", sound().change("valves.csv", "0.3008,0.014", "0.3008,")),
         ("lobe_lift_unknown", sound().change("valves.csv", "2e,exhaust,0.3008", "2e,exhaust,")),
     ]
@@ -111,9 +127,9 @@ fn head_at_valves() -> JobFolder {
 
 fn read_over_a_lobe() -> JobFolder {
     let rockers = "id,lift\nA,0.4536\nB,0.4494\nC,0.4521\nD,0.4509\n";
-    sound().write("rockers.csv", rockers).change(
+    sound().write("rockers.csv", rockers).change("job.toml", EXHAUST, "").change(
         "job.toml",
-        "[[match]]\nname = \"exhaust\"\nplace = \"rocker\"\nonly = { port = \"exhaust\" }\nhighest = \"lift\"\n",
+        "only = { port = \"intake\" }",
         "",
     )
 }

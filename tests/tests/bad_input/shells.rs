@@ -93,6 +93,10 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
         ("shells_in_another_unit", sound().change("shells.csv", "id,thickness", "id,thickness_in")),
         ("journals_in_another_unit", sound().change("journals.csv", "housing,diameter", "housing,diameter_in")),
         ("one_of_two_in_another_unit", of_two_columns()),
+        ("note_shell_of_ten_times_its_size", sound().change("shells.csv", "S3,1.986", "S3,19.86")),
+        ("note_journal_far_off", three_journals("60.001", "65.001")),
+        ("note_journal_negative", three_journals("64.018", "-64.018")),
+        ("shell_negative", sound().change("shells.csv", "S3,1.986", "S3,-1.986")),
         ("roles_with_too_few_parts", sound().change("shells.csv", "S4,1.983,\nS5,1.987,\n", "")),
         ("three_parts_where_two_stand", sound().change("shells.csv", "S3,1.986,2", "S3,1.986,1")),
         (
@@ -100,6 +104,14 @@ pub(crate) fn cases() -> Vec<(&'static str, JobFolder)> {
             toml("cap = \"caps.csv\"", "cap = \"caps.csv\"\nlower_shell = \"shells.csv\""),
         ),
     ]
+}
+
+/// Of two values there is no telling which of them is off.
+fn three_journals(from: &str, to: &str) -> JobFolder {
+    let rows = format!("{JOURNALS}3,64.016,60.002\n");
+    let rest = "S4,1.983,\nS5,1.987,\nS6,1.985,\n";
+    let sound = sound().write("journals.csv", rows).change("shells.csv", "S4,1.983,\nS5,1.987,\n", rest);
+    sound.change("caps.csv", "K2,30.02\n", "K2,30.02\nK3,30.01\n").change("journals.csv", from, to)
 }
 
 fn too_many() -> JobFolder {

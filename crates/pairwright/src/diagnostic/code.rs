@@ -123,6 +123,8 @@ codes! {
     NoteHeadsAlike = "note-heads-alike", "Heads may go on banks that all sit alike.";
     NoteGasketBore = "note-gasket-bore", "A gasket's edge stands in the cylinder bore.";
     NoteNoLash = "note-no-lash", "Valve lift is worked out without lash.";
+    NoteNoPrice = "note-no-price", "A part to buy without a price, where others have one.";
+    NoteUnserved = "note-unserved", "Positions that no match serves.";
     NoteFarOff = "note-far-off", "A value far off those of the other rows.";
     NoteUnit = "note-unit", "A column that goes with the rest of a sum only in another unit.";
     NoteDecimals = "note-decimals", "A file has decimal commas and decimal points.";

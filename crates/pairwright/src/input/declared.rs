@@ -37,8 +37,9 @@ impl FitColumn {
     }
 
     /// A column that its file knows only through a declared fit.
-    pub(super) fn own(owner: &str, name: &str, dimension: Dimension) -> Self {
-        let bound = kept(name, dimension, Sort::Value);
+    pub(super) fn own(owner: &str, name: &str, dimension: Dimension, of_a_part: bool) -> Self {
+        let is_size = of_a_part && dimension == Dimension::Length && is_size(name);
+        let bound = kept(name, dimension, if is_size { Sort::Size } else { Sort::Value });
         let u_bound = kept(&format!("u_{name}"), dimension, Sort::Uncertainty);
         let owner = kept(owner, Dimension::Length, Sort::Value).name;
         Self { owner, name: bound.name, own: Some((bound, u_bound)) }
@@ -84,11 +85,21 @@ pub(super) fn value_bound(fits: &DeclaredFits, fit: FitName) -> Option<&'static 
     }
 }
 
+/// Words for the size of a part; a height or a depth may as well be counted from a face, and then have either sign.
+const SIZES: [&str; 6] = ["thickness", "length", "width", "diameter", "bore", "size"];
+
+/// Whether a column's name ends in a word for a size: `flange_thickness`.
+fn is_size(name: &str) -> bool {
+    name.rsplit('_').next().is_some_and(|last| SIZES.contains(&last))
+}
+
 /// What a range is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Sort {
     /// A column's values.
     Value,
+    /// The same of a size, which is never below 0.
+    Size,
     /// Their standard uncertainties.
     Uncertainty,
     /// The values of a fit.
@@ -105,6 +116,7 @@ fn kept(name: &str, dimension: Dimension, sort: Sort) -> &'static Bound {
         let most = most(dimension);
         let (min, max) = match sort {
             Sort::Value => (-most, most),
+            Sort::Size => (0, most),
             Sort::Uncertainty => (0, most / 100),
             Sort::Fit => (-10 * most, 10 * most),
         };

@@ -112,6 +112,11 @@ impl Grid {
         column.map(|column| column.cells.as_slice())
     }
 
+    /// The names of the value columns, limits not among them.
+    pub(super) fn measured(&self) -> impl Iterator<Item = &'static str> {
+        self.values.iter().filter(|column| matches!(column.role, Role::Measured(_))).map(|column| column.role.name())
+    }
+
     /// The value columns, rows in the order of `order`.
     pub(super) fn columns(&self, order: &[Option<usize>]) -> Vec<Column> {
         let measured = self.values.iter().filter(|column| matches!(column.role, Role::Measured(_)));

@@ -83,6 +83,9 @@ pub(super) fn sheet<'k>(kind: &str, what: &'k str) -> Sheet<'k> {
     Sheet { what, ..known }
 }
 
+/// The kind of which a row without a count is a type of which there are any number.
+pub(super) const ANY_UNLESS_COUNTED: &str = "gasket";
+
 /// Whether parts of `kind` stand on banks rather than in cylinders.
 pub(super) fn on_banks(kind: &str) -> bool {
     matches!(kind, "head" | "gasket")

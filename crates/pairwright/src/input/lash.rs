@@ -18,7 +18,12 @@ pub(super) fn note(resolved: &[Resolved<'_>], reading: &mut Reading) {
         let Some(grid) = one.at.grid.as_ref().filter(|grid| !grid.has_refused() && one.served.kind != CYLINDER) else {
             continue;
         };
-        let unknown = |at: &usize| one.served.columns.value("lash", *at).is_none();
+        // A cell that was refused is there.
+        let refused = |at: usize| {
+            let whole = one.served.order.get(at).copied().unwrap_or(at);
+            one.at.rows.get(whole).copied().flatten().is_some_and(|row| grid.is_bad(row, "lash"))
+        };
+        let unknown = |at: &usize| one.served.columns.value("lash", *at).is_none() && !refused(*at);
         let unknown: Vec<_> = (0..one.served.len()).filter(unknown).map(|at| one.served.ids[at].as_str()).collect();
         if unknown.is_empty() || said.contains(&unknown[0]) {
             continue;

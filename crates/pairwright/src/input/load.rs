@@ -8,7 +8,7 @@ use pairwright_engine::job::{CYLINDER, ChamberReadings, DeckReadings, Job, Machi
 use crate::diagnostic::{Class, Code, Collector, Diagnostic, Diagnostics, Source, Sources};
 
 use super::chambers::{self, Heads};
-use super::job_file::{self, Draft, Section};
+use super::job_file::{self, Draft, Section, example};
 use super::ledger::{self, EntryDraft};
 use super::names::{Ids, Places};
 use super::positions::{self, Given, PositionsRead};
@@ -104,6 +104,7 @@ pub fn load(path: &Path) -> Result<Loaded, Diagnostics> {
     let ledger = ledger::ledger(&names, &entries, &mut reading.found);
     heads::check(&names, &resolved, &mut reading);
     lash::note(&resolved, &mut reading);
+    only::note_unserved(&names, &resolved, &mut reading);
     unit_slip::note(&names, &mut reading);
     let missing = missing(&names, &resolved, &folder.sources);
     let sound = reading.found.is_sound();
@@ -293,9 +294,11 @@ fn missing(names: &Names<'_>, resolved: &[Resolved<'_>], sources: &Sources) -> V
         all.extend(found.into_iter().map(|diagnostic| Need { matching: Some(index), diagnostic }));
     }
     if names.draft.matches.is_empty() && !names.draft.broken {
+        let kind = example::kind(names.draft.stocks.iter().map(|file| file.kind.value.as_str()));
+        let fit = example::fit(kind, &names.draft.declared.fits, "deck");
         let diagnostic = Diagnostic::missing(Code::NeedMatch, "no `[[match]]` says what to place")
             .at(names.job.place(0..0), "")
-            .help("add a section `[[match]]` with `place = \"piston\"` and an aim such as `even = \"deck\"`");
+            .help(format!("add a section `[[match]]` with `place = \"{kind}\"` and an aim such as `even = \"{fit}\"`"));
         all.push(Need { matching: None, diagnostic });
     }
     debug_assert!(all.iter().all(|need| need.diagnostic.class == Class::Missing), "needs are of one class");

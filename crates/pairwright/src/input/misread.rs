@@ -8,7 +8,10 @@ pub(super) fn meant(name: &str, text: &str, expected: &Expected) -> Option<(Stri
         return Some((format!("{name}: `{text}` has a letter among its digits"), format!("did you mean `{meant}`?")));
     }
     if let Some(plain) = negative(text, expected) {
-        let help = format!("write `{plain}`: nothing below 0 can stand here");
+        let help = match read_off(name, expected) {
+            Some(what) => format!("measure it again: {what} is never below 0"),
+            None => format!("write `{plain}`: nothing below 0 can stand here"),
+        };
         return Some((format!("{name}: `{text}` is negative"), help));
     }
     if let Some(meant) = unit_in_words(text, expected) {
@@ -16,6 +19,35 @@ pub(super) fn meant(name: &str, text: &str, expected: &Expected) -> Option<(Stri
     }
     let bare = ratio(text, expected)?;
     Some((format!("{name}: `{text}` is a ratio written out"), format!("write `{bare}`: the `: 1` goes without saying")))
+}
+
+/// Quantities that are stated, not read off a part: a sign in front of them is a slip of the pen.
+const STATED: [&str; 13] = [
+    "resolution",
+    "repeatability",
+    "form",
+    "u",
+    "minimum",
+    "angle",
+    "crown_allowance",
+    "spread",
+    "slack",
+    "neighbours",
+    "cut",
+    "dish_diameter",
+    "hours",
+];
+
+/// What `name` is a reading of, with its article; `None` for what is stated. A reading of the wrong sign may be wrong in its
+/// digits, too: without the sign it would be off by twice itself.
+fn read_off(name: &str, expected: &Expected) -> Option<String> {
+    let bound = expected.bound;
+    // A limit goes by another name than the quantity it limits.
+    let itself = name.strip_prefix(bound.name).is_some_and(|rest| rest.is_empty() || rest.starts_with('_'));
+    let stated = bound.dimension == Dimension::Money || bound.name.starts_with("u_") || STATED.contains(&bound.name);
+    let what = if bound.name == "along" { "distance along the bank".to_owned() } else { bound.name.replace('_', " ") };
+    let article = if what.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    (itself && !stated).then(|| format!("{article} {what}"))
 }
 
 /// The value without its minus sign, where that alone keeps it out.
@@ -93,6 +125,20 @@ mod tests {
         assert_eq!(negative("-3.2 cc", &expected("dish", None)), None);
         let spread = Bound::difference("spread", Dimension::Mass).expect("known");
         assert_eq!(negative("-2 g", &Expected { bound: spread, unit: None, comma: true }), Some("2 g"));
+    }
+
+    #[test]
+    fn a_reading_below_0_is_to_be_read_again_and_a_statement_loses_its_sign() {
+        let help = |name: &str, bound: &str, text: &str| {
+            let bound = Bound::named(bound).expect("known");
+            let unit = if bound.dimension == Dimension::Money { Unit::Money } else { Unit::Millimetre };
+            meant(name, text, &Expected { bound, unit: Some(unit), comma: false }).expect("negative").1
+        };
+        assert_eq!(help("lash", "lash", "-0.15"), "measure it again: a lash is never below 0");
+        assert_eq!(help("along", "along", "-40"), "measure it again: a distance along the bank is never below 0");
+        assert_eq!(help("max", "lift", "-12"), "write `12`: nothing below 0 can stand here");
+        assert_eq!(help("price", "price", "-6"), "write `6`: nothing below 0 can stand here");
+        assert_eq!(help("minimum", "minimum", "-1"), "write `1`: nothing below 0 can stand here");
     }
 
     #[test]

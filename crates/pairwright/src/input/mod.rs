@@ -12,7 +12,7 @@
 //! | `homes`, `served`, `only`, `once` | which positions a stock goes to and a match serves, and that no two matches want the same |
 //! | `kinds`, `part_row` | what a stock may hold, and what a row of it says in words |
 //! | `heads`, `mates` | what heads and gaskets ask of the banks; whether mated parts agree |
-//! | `misread`, `far_off`, `lash` | slips of the pen: letters for digits, values far off the others; lift without lash |
+//! | `misread`, `far_off`, `no_price`, `lash` | slips of the pen: letters for digits, values far off the others, a price forgotten; lift without lash |
 //! | `ledger` | clearances measured on the mock-up |
 //! | `resolve`, `pins`, `needs` | names to indices; what a match still lacks |
 //! | `what_ifs` | what-ifs: their changes, what they stack, where they contradict each other |
@@ -37,6 +37,7 @@ mod misread;
 mod names;
 mod nearest;
 mod needs;
+mod no_price;
 mod once;
 mod only;
 mod part_row;

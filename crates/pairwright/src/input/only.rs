@@ -10,7 +10,7 @@ use super::job_file::{At, Draft, MatchDraft};
 use super::load::Reading;
 use super::nearest::{listed, remedy};
 use super::positions::PositionsRead;
-use super::resolve::Names;
+use super::resolve::{Names, Resolved};
 
 /// The columns of words that the file of positions of `kind` may have: those that a match names, and the usual ones.
 pub(super) fn columns(draft: &Draft, kind: &str) -> Vec<String> {
@@ -48,6 +48,36 @@ pub(super) fn served(
         }
     }
     (!draft.only.is_empty()).then_some(served)
+}
+
+/// Notes positions that no match serves, where `only` makes a match leave some of their kind out.
+pub(super) fn note_unserved(names: &Names<'_>, resolved: &[Resolved<'_>], reading: &mut Reading) {
+    if resolved.len() < names.draft.matches.len() || !reading.found.is_sound() {
+        // A match that was refused may serve them, or one that is to be corrected.
+        return;
+    }
+    let mut said: Vec<&str> = Vec::new();
+    for one in resolved {
+        let read = one.at;
+        let kind = read.positions.kind.as_str();
+        let Some((column, _)) = one.draft.only.first().filter(|_| read.places.trusted && !said.contains(&kind)) else {
+            continue;
+        };
+        said.push(kind);
+        let is_served = |at: usize| resolved.iter().any(|other| other.served.kind == kind && other.serves(at));
+        let ids = read.positions.ids.iter().enumerate();
+        let left: Vec<&str> = ids.filter(|(at, _)| !is_served(*at)).map(|(_, id)| id.as_str()).collect();
+        let get = match left.len() {
+            0 => continue,
+            1 => format!("1 {kind} gets"),
+            many => format!("{many} {} get", plural(kind)),
+        };
+        let message = format!("{get} nothing: no match serves {}", listed(&left));
+        let item = Diagnostic::note(Code::NoteUnserved, message)
+            .at(names.place(column), "")
+            .help("add a match that serves the rest; if that is to stay as it is, nothing follows");
+        reading.found.push(item);
+    }
 }
 
 fn no_column(names: &Names<'_>, read: &PositionsRead, column: &At<String>) -> Diagnostic {

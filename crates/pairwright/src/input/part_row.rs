@@ -39,7 +39,7 @@ impl<'a> Texts<'a> {
             count: column("count"),
             places,
             on_banks: kinds::on_banks(kind),
-            any_unless_counted: kind == "gasket",
+            any_unless_counted: kind == kinds::ANY_UNLESS_COUNTED,
         })
     }
 

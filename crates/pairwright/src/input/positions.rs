@@ -142,7 +142,7 @@ fn read_file(
     }
     columns.check_decimals(found);
     file.grid.check_limits(&declared.fits, found);
-    far_off::warn(&file.grid, found);
+    far_off::warn(&file.grid, kind, declared, found);
     if file.ids.is_empty() && file.trusted {
         let item = Diagnostic::wrong(Code::CsvHeaderOnly, format!("`{}` has a header and no {kind}", source.name()))
             .at(file.grid.header_place(), "")

@@ -17,6 +17,7 @@ use super::header::{self, Columns};
 use super::kinds;
 use super::names::{Ids, Places};
 use super::nearest::nearest;
+use super::no_price;
 use super::part_row::Texts;
 use super::sheet::Sheet;
 use super::table::Row;
@@ -100,8 +101,9 @@ pub(super) fn read(
     }
     // Types of gaskets may differ as they like.
     if !kinds::on_banks(kind) {
-        far_off::warn(&grid, found);
+        far_off::warn(&grid, kind, declared, found);
     }
+    no_price::warn(&read.stock, &grid, found);
     let values = grid.take_columns();
     read.stock.columns = match numbered {
         Some(numbered) => chambers::spread_uncertainty(values, numbered),

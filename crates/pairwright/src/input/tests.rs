@@ -26,6 +26,15 @@ fn the_demo_loads_without_a_word() {
 }
 
 #[test]
+fn no_value_of_a_demo_is_far_off() {
+    for name in ["fell-shells", "fell-six", "tarn-deck", "tarn-rockers", "tarn-v8", "wren-shims"] {
+        let loaded = load(&dataset(name)).expect("sound");
+        let far: Vec<_> = loaded.notes.iter().filter(|note| note.code == crate::diagnostic::Code::NoteFarOff).collect();
+        assert!(far.is_empty(), "{name}: {far:?}");
+    }
+}
+
+#[test]
 fn the_metric_demo_says_how_its_columns_are_separated() {
     let loaded = load(&dataset("fell-six")).expect("sound");
     assert_eq!(loaded.notes.len(), 3);

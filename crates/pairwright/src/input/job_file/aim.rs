@@ -24,9 +24,11 @@ pub(super) fn read(walk: &mut Walk<'_>, all: &[Entry<'_>], section: Range<usize>
     let aims: Vec<_> = all.iter().filter(|entry| AIMS.contains(&entry.key)).collect();
     match aims[..] {
         [] => {
-            let item = Diagnostic::wrong(Code::MatchAim, "the match has no aim")
-                .at(walk.place(section), "")
-                .help("add one of `even`, `near`, `highest`, `lowest`, as in `even = \"deck\"`");
+            let item =
+                Diagnostic::wrong(Code::MatchAim, "the match has no aim").at(walk.place(section), "").help(format!(
+                    "add one of `even`, `near`, `highest`, `lowest`, as in `even = \"{}\"`",
+                    walk.fit_example("deck")
+                ));
             walk.report(item);
             None
         }
@@ -45,8 +47,11 @@ pub(super) fn read(walk: &mut Walk<'_>, all: &[Entry<'_>], section: Range<usize>
 
 fn aim(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Aim> {
     match entry.value.get_ref() {
-        DeValue::String(_) if entry.key == "near" => {
-            walk.wrong_type(entry.key, entry.value, "a fit and a value", "near = { fit = \"deck\", value = 0.005 }");
+        DeValue::String(text) if entry.key == "near" => {
+            let known = walk.fits.named(text.trim()).is_some();
+            let fit = if known { text.trim().to_owned() } else { walk.fit_example("deck") };
+            let example = format!("near = {{ fit = \"{fit}\", value = 0.005 }}");
+            walk.wrong_type(entry.key, entry.value, "a fit and a value", &example);
             None
         }
         DeValue::String(text) => {
@@ -60,7 +65,7 @@ fn aim(walk: &mut Walk<'_>, entry: Entry<'_>) -> Option<Aim> {
         }
         DeValue::Table(table) => long(walk, entry, table),
         _ => {
-            let example = format!("{} = \"deck\"", entry.key);
+            let example = format!("{} = \"{}\"", entry.key, walk.fit_example("deck"));
             walk.wrong_type(entry.key, entry.value, "the name of a fit", &example);
             None
         }
@@ -100,11 +105,11 @@ fn long(walk: &mut Walk<'_>, entry: Entry<'_>, table: &DeTable<'_>) -> Option<Ai
         walk.report(
             Diagnostic::wrong(Code::JobMissingKey, format!("`{}` does not say which fit", entry.key))
                 .at(walk.place(entry.key_span()), "")
-                .help("add `fit = \"deck\"`"),
+                .help(format!("add `fit = \"{}\"`", walk.fit_example("deck"))),
         );
         return None;
     };
-    let name = walk.text(fit_entry, "fit = \"deck\"")?;
+    let name = walk.text(fit_entry, &format!("fit = \"{}\"", walk.fit_example("deck")))?;
     let fit = fit(walk, &name)?;
     let slack = match key("slack") {
         Some(inner) => Some(slack(walk, inner, fit)?),

@@ -57,7 +57,9 @@ fn is_kind(walk: &mut Walk<'_>, entry: Entry<'_>, section: &str, example: &str) 
 /// both are mostly a known word misspelt.
 pub(super) fn check_kinds(walk: &mut Walk<'_>, draft: &mut Draft) {
     let placed = |kind: &str| draft.matches.iter().any(|one| one.place.iter().any(|placed| placed.value == kind));
-    let strange = |kind: &str| !kinds::KINDS.contains(&kind) && !placed(kind);
+    // A match that does not say what it places has been reported, and may place anything.
+    let open = draft.matches.iter().any(|one| one.place.is_empty());
+    let strange = |kind: &str| !kinds::KINDS.contains(&kind) && !placed(kind) && !open;
     let (strange, known): (Vec<_>, Vec<_>) =
         std::mem::take(&mut draft.stocks).into_iter().partition(|file| strange(&file.kind.value));
     for file in strange {

@@ -247,7 +247,8 @@ fn remember(walk: &mut Walk<'_>, draft: &mut Draft, at: &At<String>, column: &Co
         let new = if column.built_in {
             FitColumn::built_in(&column.owner, &column.name)
         } else {
-            FitColumn::own(&column.owner, &column.name, column.dimension.unwrap_or(dimension))
+            let of_a_part = draft.stocks.iter().any(|file| file.kind.value == column.owner);
+            FitColumn::own(&column.owner, &column.name, column.dimension.unwrap_or(dimension), of_a_part)
         };
         draft.declared.columns.push(new);
         return;

@@ -11,13 +11,15 @@ use crate::diagnostic::{Code, Diagnostic};
 
 const LIMIT: Keys = Keys { section: "a limit", known: &["min", "max", "spread", "neighbours", "guard"], later: &[] };
 
-const EXAMPLE: &str = "limits = { skirt = { min = \"0.05 mm\" } }";
-
 pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>, into: &mut Vec<LimitDraft>) {
-    let Some(table) = walk.table(entry, EXAMPLE) else { return };
+    let example = walk.limits_example(None, None);
+    let Some(table) = walk.table(entry, &example) else { return };
     for inner in entries(table) {
         let Some(fit) = fit(walk, &inner.key_at()) else { continue };
-        let Some(table) = walk.table(inner, EXAMPLE) else { continue };
+        let value = inner.value.get_ref();
+        let typed = (value.is_integer() || value.is_float()).then(|| walk.typed(inner.value));
+        let example = walk.limits_example(Some(fit), typed);
+        let Some(table) = walk.table(inner, &example) else { continue };
         let line = walk.place(inner.key_span()).line;
         let asked = LimitAsked { fit, min: None, max: None, spread: None, neighbours: None, guard: true, line };
         let asked = limit(walk, table, asked);

@@ -84,7 +84,7 @@ pub(super) fn read(walk: &mut Walk<'_>, table: &DeTable<'_>, span: Range<usize>,
         let item =
             Diagnostic::wrong(Code::JobMissingKey, format!("match `{}` does not say what to place", draft.name.value))
                 .at(walk.place(span.clone()), "")
-                .help("add `place = \"piston\"`");
+                .help(format!("add `{}`", walk.place_example()));
         walk.report(item);
     }
     draft.aim = aim::read(walk, &all, span);

@@ -9,6 +9,7 @@ mod buying;
 mod clearance;
 mod columns;
 mod draft;
+pub(super) mod example;
 mod files;
 mod fits;
 mod limits;

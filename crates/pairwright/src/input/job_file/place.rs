@@ -11,7 +11,6 @@ use crate::input::kinds::KINDS;
 
 const PLACED: Keys = Keys { section: "a part to place", known: &["kind", "as"], later: &[] };
 
-const EXAMPLE: &str = "place = \"piston\"";
 const CALLED: &str = "{ kind = \"shell\", as = \"upper\" }";
 
 /// A kind, and what `as` calls the part.
@@ -23,13 +22,13 @@ pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>) -> (Vec<At<String>>, V
         DeValue::Array(array) if array.is_empty() => {
             let item = Diagnostic::wrong(Code::JobMissingKey, "`place` names nothing to place")
                 .at(walk.place(entry.value.span()), "")
-                .help(format!("write it as `{EXAMPLE}`"));
+                .help(format!("write it as `{}`", walk.place_example()));
             walk.report(item);
             Vec::new()
         }
         DeValue::Array(array) => array.iter().filter_map(|item| one(walk, entry.key, item)).collect(),
         DeValue::Table(_) => one(walk, entry.key, entry.value).into_iter().collect(),
-        _ => walk.text(entry, EXAMPLE).map(|kind| (kind, None)).into_iter().collect(),
+        _ => walk.text(entry, &walk.place_example()).map(|kind| (kind, None)).into_iter().collect(),
     };
     all.into_iter().unzip()
 }
@@ -37,7 +36,7 @@ pub(super) fn read(walk: &mut Walk<'_>, entry: Entry<'_>) -> (Vec<At<String>>, V
 /// `"shell"`, or `{ kind = "shell", as = "upper" }`.
 fn one(walk: &mut Walk<'_>, key: &str, value: &Spanned<DeValue<'_>>) -> Option<Placed> {
     let DeValue::Table(table) = value.get_ref() else {
-        return Some((walk.label(key, value, EXAMPLE)?, None));
+        return Some((walk.label(key, value, &walk.place_example())?, None));
     };
     let all = entries(table);
     let mut sound = true;

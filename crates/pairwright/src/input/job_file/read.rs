@@ -61,7 +61,14 @@ pub(in crate::input) fn read(source: &Source, headings: Headings<'_>, found: &mu
     let (root, errors) = DeTable::parse_recoverable(source.text());
     let mut draft = Draft { risk: RISK, seed: SEED, broken: !errors.is_empty(), ..Draft::default() };
     let mut own = Collector::default();
-    let mut walk = Walk { source, found: &mut own, units: None, fits: DeclaredFits::default(), fits_hidden: false };
+    let mut walk = Walk {
+        source,
+        found: &mut own,
+        units: None,
+        fits: DeclaredFits::default(),
+        fits_hidden: false,
+        kinds: Vec::new(),
+    };
     walk.top(root.get_ref(), &mut draft, headings);
     if !errors.is_empty() {
         // What the walk says of a table that was put together from pieces is mostly noise.
@@ -221,6 +228,7 @@ impl Walk<'_> {
             draft.broken = true;
             return;
         };
+        self.kinds = draft.stocks.iter().map(|file| file.kind.value.clone()).collect();
         for (index, item) in tables.iter().enumerate() {
             if let DeValue::Table(table) = item.get_ref() {
                 let read = matching::read(self, table, item.span(), index);

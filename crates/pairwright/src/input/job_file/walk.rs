@@ -23,6 +23,8 @@ pub(super) struct Walk<'a> {
     pub(super) fits: DeclaredFits,
     /// Some of them were refused: a fit that is not found may be one of those.
     pub(super) fits_hidden: bool,
+    /// The kinds that the job has in stock, once they are known.
+    pub(super) kinds: Vec<String>,
 }
 
 /// One `key = value`.
@@ -74,7 +76,7 @@ impl Walk<'_> {
     }
 
     /// The text of a value as typed.
-    fn typed(&self, value: &Spanned<DeValue<'_>>) -> &str {
+    pub(super) fn typed(&self, value: &Spanned<DeValue<'_>>) -> &str {
         self.source.text().get(value.span()).unwrap_or("")
     }
 
