@@ -31,7 +31,7 @@ impl AnyBest {
 ///
 /// That is less than [`solve`](crate::solve) finds out, which tells equally good choices apart by the criteria that follow and by
 /// the order of their items; on large tables with many equal values it takes a small part of the time. Deterministic
-/// all the same. Tables from some thousand pairs on are read row by row and not copied: a few pairs of each row are kept, an
+/// all the same. Tables from some ten thousand pairs on are read row by row and not copied: a few pairs of each row are kept, an
 /// eighth of the row at most where rows are long.
 ///
 /// `None` unless the first criterion is a total or squares from a target and the problem has no windows, or if it has no
