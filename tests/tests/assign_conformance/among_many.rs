@@ -118,9 +118,10 @@ proptest! {
                 prop_assert_eq!(found.as_ref().map(|found| &found.items), best, "{:?} from {:?}", road, start);
             }
         }
-        match value {
-            Some(value) => agrees_with_any(&problem, value)?,
-            None => prop_assert_eq!(any_best(&problem), None),
+        if let Some(value) = value {
+            agrees_with_any(&problem, value)?;
+        } else {
+            prop_assert_eq!(any_best(&problem), None);
         }
     }
 }
