@@ -88,6 +88,25 @@ fn the_demo_can_be_checked_again_and_one_match_alone() {
     assert_eq!(alone.out.lines().count(), 9);
 }
 
+/// The demo under another cap on the intake side.
+fn under(cap: &str) -> tempfile::TempDir {
+    let read = |name: &str| std::fs::read_to_string(demo().join(name)).expect("there");
+    let job = read("job.toml").replacen("max = 0.4440", &format!("max = {cap}"), 1);
+    folder(&[("job.toml", &job), ("valves.csv", &read("valves.csv")), ("rockers.csv", &read("rockers.csv"))])
+}
+
+#[test]
+fn a_cap_that_no_rocker_meets_says_how_much_higher_would_do() {
+    let only = ["--only", "intake"];
+    let ran = pairwright("match", under("0.3000").path(), &only);
+    assert_eq!(ran.exit, Exit::NotHeld, "{ran:?}");
+    assert!(ran.out.contains("Impossible: no choice holds every limit. The proof of that was checked."), "{}", ran.out);
+    assert!(ran.out.contains("0.1311 in higher"), "{}", ran.out);
+    // So much higher is enough, and a little less is not.
+    assert_eq!(pairwright("match", under("0.4311").path(), &only).exit, Exit::Done);
+    assert_eq!(pairwright("match", under("0.4310").path(), &only).exit, Exit::NotHeld);
+}
+
 /// Words that only cylinders have stay away from valves.
 #[test]
 fn the_text_speaks_of_valves_and_rockers() {
