@@ -170,10 +170,7 @@ fn wish(page: &mut Page, view: PileView<'_>, needs: &Needs) {
     };
     page.item(&format!("to be nearly sure of it (19 of 20 futures): {}", said(&needs.likely)));
     page.item(&format!("as likely as not (half of the futures): {}", said(&needs.as_likely_as_not)));
-    page.item(&format!(
-        "until what is to be expected, unlucky futures included, is as good: {}",
-        said(&needs.expected)
-    ));
+    page.item(&format!("on the average of all futures, unlucky ones included: {}", said(&needs.expected)));
 }
 
 fn judged(view: PileView<'_>, outlook: &Outlook) -> String {
