@@ -1,7 +1,6 @@
 //! The best sum with the prices that prove it, and one of the choices that have it, whichever.
 
 use crate::best::Method;
-use crate::grid::Bits;
 use crate::problem::Problem;
 use crate::region::Region;
 use crate::sum;
@@ -31,7 +30,7 @@ impl AnyBest {
 ///
 /// That is less than [`solve`](crate::solve) finds out, which tells equally good choices apart by the criteria that follow and by
 /// the order of their items; on large tables with many equal values it takes a small part of the time. Deterministic
-/// all the same. Tables from some ten thousand pairs on are read row by row and not copied: a few pairs of each row are kept, an
+/// all the same. Tables from some hundred thousand pairs on are read row by row and not copied: a few pairs of each row are kept, an
 /// eighth of the row at most where rows are long.
 ///
 /// `None` unless the first criterion is a total or squares from a target and the problem has no windows, or if it has no
@@ -62,14 +61,12 @@ pub fn any_best(problem: &Problem<'_>) -> Option<AnyBest> {
     let watch = Watch::unlimited();
     let is_whole =
         problem.tables().all(|table| std::ptr::eq(table, first.table)) && *problem.changes() == Changes::default();
-    let at_once = is_whole.then(|| sum::cheapest_of_all(&cost, &watch)).flatten();
-    let (assigned, must) = if let Some(assigned) = at_once {
-        (assigned, Bits::none(problem.shape().items))
-    } else {
-        let Region { grid, must, .. } = Region::whole(problem);
-        (sum::cheapest_of(&cost, &grid, &must, &watch)?, must)
-    };
+    let value = |total: i128| if first.sense == Sense::Least { total } else { -total };
+    if is_whole && let Some((choice, total, prices)) = sum::cheapest_of_all(&cost, &watch) {
+        return Some(AnyBest { choice, value: value(total), prices });
+    }
+    let Region { grid, must, .. } = Region::whole(problem);
+    let assigned = sum::cheapest_of(&cost, &grid, &must, &watch)?;
     let prices = assigned.prices(&must)?;
-    let value = if first.sense == Sense::Least { assigned.total } else { -assigned.total };
-    Some(AnyBest { choice: Choice::new(assigned.choice), value, prices })
+    Some(AnyBest { value: value(assigned.total), choice: Choice::new(assigned.choice), prices })
 }

@@ -85,6 +85,7 @@ mod divide;
 mod effort;
 mod extract;
 mod first;
+mod first_prices;
 mod free_mean;
 mod grid;
 #[cfg(test)]
@@ -116,6 +117,7 @@ mod spread;
 mod stable;
 mod start;
 mod sum;
+mod vectors;
 mod watch;
 mod weight;
 mod worst;

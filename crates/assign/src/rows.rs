@@ -1,5 +1,8 @@
 //! Costs read row by row: a table is never copied.
 
+#[cfg(test)]
+pub(crate) mod cells;
+
 use crate::best::Cost;
 use crate::dense::span;
 use crate::grid::{Grid, members};

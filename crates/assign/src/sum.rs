@@ -8,6 +8,7 @@ mod assigned;
 
 use crate::best::Cost;
 use crate::dense::{Block, Priced, span};
+use crate::first_prices::{FirstPrices, first_prices};
 use crate::grid::{Bits, Grid};
 use crate::rows::{self, RowCosts, Rows};
 use crate::sparse::{self, Plan};
@@ -15,7 +16,7 @@ use crate::watch::Watch;
 use crate::weight::{Ranked, Weight};
 pub(crate) use assigned::Assigned;
 use assigned::Bonus;
-use pairwright_proof::{Item, Slot};
+use pairwright_proof::{Choice, Item, Prices, Slot};
 
 /// The cheapest choice inside `grid` that uses every item of `must`; `None` if there is none.
 pub(crate) fn cheapest(grid: &Grid, must: &Bits, cost: impl Fn(Slot, Item) -> i128) -> Option<Assigned> {
@@ -39,43 +40,63 @@ pub(crate) fn cheapest_of(cost: &Cost<'_>, grid: &Grid, must: &Bits, watch: &Wat
         let rows = RowCosts::new(*cost, Some(grid));
         let assigned = by_rows(&rows, watch);
         if rows.are_small() {
-            return assigned.map(|assigned| assigned.costing(|slot, item| cost.of(slot, item)));
+            return assigned.map(|priced| of_columns(priced).costing(|slot, item| cost.of(slot, item)));
         }
     }
     cheapest_within(grid, must, |slot, item| cost.of(slot, item), watch)
 }
 
-/// The cheapest choice of all the table's pairs by a criterion; `None` also where costs are too large for one word each.
-pub(crate) fn cheapest_of_all(cost: &Cost<'_>, watch: &Watch<'_>) -> Option<Assigned> {
-    let assigned = by_rows(&RowCosts::new(*cost, None), watch)?;
-    Some(assigned.costing(|slot, item| cost.of(slot, item)))
+/// The cheapest choice of all the table's pairs by a criterion, its total, and the prices that prove it; `None` also where costs are
+/// too large for one word each.
+pub(crate) fn cheapest_of_all(cost: &Cost<'_>, watch: &Watch<'_>) -> Option<(Choice, i128, Prices)> {
+    let Priced { column_of, row_price, column_price } = by_rows(&RowCosts::new(*cost, None), watch)?;
+    let choice = Choice::new(column_of.into_iter().map(item).collect());
+    let total = cost.total(&choice);
+    let priced = column_price.into_iter().enumerate().filter(|&(_, price)| price != 0);
+    let prices = Prices {
+        slots: row_price.into_iter().map(i128::from).collect(),
+        items: priced.map(|(column, price)| (item(column), price.into())).collect(),
+    };
+    Some((choice, total, prices))
+}
+
+fn item(column: usize) -> Item {
+    Item::new(u32::try_from(column).unwrap_or(u32::MAX))
 }
 
 /// From so many pairs on a table is not copied.
-const LARGE: usize = 1 << 15;
+const LARGE: usize = 1 << 17;
+
+/// From so many slots on the kind of a table is looked at.
+const MANY: usize = 32;
 
 fn is_large(slots: usize, items: usize) -> bool {
     slots.saturating_mul(items) >= LARGE
 }
 
 /// `None` also where costs are too large.
-fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Assigned> {
+fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Priced<i64>> {
     let (slots, items) = rows.shape();
-    let priced = if is_large(slots, items) {
+    if is_large(slots, items) {
         sparse::cheapest(rows, Plan::usual(slots), watch)
     } else {
-        copied(rows).and_then(|block| block.cheapest(watch))
-    };
-    let Priced { column_of, row_price, column_price } = priced?;
-    let item = |column: usize| Item::new(u32::try_from(column).unwrap_or(u32::MAX));
+        let first = if slots == items && slots >= MANY { first_prices(rows) } else { None };
+        let (FirstPrices::Ordered(prices) | FirstPrices::Shares(prices)) = first.unwrap_or(FirstPrices::Shares(vec![]));
+        copied(rows)?.cheapest_from(&prices, watch)
+    }
+}
+
+/// What prices say of the items of all columns.
+fn of_columns(priced: Priced<i64>) -> Assigned {
+    let Priced { column_of, row_price, column_price } = priced;
     let priced = column_price.into_iter().enumerate().filter(|&(_, price)| price != 0);
-    Some(Assigned {
+    Assigned {
         choice: column_of.into_iter().map(item).collect(),
         total: 0,
         slot_price: row_price.into_iter().map(|price| in_cost(price.into())).collect(),
         priced: priced.map(|(column, price)| (item(column), in_cost(price.into()))).collect(),
         bonus: Bonus::Cost(0),
-    })
+    }
 }
 
 /// All costs side by side; `None` where they are too large.

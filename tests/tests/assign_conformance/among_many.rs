@@ -12,13 +12,16 @@ use pairwright_assign::{
 use pairwright_proof::check_proof;
 use proptest::prelude::*;
 
-/// Further slots, enough for every road that is for large tables.
-const MORE: usize = 190;
+/// Further slots: with the first of these tables are copied and searched several columns at a time, with the second they are
+/// read row by row, a few pairs of each row kept.
+const MORE: [usize; 2] = [190, 370];
 /// Beyond anything that the small tables add up to.
 const BAD: i64 = 1 << 22;
 
 #[derive(Clone, Copy, Debug)]
 struct Frame {
+    /// Further slots.
+    more: usize,
     /// What a further slot's own item is worth.
     own: i64,
     /// Whether further slots and items come before those of the small table.
@@ -29,13 +32,13 @@ struct Frame {
 
 impl Frame {
     fn lead(self) -> usize {
-        if self.before { MORE } else { 0 }
+        if self.before { self.more } else { 0 }
     }
 
     fn around(self, small: &Table, bad: i64) -> Table {
         let Shape { slots, items } = small.shape();
         let lead = self.lead();
-        Table::from_fn(Shape { slots: slots + MORE, items: items + MORE }, |slot, item| {
+        Table::from_fn(Shape { slots: slots + self.more, items: items + self.more }, |slot, item| {
             let inside = |at: usize, size: usize| at.checked_sub(lead).filter(|&at| at < size);
             let further = |at: usize, size: usize| if at < lead { at } else { at - size };
             match (inside(slot.index(), slots), inside(item.index(), items)) {
@@ -53,7 +56,7 @@ impl Frame {
         let lead = self.lead();
         let inside = small.iter().map(|item| Item::new(item.number() + number(lead)));
         let further = |place: usize| Item::new(number(if self.before { place } else { items + place }));
-        let further = (0..MORE).map(further);
+        let further = (0..self.more).map(further);
         if self.before { further.chain(inside).collect() } else { inside.chain(further).collect() }
     }
 }
@@ -67,7 +70,8 @@ fn at(slot: usize) -> Slot {
 }
 
 fn frames() -> impl Strategy<Value = Frame> {
-    (-9_i64..9, any::<bool>(), any::<bool>()).prop_map(|(own, before, is_open)| Frame { own, before, is_open })
+    (prop::sample::select(&MORE), -9_i64..9, any::<bool>(), any::<bool>())
+        .prop_map(|(more, own, before, is_open)| Frame { more, own, before, is_open })
 }
 
 /// The best total, or total of squares, of a large table, whichever choice has it.

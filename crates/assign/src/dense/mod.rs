@@ -1,9 +1,10 @@
 //! Least total over a block of costs that all stand at hand: row reduction, then shortest augmenting paths.
 //!
 //! 1. **Start** (`start`): with as many rows as columns each column's least cost is its price, and the row that has it takes it;
-//!    otherwise prices start at zero.
+//!    where first prices are given, the least of what rows pay above them. Otherwise prices start at zero.
 //! 2. **Row reduction** (`reduce`), a few times: a row takes its best column from whoever has it.
-//! 3. **Shortest paths** (`paths`) in reduced costs (Dijkstra over the columns), one for each row left.
+//! 3. **Shortest paths** (`paths`) in reduced costs (Dijkstra over the columns), one for each row left; where there are many
+//!    columns several are looked at at once, in the widest instructions that the machine has.
 //!
 //! Prices only sink, and only on columns in use from then on, so with more columns than rows an unused column keeps the
 //! price 0, as a proof needs. O(rows² · columns).
@@ -16,13 +17,16 @@
 //! - D. F. Crouse, *On implementing 2D rectangular assignment algorithms*, IEEE Trans. Aerosp. Electron. Syst. 52
 //!   (2016): the rectangular form.
 
+#![expect(clippy::inline_always, reason = "only what is inlined is compiled for wide vector instructions")]
+
 mod paths;
 mod reduce;
 mod start;
 
+use crate::vectors::widely;
 use crate::watch::Watch;
 use crate::weight::Weight;
-use paths::Paths;
+use paths::{Few, Many, Paths, Reached};
 
 /// Costs of rows × columns, row after row; [`Weight::ABSENT`] where there is no pair.
 pub(crate) struct Block<W> {
@@ -41,6 +45,8 @@ pub(crate) struct Priced<W> {
 
 /// No row, or no column.
 const FREE: usize = usize::MAX;
+/// From so many columns on several are looked at at once.
+const WIDE: usize = 40;
 /// Rounds of row reduction.
 const ROUNDS: usize = 4;
 
@@ -63,6 +69,22 @@ struct State<'b, W> {
 impl<W: Weight> Block<W> {
     /// The cheapest assignment; `None` if not every row can be served, or if it was ended early.
     pub(crate) fn cheapest(&self, watch: &Watch<'_>) -> Option<Priced<W>> {
+        self.cheapest_from(&[], watch)
+    }
+
+    /// The same, found sooner where costs nearly are these numbers of the columns and others of the rows.
+    pub(crate) fn cheapest_from(&self, shares: &[W], watch: &Watch<'_>) -> Option<Priced<W>> {
+        if self.columns < WIDE {
+            return self.solve::<Few<W>>(shares, watch);
+        }
+        widely(
+            #[inline(always)]
+            || self.solve::<Many<W>>(shares, watch),
+        )
+    }
+
+    #[inline(always)]
+    fn solve<R: Reached<W>>(&self, shares: &[W], watch: &Watch<'_>) -> Option<Priced<W>> {
         if self.rows > self.columns {
             return None;
         }
@@ -73,12 +95,12 @@ impl<W: Weight> Block<W> {
             column_of: vec![FREE; self.rows],
         };
         let is_square = self.rows == self.columns;
-        let mut free = if is_square { state.by_columns()? } else { (0..self.rows).collect() };
+        let mut free = if is_square { state.by_columns(shares)? } else { (0..self.rows).collect() };
         for _ in 0..ROUNDS {
             state.reduce(&mut free)?;
         }
         if !free.is_empty() {
-            let mut paths = Paths::new(self.rows, self.columns);
+            let mut paths = Paths::<W, R>::new(self.rows, self.columns);
             for row in free {
                 if !watch.goes_on() {
                     return None;
@@ -89,24 +111,28 @@ impl<W: Weight> Block<W> {
         Some(state.priced(is_square))
     }
 
+    #[inline(always)]
     fn row(&self, row: usize) -> &[W] {
         &self.cells[row * self.columns..(row + 1) * self.columns]
     }
 }
 
 impl<W: Weight> State<'_, W> {
+    #[inline(always)]
     fn join(&mut self, row: usize, column: usize) {
         self.row_of[column] = row;
         self.column_of[row] = column;
     }
 
     /// What a row pays for a column beside the column's price.
+    #[inline(always)]
     fn reduced(&self, row: usize, column: usize) -> W {
         self.block.row(row)[column].minus(self.price[column])
     }
 
     /// With every row served. Where every column is used one number more for all rows and less for all columns changes
     /// nothing, and no column's price is above 0 then.
+    #[inline(always)]
     fn priced(mut self, all_used: bool) -> Priced<W> {
         let most = if all_used { self.price.iter().copied().max().unwrap_or(W::ZERO) } else { W::ZERO };
         for price in &mut self.price {
@@ -116,3 +142,6 @@ impl<W: Weight> State<'_, W> {
         Priced { column_of: self.column_of, row_price, column_price: self.price }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -13,6 +13,7 @@ struct Nearest<W> {
 
 impl<W: Weight> State<'_, W> {
     /// Goes through the free rows once; those that have no column then are the new `free`. `None` if a row has no pair.
+    #[inline(always)]
     pub(super) fn reduce(&mut self, free: &mut Vec<usize>) -> Option<()> {
         // Where prices sink by little the same rows could go on and on.
         let mut steps = 4 * free.len();
@@ -47,6 +48,7 @@ impl<W: Weight> State<'_, W> {
         Some(())
     }
 
+    #[inline(always)]
     fn nearest(&self, row: usize) -> Option<Nearest<W>> {
         let mut nearest = Nearest { column: FREE, least: W::ABSENT, other: FREE, second: W::ABSENT };
         for (column, (cost, &price)) in self.block.row(row).iter().zip(&self.price).enumerate() {

@@ -1,8 +1,8 @@
 //! Least total on large tables: a few pairs of each row, shortest augmenting paths over them, and more pairs where a path
 //! could need them.
 //!
-//! 1. **Start prices** (`start`): zero where columns are left over; otherwise those of an order, or the least of each column. Where
-//!    rows crowd on the same few columns those start below zero.
+//! 1. **Start prices** (`start`): zero where columns are left over; otherwise the first prices of the table's kind, or the least of
+//!    each column. Where rows crowd on the same few columns those start below zero.
 //! 2. **A pass over the table** (`nearest`) keeps the cheapest pairs of each row and a floor for all others.
 //! 3. **Ties** (`tight`): a maximum matching over pairs that cost as little as any of their row's.
 //! 4. **Row reduction** (`reduce`), twice.

@@ -3,7 +3,7 @@
 use super::nearest::RAISE;
 use super::reduce::reduce;
 use super::search::Search;
-use super::start::{least_of_columns, of_order};
+use super::start::{least_of_columns, start};
 use super::state::{NONE, State};
 use super::tight::Tight;
 use crate::dense::Priced;
@@ -51,8 +51,7 @@ pub(crate) fn cheapest(rows: &impl Rows, plan: Plan, watch: &Watch<'_>) -> Optio
         });
     }
     if height == width {
-        let price = of_order(rows).unwrap_or_else(|| least_of_columns(rows, plan.stride));
-        return all_used(rows, price, plan, watch);
+        return all_used(rows, start(rows, plan.stride), plan, watch);
     }
     let mut state = State::new(rows, vec![RAISE; width], plan.pairs);
     let mut free = begin(&mut state);

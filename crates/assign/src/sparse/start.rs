@@ -1,85 +1,38 @@
-//! Prices to start from, where every column will be used: any prices will do, and good ones save most of the work.
-//!
-//! Squared differences, and all other tables whose rows and columns can be put in an order in which a crossing never pays
-//! (Monge tables), are solved by that order. It shows in two columns and two rows, and whether it holds in a few rows.
-//!
-//! # References
-//! - A. J. Hoffman, *On simple linear programming problems*, Proc. Symp. Pure Math. 7 (1963): Monge tables, solved in order.
+//! Prices to start from, where every column will be used, raised by [`RAISE`].
 
 use super::nearest::RAISE;
-use crate::rows::{ABSENT, Rows};
+use crate::first_prices::{FirstPrices, first_prices};
+use crate::rows::Rows;
+
+/// Those that a table of its kind is known to have, or the least cost of each column.
+pub(super) fn start(rows: &impl Rows, stride: usize) -> Vec<i64> {
+    match first_prices(rows) {
+        Some(FirstPrices::Ordered(prices)) => prices.into_iter().map(|price| price + RAISE).collect(),
+        Some(FirstPrices::Shares(shares)) => least_above(rows, &shares, stride),
+        None => least_of_columns(rows, stride),
+    }
+}
 
 /// The least cost of each column among every `stride`-th row.
 pub(super) fn least_of_columns(rows: &impl Rows, stride: usize) -> Vec<i64> {
+    least_above(rows, &[], stride)
+}
+
+/// The least of each column among every `stride`-th row, each row's costs less the least that it has above the columns' shares.
+fn least_above(rows: &impl Rows, shares: &[i64], stride: usize) -> Vec<i64> {
     let (height, width) = rows.shape();
     let mut least = vec![i64::MAX; width];
     let mut room = Vec::new();
     for row in (0..height).step_by(stride) {
-        for (least, &cost) in least.iter_mut().zip(rows.row(row, &mut room)) {
-            // No pair wraps around to more than any cost.
-            *least = (*least).min(cost.wrapping_sub(RAISE));
+        let cells = rows.row(row, &mut room);
+        // No pair wraps around to more than any cost.
+        let above_shares = cells.iter().zip(shares).map(|(cost, share)| cost.wrapping_sub(share + RAISE)).min();
+        let of_row = above_shares.filter(|&least| least < 0).map_or(0, |least| least + RAISE);
+        for (least, &cost) in least.iter_mut().zip(cells) {
+            *least = (*least).min(cost.wrapping_sub(of_row + RAISE));
         }
     }
     let dearest = least.iter().copied().filter(|&least| least < 0).max().unwrap_or(-RAISE);
     let raised = |least: i64| if least < 0 { least } else { dearest } + RAISE + RAISE;
     least.into_iter().map(raised).collect()
-}
-
-/// Rows looked at to see whether an order holds.
-const LOOKED_AT: usize = 32;
-/// An order is taken where its pairs are so many times nearer to the cheapest ones of their rows than pairs are at large.
-const NEARLY: i128 = 64;
-
-/// Prices by which the pairs of an order are the cheapest of their rows, if there seems to be such an order.
-pub(super) fn of_order(rows: &impl Rows) -> Option<Vec<i64>> {
-    let (height, width) = rows.shape();
-    let mut room = Vec::new();
-    let mut difference_of_row = Vec::with_capacity(height);
-    let first = rows.row(0, &mut room).iter().enumerate().filter(|&(_, &cost)| cost != ABSENT);
-    let dearest = first.clone().max_by_key(|&(_, cost)| cost)?.0;
-    let cheapest = first.min_by_key(|&(_, cost)| cost)?.0;
-    for row in 0..height {
-        let cells = rows.row(row, &mut room);
-        difference_of_row.push(difference(cells[dearest], cells[cheapest])?);
-    }
-    let in_rows = ascending(&difference_of_row);
-    let ends = [in_rows[0], in_rows[height - 1]].map(|row| rows.row(row, &mut room).to_vec());
-    let difference_of_column: Option<Vec<i64>> =
-        ends[0].iter().zip(&ends[1]).map(|(&one, &other)| difference(one, other)).collect();
-    let in_columns = ascending(&difference_of_column?);
-    // In order the price of the next column is between what the row before and the row after would pay for a change.
-    let mut price = vec![RAISE; width];
-    let mut up = 0_i64;
-    for (place, &row) in in_rows.iter().enumerate() {
-        let cells = rows.row(row, &mut room);
-        let own = in_columns[place];
-        if let Some(before) = place.checked_sub(1).map(|before| in_columns[before]) {
-            let least = difference(cells[own], cells[before])?;
-            price[own] = price[before] + up.midpoint(least);
-        }
-        if let Some(&after) = in_columns.get(place + 1) {
-            up = difference(cells[after], cells[own])?;
-        }
-    }
-    // How much the pairs of the order cost above the cheapest of their rows, beside what all pairs cost above them.
-    let (mut above, mut beside) = (0_i128, 0_i128);
-    for place in (0..height).step_by((height / LOOKED_AT).max(1)) {
-        let cells = rows.row(in_rows[place], &mut room);
-        let reduced = cells.iter().zip(&price).map(|(cost, price)| cost.wrapping_sub(*price)).filter(|&cost| cost < 0);
-        let least = reduced.clone().min()?;
-        above += i128::from(cells[in_columns[place]] - price[in_columns[place]] - least);
-        beside += reduced.map(|cost| i128::from(cost - least)).sum::<i128>() / width as i128;
-    }
-    (above * NEARLY <= beside).then_some(price)
-}
-
-fn difference(one: i64, other: i64) -> Option<i64> {
-    (one != ABSENT && other != ABSENT).then(|| one - other)
-}
-
-/// The places of these numbers, ascending.
-fn ascending(numbers: &[i64]) -> Vec<usize> {
-    let mut places: Vec<usize> = (0..numbers.len()).collect();
-    places.sort_by_key(|&place| numbers[place]);
-    places
 }

@@ -1,0 +1,67 @@
+//! Tables whose costs nearly add up: something of the row, something of the column, and little else.
+//!
+//! A choice cannot change what adds up. Without the columns' shares, and the rows', the rest is a table of small costs. The shares
+//! are those of least squares over some of the rows, by averages of rows and of columns in turn.
+
+use super::changes::change;
+use crate::rows::{ABSENT, Rows};
+
+/// Rows whose costs the shares are averages of.
+const SAMPLE: usize = 128;
+/// Rounds of averages; where no pair is missing two are as good as any number.
+const ROUNDS: usize = 3;
+/// Changes of columns looked at first, and how many are looked for where pairs are missing.
+const CHANGES: usize = 12;
+const LOOKED_FOR: usize = 8 * CHANGES;
+/// Costs nearly add up where a change of columns costs one row what it costs another, but for so small a part.
+const NEARLY: u64 = 8;
+
+/// What each column has for its share; `None` where costs do not nearly add up.
+pub(super) fn of_columns(rows: &impl Rows) -> Option<Vec<i64>> {
+    nearly_add_up(rows).then(|| averages(rows)).flatten()
+}
+
+fn nearly_add_up(rows: &impl Rows) -> bool {
+    let (height, width) = rows.shape();
+    let at = |at: usize| {
+        let pair_of_rows = [at % height, (at + height / 2) % height];
+        let pair_of_columns = [at % width, (5 * at + width / 2) % width];
+        change(rows, pair_of_rows, pair_of_columns)
+    };
+    let (mut apart, mut along) = (0, 0);
+    for change in (0..LOOKED_FOR).filter_map(at).take(CHANGES) {
+        apart += change.apart().unsigned_abs();
+        along += change.one.unsigned_abs() + change.other.unsigned_abs();
+    }
+    apart < along / (2 * NEARLY)
+}
+
+fn averages(rows: &impl Rows) -> Option<Vec<i64>> {
+    let (height, width) = rows.shape();
+    let mut room = Vec::new();
+    let mut shares = vec![0; width];
+    let (mut sums, mut counts) = (vec![0; width], vec![0; width]);
+    for _ in 0..ROUNDS {
+        sums.fill(0);
+        counts.fill(0);
+        for row in (0..height).step_by(height.div_ceil(SAMPLE)) {
+            let cells = rows.row(row, &mut room);
+            let (mut sum, mut count) = (0, 0);
+            for (&cost, share) in cells.iter().zip(&shares) {
+                let is_there = cost != ABSENT;
+                sum += if is_there { cost - share } else { 0 };
+                count += i64::from(is_there);
+            }
+            let of_row = i64::checked_div(sum, count)?;
+            for ((&cost, sum), count) in cells.iter().zip(&mut sums).zip(&mut counts) {
+                let is_there = cost != ABSENT;
+                *sum += if is_there { cost - of_row } else { 0 };
+                *count += i64::from(is_there);
+            }
+        }
+        for ((share, &sum), &count) in shares.iter_mut().zip(&sums).zip(&counts) {
+            *share = i64::checked_div(sum, count)?;
+        }
+    }
+    Some(shares)
+}
