@@ -207,7 +207,10 @@ fn by_method(
     let table = criterion.table;
     match Method::of(criterion) {
         Method::Worst(key) => {
-            let held = Keyed { grid, must, table, key: |_, value| key.of(value), confirm }.least(watch)?;
+            let held = match key {
+                Key::Value => Keyed { grid, must, table, key: |_, value| value, confirm }.least(watch),
+                _ => Keyed { grid, must, table, key: |_, value| key.of(value), confirm }.least(watch),
+            }?;
             Some(Best::exact(held.key.into(), held.choice, Detail::None))
         }
         Method::Spread => {
@@ -281,7 +284,11 @@ pub(crate) fn narrow<'t>(criterion: &Criterion<'t>, mut region: Region<'t>, best
     let plain = |region| vec![Node { region, families: Vec::new() }];
     match (Method::of(criterion), &best.detail) {
         (Method::Worst(key), _) => {
-            grid.keep_of_table(table, |value| i128::from(key.of(value)) <= limit);
+            let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+            match key {
+                Key::Value => grid.keep_of_table(table, |value| value <= limit),
+                _ => grid.keep_of_table(table, |value| key.of(value) <= limit),
+            }
             plain(region)
         }
         (Method::Spread, Detail::Starts(starts)) if limit == best.score => {

@@ -1,5 +1,7 @@
 //! Which pairs are left: one bit a pair.
 
+mod wide;
+
 use pairwright_proof::{Item, Slot, Table};
 use smallvec::SmallVec;
 
@@ -120,6 +122,11 @@ impl Grid {
         self.row(slot)[item.index() / 64] >> (item.index() % 64) & 1 == 1
     }
 
+    /// Whether a slot may take every item.
+    pub(crate) fn has_all(&self, slot: Slot) -> bool {
+        self.row(slot).iter().map(|word| word.count_ones() as usize).sum::<usize>() == self.items
+    }
+
     pub(crate) fn set(&mut self, slot: Slot, item: Item) {
         self.row_mut(slot)[item.index() / 64] |= 1 << (item.index() % 64);
     }
@@ -188,21 +195,12 @@ impl Grid {
     /// Drops the pairs of a slot whose values, from its row of a table, `keep` does not want. What `keep` says of cells without a
     /// pair makes no difference.
     pub(crate) fn keep_values(&mut self, slot: Slot, row: &[i64], keep: impl Fn(i64) -> bool) {
-        for (word, values) in self.row_mut(slot).iter_mut().zip(row.chunks(64)) {
-            if *word != 0 {
-                *word &= values.iter().rev().fold(0, |kept, &value| kept << 1 | u64::from(keep(value)));
-            }
-        }
+        wide::keep(self.row_mut(slot), row, keep);
     }
 
     /// The same with a second value beside each.
     pub(crate) fn keep_beside(&mut self, slot: Slot, row: &[i64], beside: &[i64], keep: impl Fn(i64, i64) -> bool) {
-        for ((word, values), beside) in self.row_mut(slot).iter_mut().zip(row.chunks(64)).zip(beside.chunks(64)) {
-            if *word != 0 {
-                let both = values.iter().zip(beside).rev();
-                *word &= both.fold(0, |kept, (&value, &beside)| kept << 1 | u64::from(keep(value, beside)));
-            }
-        }
+        wide::keep_beside(self.row_mut(slot), row, beside, keep);
     }
 
     /// Drops the pairs whose values in a table `keep` does not want.

@@ -8,7 +8,7 @@ mod assigned;
 
 use crate::best::Cost;
 use crate::dense::{Block, Priced, span};
-use crate::first_prices::{FirstPrices, first_prices};
+use crate::first_prices::{FirstPrices, first_prices, nearly_add_up};
 use crate::grid::{Bits, Grid};
 use crate::rows::{self, RowCosts, Rows};
 use crate::sparse::{self, Plan};
@@ -77,13 +77,14 @@ fn is_large(slots: usize, items: usize) -> bool {
 /// `None` also where costs are too large.
 fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Priced<i64>> {
     let (slots, items) = rows.shape();
-    if is_large(slots, items) {
-        sparse::cheapest(rows, Plan::usual(slots), watch)
-    } else {
-        let first = if slots == items && slots >= MANY { first_prices(rows) } else { None };
-        let (FirstPrices::Ordered(prices) | FirstPrices::Shares(prices)) = first.unwrap_or(FirstPrices::Shares(vec![]));
-        copied(rows)?.cheapest_from(&prices, watch)
+    // Where costs nearly add up all rows want the same columns, which prices from zero are long in telling.
+    let crowds = slots >= MANY && slots < items && nearly_add_up(rows);
+    if is_large(slots, items) || crowds {
+        return sparse::cheapest(rows, Plan::usual(slots), watch);
     }
+    let first = if slots == items && slots >= MANY { first_prices(rows) } else { None };
+    let (FirstPrices::Ordered(prices) | FirstPrices::Shares(prices)) = first.unwrap_or(FirstPrices::Shares(vec![]));
+    copied(rows)?.cheapest_from(&prices, watch)
 }
 
 /// What prices say of the items of all columns.

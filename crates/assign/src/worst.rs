@@ -9,15 +9,20 @@
 //! # References
 //! - O. Gross, *The bottleneck assignment problem*, RAND P-1630 (1959): the threshold idea.
 
+use crate::first_prices::nearly_add_up;
 use crate::grid::{Bits, Grid};
 use crate::matching::{Matching, Violator};
 use crate::spread::Lines;
 use crate::start;
+use crate::vectors::widely;
 use crate::watch::Watch;
 use pairwright_proof::{Item, Slot, Table};
+use std::borrow::Cow;
 
 /// Up to so many slots any choice is good enough to begin with.
 const FEW: usize = 64;
+/// The first step up from the lower bound is such a part of how far it is above the smallest key.
+const STEPS: i64 = 8;
 
 /// A further condition on the pairs left: a choice among them that meets it.
 pub(crate) type Confirm<'a> = &'a dyn Fn(&Grid) -> Option<Vec<Item>>;
@@ -26,6 +31,15 @@ pub(crate) type Confirm<'a> = &'a dyn Fn(&Grid) -> Option<Vec<Item>>;
 pub(crate) struct Held {
     pub(crate) key: i64,
     pub(crate) choice: Vec<Item>,
+}
+
+/// What is seen of the keys at a glance.
+#[derive(Clone, Copy)]
+struct Bound {
+    /// No choice has a largest key below this.
+    low: i64,
+    /// The smallest key there is.
+    smallest: i64,
 }
 
 /// Pairs, what they are worth and what is asked of a choice of them.
@@ -43,14 +57,24 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
     /// confirmed; `None` if even all pairs do not. Ended early, the best met.
     pub(crate) fn least(&self, watch: &Watch<'_>) -> Option<Held> {
         let mut stuck = Matching::empty(self.grid);
-        let Some(mut low) = self.bound() else { return self.test(self.grid, &mut stuck).ok() };
+        let Some(Bound { mut low, smallest }) = self.bound() else { return self.test(self.grid, &mut stuck).ok() };
+        let mut below = Cow::Borrowed(self.grid);
         let mut held = match self.given() {
             Some(held) => held,
-            None => match self.test_below(low, &mut stuck) {
-                Ok(held) => return Some(held),
+            None => match self.test_below(self.grid, low, &mut stuck) {
+                Ok((held, _)) => return Some(held),
                 Err(violator) => {
-                    low = self.next_key(low, violator.as_ref()).unwrap_or(low);
-                    self.opposites().or_else(|| self.test(self.grid, &mut stuck.clone()).ok())?
+                    let step = low.saturating_sub(smallest) / STEPS;
+                    low = self.next_key(self.grid, low, violator.as_ref()).unwrap_or(low);
+                    if self.slots_are_few() {
+                        self.test(self.grid, &mut stuck.clone()).ok()?
+                    } else if let Some(held) = self.opposites() {
+                        held
+                    } else {
+                        let (held, grid) = self.climb(&mut low, step, &mut stuck)?;
+                        below = Cow::Owned(grid);
+                        held
+                    }
                 }
             },
         };
@@ -62,10 +86,14 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
             if stuck.free_slots() < matching.free_slots() {
                 matching = stuck.clone();
             }
-            match self.test_below(limit, &mut matching) {
-                Ok(better) => held = better,
+            match self.test_below(&below, limit, &mut matching) {
+                Ok((better, grid)) => {
+                    held = better;
+                    below = Cow::Owned(grid);
+                }
                 Err(violator) => {
-                    low = self.next_key(limit, violator.as_ref()).map_or(held.key, |next| next.min(held.key));
+                    let next = self.next_key(&below, limit, violator.as_ref());
+                    low = next.map_or(held.key, |next| next.min(held.key));
                     stuck = matching;
                 }
             }
@@ -73,24 +101,69 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         Some(held)
     }
 
-    /// No choice has a largest key below this; `None` without slots.
-    fn bound(&self) -> Option<i64> {
+    /// A choice a little above a lower bound, with the pairs it is one of: the bound rises by longer and longer steps. `None` if there
+    /// is no choice at all.
+    fn climb(&self, low: &mut i64, step: i64, stuck: &mut Matching) -> Option<(Held, Grid)> {
+        let mut step = step.max(1);
+        loop {
+            let limit = low.saturating_add(step);
+            let mut matching = stuck.clone();
+            match self.test_below(self.grid, limit, &mut matching) {
+                Ok(found) => return Some(found),
+                Err(violator) => {
+                    *low = self.next_key(self.grid, limit, violator.as_ref())?;
+                    *stuck = matching;
+                }
+            }
+            step = step.saturating_mul(2);
+        }
+    }
+
+    /// `None` without slots.
+    fn bound(&self) -> Option<Bound> {
         let all_used = self.grid.slot_count() == self.grid.item_count();
         let mut of_items = vec![i64::MAX; if all_used { self.grid.item_count() } else { 0 }];
-        let mut low = None;
+        let mut bound: Option<Bound> = None;
         for slot in self.grid.slots() {
-            let mut of_slot = i64::MAX;
-            let mut see = |item: Item, value: i64| {
-                let key = (self.key)(slot, value);
-                of_slot = of_slot.min(key);
-                if let Some(of_item) = of_items.get_mut(item.index()) {
-                    *of_item = key.min(*of_item);
-                }
-            };
-            self.grid.each_value(slot, self.table.row(slot), &mut see);
-            low = low.max(Some(of_slot));
+            let of_slot = self.least_of(slot, &mut of_items);
+            let Bound { low, smallest } = bound.unwrap_or(Bound { low: of_slot, smallest: of_slot });
+            bound = Some(Bound { low: low.max(of_slot), smallest: smallest.min(of_slot) });
         }
-        low.max(of_items.into_iter().max())
+        let of_items = of_items.into_iter().max();
+        bound.map(|bound| Bound { low: of_items.map_or(bound.low, |low| low.max(bound.low)), ..bound })
+    }
+
+    /// The least key of a slot; those of items, if they are asked for, come down to its keys.
+    fn least_of(&self, slot: Slot, of_items: &mut [i64]) -> i64 {
+        let row = self.table.row(slot);
+        let mut least = i64::MAX;
+        if !self.slots_are_few() && self.grid.has_all(slot) {
+            widely(
+                #[inline(always)]
+                || {
+                    for &value in row {
+                        least = least.min((self.key)(slot, value));
+                    }
+                    for (of_item, &value) in of_items.iter_mut().zip(row) {
+                        *of_item = (self.key)(slot, value).min(*of_item);
+                    }
+                },
+            );
+            return least;
+        }
+        self.grid.each_value(slot, row, |item, value| {
+            let key = (self.key)(slot, value);
+            least = least.min(key);
+            if let Some(of_item) = of_items.get_mut(item.index()) {
+                *of_item = key.min(*of_item);
+            }
+        });
+        least
+    }
+
+    /// Whether any choice is good enough to begin with.
+    fn slots_are_few(&self) -> bool {
+        self.grid.slot_count() <= FEW || self.confirm.is_some()
     }
 
     /// What a test gives to start from.
@@ -99,10 +172,9 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         self.test(&only, &mut Matching::empty(&only)).ok()
     }
 
-    /// Where many items are all used, opposite pairs: the best ones where values add up.
+    /// Opposite pairs, where they are the best ones: where all items are used and values nearly add up.
     fn opposites(&self) -> Option<Held> {
-        let slots = self.grid.slot_count();
-        if slots <= FEW || slots != self.grid.item_count() || self.confirm.is_some() {
+        if self.grid.slot_count() != self.grid.item_count() || !nearly_add_up(self.table) {
             return None;
         }
         let choice = Lines::of(self.grid, self.table).opposites(self.grid)?;
@@ -120,14 +192,15 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         Ok(Held { key: self.greatest(&choice), choice })
     }
 
-    /// Tests the pairs with a key of at most `limit`, to all of which the matching keeps.
-    fn test_below(&self, limit: i64, matching: &mut Matching) -> Result<Held, Option<Violator>> {
-        let mut below = self.grid.clone();
+    /// Tests those of some pairs with a key of at most `limit`, to all of which the matching keeps; gives them, too.
+    fn test_below(&self, grid: &Grid, limit: i64, matching: &mut Matching) -> Result<(Held, Grid), Option<Violator>> {
+        let mut below = grid.clone();
         for slot in below.slots() {
             below.keep_values(slot, self.table.row(slot), |value| (self.key)(slot, value) <= limit);
         }
         matching.take_free(&below);
-        self.test(&below, matching)
+        let held = self.test(&below, matching)?;
+        Ok((held, below))
     }
 
     /// The pairs of the best choice so far with a key of at most `limit`.
@@ -141,11 +214,11 @@ impl<K: Fn(Slot, i64) -> i64> Keyed<'_, K> {
         matching
     }
 
-    /// The smallest key above `limit` that could help.
-    fn next_key(&self, limit: i64, stuck: Option<&Violator>) -> Option<i64> {
+    /// The smallest key above `limit` of some pairs that could help.
+    fn next_key(&self, grid: &Grid, limit: i64, stuck: Option<&Violator>) -> Option<i64> {
         let mut next: Option<i64> = None;
-        for slot in self.grid.slots().filter(|&slot| stuck.is_none_or(|stuck| stuck.may_be_broken_at(slot))) {
-            self.grid.each_value(slot, self.table.row(slot), |item, value| {
+        for slot in grid.slots().filter(|&slot| stuck.is_none_or(|stuck| stuck.may_be_broken_at(slot))) {
+            grid.each_value(slot, self.table.row(slot), |item, value| {
                 let key = (self.key)(slot, value);
                 let is_next = key > limit && next.is_none_or(|next| key < next);
                 if is_next && stuck.is_none_or(|stuck| stuck.is_broken_by(slot, item)) {

@@ -12,10 +12,12 @@ mod shares;
 
 use crate::rows::Rows;
 
+pub(crate) use shares::{nearly_add_up, shares_of_columns};
+
 /// Prices for a table of one of these kinds, as far as can be seen; `None` for other ones.
 pub(crate) fn first_prices(rows: &impl Rows) -> Option<FirstPrices> {
     let ordered = || order::prices(rows).map(FirstPrices::Ordered);
-    ordered().or_else(|| shares::of_columns(rows).map(FirstPrices::Shares))
+    ordered().or_else(|| shares_of_columns(rows).map(FirstPrices::Shares))
 }
 
 /// What the prices come from.

@@ -17,11 +17,12 @@ const LOOKED_FOR: usize = 8 * CHANGES;
 const NEARLY: u64 = 8;
 
 /// What each column has for its share; `None` where costs do not nearly add up.
-pub(super) fn of_columns(rows: &impl Rows) -> Option<Vec<i64>> {
+pub(crate) fn shares_of_columns(rows: &impl Rows) -> Option<Vec<i64>> {
     nearly_add_up(rows).then(|| averages(rows)).flatten()
 }
 
-fn nearly_add_up(rows: &impl Rows) -> bool {
+/// Whether costs nearly add up, as far as a few of them show.
+pub(crate) fn nearly_add_up(rows: &impl Rows) -> bool {
     let (height, width) = rows.shape();
     let at = |at: usize| {
         let pair_of_rows = [at % height, (at + height / 2) % height];

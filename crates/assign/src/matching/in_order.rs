@@ -2,8 +2,9 @@
 //!
 //! Slot after slot takes the smallest item that leaves the others served. Whether it may take item j is a question of
 //! reach: the slot that holds j moves on to another of its items, whose slot moves on in turn, until one moves to the item
-//! that was given up, or to a free one if the item given up may stay unused. Items from which nothing of the kind can be
-//! reached are of no use to the next j either, so all j of a slot together cost one look at each pair.
+//! that was given up, or to a free one if the item given up may stay unused. An item is known for the last but one as soon as it is
+//! met. Items from which nothing of the kind can be reached are of no use to the next j either, so all j of a slot together
+//! cost one look at each pair.
 
 use super::{Matching, word_base};
 use crate::grid::{Bits, Grid};
@@ -47,34 +48,45 @@ impl Matching {
         if !reach.unseen.has(taken.index()) {
             return None;
         }
+        // An item is the last but one where its slot may take the item given up, or the last where it is free.
+        let may_be_left = !must.has(own.index());
+        let end = |item: Item, before: &mut [Item]| match self.slot_of[item.index()] {
+            Some(slot) if grid.has(slot, own) => {
+                before[own.index()] = item;
+                Some(own)
+            }
+            None if may_be_left => Some(item),
+            _ => None,
+        };
         reach.unseen.clear(taken.index());
+        if let Some(last) = end(taken, &mut reach.before) {
+            return Some(last);
+        }
         reach.queue.clear();
         reach.queue.push(taken);
         let mut next = 0;
         while let Some(&item) = reach.queue.get(next) {
             next += 1;
-            if item == own {
-                return Some(own);
-            }
-            match self.slot_of[item.index()] {
-                Some(slot) => reach.from(item, grid.row(slot)),
-                None if !must.has(own.index()) => return Some(item),
-                // Another item may be given up for this one.
-                None => {
-                    let held = |other: &u32| self.slot_of[*other as usize].is_some() && !must.has(*other as usize);
-                    let others: Vec<Item> = reach
-                        .unseen
-                        .iter()
-                        .filter(|&at| (at as usize) < self.slot_of.len())
-                        .filter(held)
-                        .map(Item::new)
-                        .collect();
-                    for other in others {
-                        reach.unseen.clear(other.index());
-                        reach.before[other.index()] = item;
-                        reach.queue.push(other);
-                    }
+            if let Some(slot) = self.slot_of[item.index()] {
+                if let Some(last) = reach.from(item, grid.row(slot), end) {
+                    return Some(last);
                 }
+                continue;
+            }
+            // Another item may be given up for a free one.
+            let held = |other: &u32| self.slot_of[*other as usize].is_some() && !must.has(*other as usize);
+            let is_item = |at: &u32| (*at as usize) < self.slot_of.len();
+            let others: Vec<Item> = reach.unseen.iter().filter(is_item).filter(held).map(Item::new).collect();
+            for other in others {
+                reach.unseen.clear(other.index());
+                reach.before[other.index()] = item;
+                if other == own {
+                    return Some(own);
+                }
+                if let Some(last) = end(other, &mut reach.before) {
+                    return Some(last);
+                }
+                reach.queue.push(other);
             }
         }
         None
@@ -102,8 +114,8 @@ impl Matching {
 }
 
 impl Reach {
-    /// Queues the unseen items of a row, reached from `item`.
-    fn from(&mut self, item: Item, row: &[u64]) {
+    /// Queues the unseen items of a row, reached from `item`; the end, once one of them tells it.
+    fn from(&mut self, item: Item, row: &[u64], end: impl Fn(Item, &mut [Item]) -> Option<Item>) -> Option<Item> {
         for (at, (&row, unseen)) in row.iter().zip(self.unseen.words_mut()).enumerate() {
             let mut reached = row & *unseen;
             *unseen &= !reached;
@@ -111,8 +123,12 @@ impl Reach {
                 let other = Item::new(word_base(at) + reached.trailing_zeros());
                 reached &= reached - 1;
                 self.before[other.index()] = item;
+                if let Some(last) = end(other, &mut self.before) {
+                    return Some(last);
+                }
                 self.queue.push(other);
             }
         }
+        None
     }
 }

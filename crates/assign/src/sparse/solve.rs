@@ -3,7 +3,7 @@
 use super::nearest::RAISE;
 use super::reduce::reduce;
 use super::search::Search;
-use super::start::{least_of_columns, start};
+use super::start::{start, without_sums};
 use super::state::{NONE, State};
 use super::tight::Tight;
 use crate::dense::Priced;
@@ -37,6 +37,8 @@ impl Plan {
 /// Where two rows of so many, and more, want a column that another has, with columns to spare, prices that start at zero are
 /// far off.
 const CROWD: usize = 3;
+/// Of so many of the cheapest columns, as many as there are rows, the last one is not given a price: it may not come to be used.
+const UNSURE: usize = 50;
 /// One column too many for so many rows, or fewer, is few.
 const FEW_OVER: usize = 4;
 
@@ -70,12 +72,12 @@ pub(crate) fn cheapest(rows: &impl Rows, plan: Plan, watch: &Watch<'_>) -> Optio
 /// they should, nothing is lost by it; if not, rows are added after all.
 fn crowded(rows: &impl Rows, plan: Plan, watch: &Watch<'_>) -> Option<Priced<i64>> {
     let (height, width) = rows.shape();
-    let least = least_of_columns(rows, plan.stride);
+    let least = without_sums(rows, plan.stride);
     if FEW_OVER * (width - height) <= height {
         return padded(rows, least, plan, watch);
     }
     let mut ordered = least.clone();
-    let (_, &mut ceiling, _) = ordered.select_nth_unstable(height - height / 8 - 1);
+    let (_, &mut ceiling, _) = ordered.select_nth_unstable(height - height / UNSURE - 1);
     let price = least.iter().map(|least| RAISE + (least - ceiling).min(0)).collect();
     let mut state = State::new(rows, price, plan.pairs);
     let mut free = begin(&mut state);

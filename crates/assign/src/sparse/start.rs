@@ -1,7 +1,7 @@
 //! Prices to start from, where every column will be used, raised by [`RAISE`].
 
 use super::nearest::RAISE;
-use crate::first_prices::{FirstPrices, first_prices};
+use crate::first_prices::{FirstPrices, first_prices, shares_of_columns};
 use crate::rows::Rows;
 
 /// Those that a table of its kind is known to have, or the least cost of each column.
@@ -9,13 +9,13 @@ pub(super) fn start(rows: &impl Rows, stride: usize) -> Vec<i64> {
     match first_prices(rows) {
         Some(FirstPrices::Ordered(prices)) => prices.into_iter().map(|price| price + RAISE).collect(),
         Some(FirstPrices::Shares(shares)) => least_above(rows, &shares, stride),
-        None => least_of_columns(rows, stride),
+        None => least_above(rows, &[], stride),
     }
 }
 
-/// The least cost of each column among every `stride`-th row.
-pub(super) fn least_of_columns(rows: &impl Rows, stride: usize) -> Vec<i64> {
-    least_above(rows, &[], stride)
+/// The least cost of each column; without what is the row's where costs nearly add up.
+pub(super) fn without_sums(rows: &impl Rows, stride: usize) -> Vec<i64> {
+    least_above(rows, &shares_of_columns(rows).unwrap_or_default(), stride)
 }
 
 /// The least of each column among every `stride`-th row, each row's costs less the least that it has above the columns' shares.
