@@ -72,7 +72,10 @@ impl Pairs {
 }
 
 struct Sweep<'a> {
+    /// By value; those that the window has left behind may be gone.
     pairs: Vec<Pair>,
+    /// Pairs with larger values, some at a time.
+    later: Option<Later<'a>>,
     /// Pairs `from..to` are in the window.
     from: usize,
     to: usize,
@@ -83,6 +86,9 @@ struct Sweep<'a> {
     confirm: Option<Confirm<'a>>,
 }
 
+/// Gives pairs of rising values, all pairs of a value at once; none at all when there are no more.
+type Later<'a> = Box<dyn FnMut() -> Vec<Pair> + 'a>;
+
 impl<'a> Sweep<'a> {
     fn new(pairs: Pairs, must: &'a Bits, confirm: Option<Confirm<'a>>) -> Self {
         let Pairs { slots, items, all: mut pairs } = pairs;
@@ -90,7 +96,13 @@ impl<'a> Sweep<'a> {
         pairs.sort_unstable_by_key(|pair| pair.value);
         let inside = Grid::none(slots, items);
         let matching = Matching::empty(&inside);
-        Self { pairs, from: 0, to: 0, inside, must, matching, stuck: None, confirm }
+        Self { pairs, later: None, from: 0, to: 0, inside, must, matching, stuck: None, confirm }
+    }
+
+    /// Over pairs that are looked for when the window comes to them.
+    fn over(shape: (u32, usize), later: Later<'a>, must: &'a Bits) -> Self {
+        let (slots, items) = shape;
+        Self { later: Some(later), ..Self::new(Pairs { slots, items, all: Vec::new() }, must, None) }
     }
 
     /// The smallest value inside.
@@ -99,7 +111,17 @@ impl<'a> Sweep<'a> {
     }
 
     /// The next value to come in.
-    fn next(&self) -> Option<i64> {
+    fn next(&mut self) -> Option<i64> {
+        if self.to == self.pairs.len()
+            && let Some(later) = &mut self.later
+        {
+            let mut more = later();
+            more.sort_unstable_by_key(|pair| pair.value);
+            self.pairs.drain(..self.from);
+            self.to -= self.from;
+            self.from = 0;
+            self.pairs.append(&mut more);
+        }
         self.pairs.get(self.to).map(|pair| pair.value)
     }
 
@@ -162,8 +184,20 @@ fn given(pairs: &Pairs, must: &Bits, confirm: Option<Confirm<'_>>) -> Option<Nar
     let choice =
         confirm.map_or_else(|| Some(only.pairs().map(|(_, item)| item).collect()), |confirm| confirm(&only))?;
     let chosen = pairs.all.iter().filter(|pair| only.has(pair.slot, pair.item)).map(|pair| pair.value);
-    let (low, high) = (chosen.clone().min()?, chosen.max()?);
-    Some(Narrowest { spread: high - low, starts: Vec::new(), choice })
+    of_values(&chosen.collect::<Vec<_>>(), choice)
+}
+
+/// The same from a grid, where nothing has to be confirmed.
+fn given_of(grid: &Grid, table: &Table, must: &Bits) -> Option<Narrowest> {
+    let choice: Vec<Item> = start::given(grid, must)?.pairs().map(|(_, item)| item).collect();
+    let values: Vec<i64> = grid.slots().zip(&choice).map(|(slot, item)| table.row(slot)[item.index()]).collect();
+    of_values(&values, choice)
+}
+
+/// A choice with these values, its windows not told yet.
+fn of_values(values: &[i64], choice: Vec<Item>) -> Option<Narrowest> {
+    let spread = values.iter().max()? - values.iter().min()?;
+    Some(Narrowest { spread, starts: Vec::new(), choice })
 }
 
 /// The least spread over all choices of a grid that use all of `must`. Ended early, the best met, if any.
@@ -181,19 +215,13 @@ pub(crate) fn least_of(grid: &Grid, table: &Table, must: &Bits, watch: &Watch<'_
 /// The least spread over all choices among these pairs that use all of `must` and are confirmed. Ended early, the best
 /// met, if any.
 pub(crate) fn least(pairs: Pairs, must: &Bits, confirm: Option<Confirm<'_>>, watch: &Watch<'_>) -> Option<Narrowest> {
-    least_within(pairs, i64::MAX, must, confirm, watch)
+    let given = given(&pairs, must, confirm);
+    least_within(Sweep::new(pairs, must, confirm), i64::MAX, given, watch)
 }
 
 /// The same, of choices with at most this spread.
-fn least_within(
-    pairs: Pairs,
-    widest: i64,
-    must: &Bits,
-    confirm: Option<Confirm<'_>>,
-    watch: &Watch<'_>,
-) -> Option<Narrowest> {
-    let mut best = given(&pairs, must, confirm).filter(|given| given.spread <= widest);
-    let mut sweep = Sweep::new(pairs, must, confirm);
+fn least_within(mut sweep: Sweep<'_>, widest: i64, given: Option<Narrowest>, watch: &Watch<'_>) -> Option<Narrowest> {
+    let mut best = given.filter(|given| given.spread <= widest);
     if sweep.inside.slot_count() == 0 {
         return sweep.choice().map(|choice| Narrowest { spread: 0, starts: vec![0], choice });
     }

@@ -5,14 +5,15 @@
 //! bit is set. For each first bucket the shortest such run is found by sliding a window along, the union of which is kept as
 //! that of two halves. What lies in no run that is short enough cannot matter.
 //!
-//! O(pairs) to fill and to look, and three unions a bucket.
+//! O(pairs) to fill and to look, and three unions a bucket. Pairs are read again when the window comes to their values, some at a time, so
+//! that they need not all stand in memory.
 
 use super::ahead::Lines;
-use super::{Narrowest, Pair, Pairs};
+use super::{Later, Narrowest, Pair, Sweep, given_of};
 use crate::grid::{Bits, Grid};
 use crate::watch::Watch;
 use pairwright_proof::Table;
-use std::ops::RangeInclusive;
+use std::ops::{Range, RangeInclusive};
 
 /// A known spread so many times the bound is tried at once, if no more than so many times more pairs are to be looked at.
 const NEAR: i64 = 16;
@@ -32,8 +33,8 @@ pub(super) fn least(grid: &Grid, table: &Table, must: &Bits, watch: &Watch<'_>) 
     }
     let mut step = (width / 8).max(1);
     loop {
-        let pairs = buckets.pairs(width);
-        let found = super::least_within(pairs, width, must, None, watch);
+        let sweep = Sweep::over(buckets.shape(), buckets.pairs(width), must);
+        let found = super::least_within(sweep, width, given_of(grid, table, must), watch);
         if found.is_some() || width >= most || watch.stopped().is_some() {
             return found;
         }
@@ -54,17 +55,23 @@ struct Buckets<'a> {
     ends: Vec<usize>,
 }
 
-/// How many buckets there are at most, and for every line: enough to tell windows apart, few enough for a bit a line and
-/// bucket to be less than a table of as many slots.
-const BUCKETS: usize = 1 << 14;
+/// So many-th part of the pairs is read at a time: memory for two of them is less than a fifth of the table.
+const A_TIME: usize = 24;
+
+/// Buckets at most for every line: enough to tell windows apart.
 const BUCKETS_A_LINE: usize = 16;
+/// Masks take at most an eighth of the table, unless there are so few buckets.
+const A_MASK: usize = 8;
+const FEWEST: usize = 1 << 12;
 
 impl<'a> Buckets<'a> {
     /// The buckets of the pairs with these values.
     fn new(grid: &'a Grid, table: &'a Table, must: &Bits, values: RangeInclusive<i64>) -> Self {
         let range = values.end().abs_diff(*values.start());
         let mut shift = 0;
-        let most = BUCKETS.min(BUCKETS_A_LINE * (grid.slot_count() + grid.item_count())) as u64;
+        let lines = grid.slot_count() + grid.item_count();
+        let most = BUCKETS_A_LINE * lines;
+        let most = most.min(FEWEST.max(grid.slot_count() * grid.item_count() / (A_MASK * lines.div_ceil(64)))) as u64;
         while range >> shift >= most {
             shift += 1;
         }
@@ -135,19 +142,48 @@ impl<'a> Buckets<'a> {
         self.live(spread).iter().zip(&self.counts).filter(|(live, _)| **live).map(|(_, count)| count).sum()
     }
 
-    /// Every pair that a choice of at most this spread may use.
-    fn pairs(&self, spread: i64) -> Pairs {
+    fn shape(&self) -> (u32, usize) {
+        (u32::try_from(self.grid.slot_count()).expect("a table has at most 2^20 slots"), self.grid.item_count())
+    }
+
+    /// Every pair that a choice of at most this spread may use, those of some buckets at a time.
+    fn pairs(&self, spread: i64) -> Later<'_> {
         let live = self.live(spread);
-        let mut all = Vec::with_capacity(self.count(spread));
-        for slot in self.grid.slots() {
-            self.grid.each_value(slot, self.table.row(slot), |item, value| {
-                if self.bucket(value).is_some_and(|bucket| live[bucket]) {
-                    all.push(Pair { value, slot, item });
+        let most = self.grid.slot_count() * self.grid.item_count() / A_TIME;
+        let mut next = 0;
+        Box::new(move || {
+            let first = next;
+            let mut count = 0;
+            while next < live.len() && (count == 0 || count + self.counts[next] <= most) {
+                count += if live[next] { self.counts[next] } else { 0 };
+                next += 1;
+            }
+            let mut pairs = Vec::with_capacity(count);
+            if count > 0 {
+                self.each_of(first..next, |pair, bucket| {
+                    if live[bucket] {
+                        pairs.push(pair);
+                    }
+                });
+            }
+            pairs
+        })
+    }
+
+    /// Every pair of some buckets.
+    fn each_of(&self, buckets: Range<usize>, mut see: impl FnMut(Pair, usize)) {
+        let start = |bucket: usize| self.values.start().saturating_add_unsigned((bucket as u64) << self.shift);
+        let (low, end) = (start(buckets.start), start(buckets.end));
+        let mut grid = self.grid.clone();
+        for slot in grid.slots() {
+            let row = self.table.row(slot);
+            grid.keep_values(slot, row, |value| low <= value && value < end);
+            grid.each_value(slot, row, |item, value| {
+                if let Some(bucket) = self.bucket(value) {
+                    see(Pair { value, slot, item }, bucket);
                 }
             });
         }
-        let slots = u32::try_from(self.grid.slot_count()).expect("a table has at most 2^20 slots");
-        Pairs { slots, items: self.grid.item_count(), all }
     }
 }
 

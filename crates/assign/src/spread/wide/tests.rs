@@ -1,6 +1,6 @@
 use super::*;
 use crate::jobs::jobs;
-use crate::spread;
+use crate::spread::{self, Pairs};
 use pairwright_proof::{Item, Shape, Slot};
 use proptest::collection::vec;
 use proptest::prelude::*;
