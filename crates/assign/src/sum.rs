@@ -52,11 +52,11 @@ pub(crate) fn cheapest_of_all(cost: &Cost<'_>, watch: &Watch<'_>) -> Option<(Cho
     let Priced { column_of, row_price, column_price } = by_rows(&RowCosts::new(*cost, None), watch)?;
     let choice = Choice::new(column_of.into_iter().map(item).collect());
     let total = cost.total(&choice);
+    // Only items in use have a price.
+    let mut items = Vec::with_capacity(row_price.len());
     let priced = column_price.into_iter().enumerate().filter(|&(_, price)| price != 0);
-    let prices = Prices {
-        slots: row_price.into_iter().map(i128::from).collect(),
-        items: priced.map(|(column, price)| (item(column), price.into())).collect(),
-    };
+    items.extend(priced.map(|(column, price)| (item(column), i128::from(price))));
+    let prices = Prices { slots: row_price.into_iter().map(i128::from).collect(), items };
     Some((choice, total, prices))
 }
 

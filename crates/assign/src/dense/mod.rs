@@ -26,7 +26,7 @@ mod start;
 use crate::vectors::widely;
 use crate::watch::Watch;
 use crate::weight::Weight;
-use paths::{Few, Many, Paths, Reached};
+use paths::{OneByOne, Paths, Reached, Together};
 
 /// Costs of rows × columns, row after row; [`Weight::ABSENT`] where there is no pair.
 pub(crate) struct Block<W> {
@@ -75,11 +75,11 @@ impl<W: Weight> Block<W> {
     /// The same, found sooner where costs nearly are these numbers of the columns and others of the rows.
     pub(crate) fn cheapest_from(&self, shares: &[W], watch: &Watch<'_>) -> Option<Priced<W>> {
         if self.columns < WIDE {
-            return self.solve::<Few<W>>(shares, watch);
+            return self.solve::<OneByOne<W>>(shares, watch);
         }
         widely(
             #[inline(always)]
-            || self.solve::<Many<W>>(shares, watch),
+            || self.solve::<Together<W>>(shares, watch),
         )
     }
 

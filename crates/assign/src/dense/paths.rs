@@ -1,13 +1,13 @@
 //! One more row served, by a shortest path over all columns.
 
-mod few;
-mod many;
+mod one_by_one;
+mod together;
 
 use super::{FREE, State};
 use crate::weight::Weight;
 
-pub(super) use few::Few;
-pub(super) use many::Many;
+pub(super) use one_by_one::OneByOne;
+pub(super) use together::Together;
 
 /// What a search knows of the columns.
 pub(super) trait Reached<W> {

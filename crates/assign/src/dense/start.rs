@@ -34,6 +34,8 @@ impl<W: Weight> State<'_, W> {
                 self.row_of[column] = FREE;
             }
         }
-        Some((0..self.block.rows).filter(|&row| self.column_of[row] == FREE).collect())
+        let mut free = Vec::with_capacity(self.block.rows);
+        free.extend((0..self.block.rows).filter(|&row| self.column_of[row] == FREE));
+        Some(free)
     }
 }

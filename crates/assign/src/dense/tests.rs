@@ -10,11 +10,11 @@ fn totals(cells: &Cells, shares: &[i64]) -> [Option<i64>; 3] {
     let block = cells.block();
     let watch = Watch::unlimited();
     let found = [
-        block.solve::<Few<i64>>(shares, &watch),
-        block.solve::<Many<i64>>(shares, &watch),
+        block.solve::<OneByOne<i64>>(shares, &watch),
+        block.solve::<Together<i64>>(shares, &watch),
         widely(
             #[inline(always)]
-            || block.solve::<Many<i64>>(shares, &watch),
+            || block.solve::<Together<i64>>(shares, &watch),
         ),
     ];
     found.map(|priced| priced.map(|priced| cells.total(&priced)))

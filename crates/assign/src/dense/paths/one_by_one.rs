@@ -15,9 +15,9 @@ struct Column<W> {
     from: usize,
 }
 
-pub(in crate::dense) struct Few<W>(Vec<Column<W>>);
+pub(in crate::dense) struct OneByOne<W>(Vec<Column<W>>);
 
-impl<W: Weight> Reached<W> for Few<W> {
+impl<W: Weight> Reached<W> for OneByOne<W> {
     fn new(columns: usize) -> Self {
         Self(Vec::with_capacity(columns))
     }

@@ -4,7 +4,7 @@ use super::{Reached, State, out_of_reach};
 use crate::dense::FREE;
 use crate::weight::Weight;
 
-pub(in crate::dense) struct Many<W> {
+pub(in crate::dense) struct Together<W> {
     /// The lengths of the shortest paths met; absent once the column is settled.
     length: Vec<W>,
     /// The columns' prices; out of reach once the column is settled.
@@ -14,9 +14,9 @@ pub(in crate::dense) struct Many<W> {
 }
 
 /// Columns looked at together for the nearest one.
-const TOGETHER: usize = 8;
+const BLOCK: usize = 8;
 
-impl<W: Weight> Reached<W> for Many<W> {
+impl<W: Weight> Reached<W> for Together<W> {
     fn new(columns: usize) -> Self {
         Self { length: vec![W::ABSENT; columns], price: Vec::with_capacity(columns), from: vec![FREE; columns] }
     }
@@ -54,12 +54,12 @@ impl<W: Weight> Reached<W> for Many<W> {
     }
 }
 
-impl<W: Weight> Many<W> {
+impl<W: Weight> Together<W> {
     /// The first column so near, a free one if there is a choice.
     #[inline(always)]
     fn first_at(&self, nearest: W, row_of: &[usize]) -> usize {
         let mut first = FREE;
-        for (lengths, from) in self.length.chunks(TOGETHER).zip((0..).step_by(TOGETHER)) {
+        for (lengths, from) in self.length.chunks(BLOCK).zip((0..).step_by(BLOCK)) {
             let so_near = lengths.iter().filter(|&&length| length == nearest).count();
             if so_near == 0 {
                 continue;
