@@ -120,6 +120,7 @@ impl<'a> Sweep<'a> {
             self.pairs.drain(..self.from);
             self.to -= self.from;
             self.from = 0;
+            self.pairs.reserve_exact(more.len());
             self.pairs.append(&mut more);
         }
         self.pairs.get(self.to).map(|pair| pair.value)

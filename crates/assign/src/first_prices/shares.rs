@@ -16,9 +16,29 @@ const LOOKED_FOR: usize = 8 * CHANGES;
 /// Costs nearly add up where a change of columns costs one row what it costs another, but for so small a part.
 const NEARLY: u64 = 8;
 
-/// What each column has for its share; `None` where costs do not nearly add up.
+/// Shares are at most so many times the largest cost, and what is left of costs without them: each round adds two.
+const SPAN: u64 = 8;
+
+/// What each column has for its share; `None` where costs do not nearly add up, or are too large to be summed.
 pub(crate) fn shares_of_columns(rows: &impl Rows) -> Option<Vec<i64>> {
-    nearly_add_up(rows).then(|| averages(rows)).flatten()
+    (nearly_add_up(rows) && can_be_summed(rows)).then(|| averages(rows)).flatten()
+}
+
+/// The rows that shares are averages of.
+fn sample(height: usize) -> impl Iterator<Item = usize> {
+    (0..height).step_by(height.div_ceil(SAMPLE).max(1))
+}
+
+fn can_be_summed(rows: &impl Rows) -> bool {
+    let (height, width) = rows.shape();
+    let mut room = Vec::new();
+    let mut bits = 0;
+    for row in sample(height) {
+        let there = rows.row(row, &mut room).iter().filter(|&&cost| cost != ABSENT);
+        bits = there.fold(bits, |bits, cost| bits | cost.unsigned_abs());
+    }
+    let most = (width.max(SAMPLE) as u64).checked_mul(SPAN).and_then(|times| bits.checked_mul(times));
+    most.is_some_and(|most| most < 1 << 62)
 }
 
 /// Whether costs nearly add up, as far as a few of them show.
@@ -45,7 +65,7 @@ fn averages(rows: &impl Rows) -> Option<Vec<i64>> {
     for _ in 0..ROUNDS {
         sums.fill(0);
         counts.fill(0);
-        for row in (0..height).step_by(height.div_ceil(SAMPLE)) {
+        for row in sample(height) {
             let cells = rows.row(row, &mut room);
             let (mut sum, mut count) = (0, 0);
             for (&cost, share) in cells.iter().zip(&shares) {
