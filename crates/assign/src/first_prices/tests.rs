@@ -88,7 +88,8 @@ fn what_is_missing_does_not_hurt() {
 #[test]
 fn costs_that_are_too_large_to_be_summed_have_no_shares() {
     let cells = |unit: i64| {
-        let cells = (0..40 * 5000_i64).map(|at| (at / 5000) * 9 * unit + (at % 5000) * unit + noise(at, 0) % 7).collect();
+        let cells =
+            (0..40 * 5000_i64).map(|at| (at / 5000) * 9 * unit + (at % 5000) * unit + noise(at, 0) % 7).collect();
         Cells { columns: 5000, cells }
     };
     assert!(shares_of_columns(&cells(1 << 20)).is_some());
