@@ -93,6 +93,21 @@ impl Rows for RowCosts<'_> {
     }
 }
 
+/// Its values as they stand.
+impl Rows for Table {
+    fn shape(&self) -> (usize, usize) {
+        (self.shape().slots, self.shape().items)
+    }
+
+    fn row<'a>(&'a self, row: usize, _: &'a mut Vec<i64>) -> &'a [i64] {
+        self.row(Slot::new(u32::try_from(row).unwrap_or(u32::MAX)))
+    }
+
+    fn are_small(&self) -> bool {
+        true
+    }
+}
+
 /// Rows that stand for the columns not in use: with them there are as many rows as columns, and every one of them costs
 /// nothing anywhere.
 pub(crate) struct Padded<'a, R>(pub(crate) &'a R);

@@ -83,8 +83,7 @@ fn by_rows(rows: &impl Rows, watch: &Watch<'_>) -> Option<Priced<i64>> {
         return sparse::cheapest(rows, Plan::usual(slots), watch);
     }
     let first = if slots == items && slots >= MANY { first_prices(rows) } else { None };
-    let (FirstPrices::Ordered(prices) | FirstPrices::Shares(prices)) = first.unwrap_or(FirstPrices::Shares(vec![]));
-    copied(rows)?.cheapest_from(&prices, watch)
+    copied(rows)?.cheapest_from(&first.map(FirstPrices::into_prices).unwrap_or_default(), watch)
 }
 
 /// What prices say of the items of all columns.

@@ -1,7 +1,7 @@
 //! Column after column and several at once, from good prices and from bad ones: the same total, and prices that prove it.
 
 use super::*;
-use crate::first_prices::{FirstPrices, first_prices};
+use crate::first_prices::first_prices;
 use crate::rows::cells::{Cells, cells};
 use proptest::prelude::*;
 
@@ -28,8 +28,8 @@ proptest! {
         let plain = totals(&cells, &[]);
         prop_assert_eq!(plain, [plain[0]; 3]);
         prop_assert_eq!(totals(&cells, &shares[..cells.columns]), plain);
-        if let Some(FirstPrices::Ordered(prices) | FirstPrices::Shares(prices)) = first_prices(&cells) {
-            prop_assert_eq!(totals(&cells, &prices), plain);
+        if let Some(found) = first_prices(&cells) {
+            prop_assert_eq!(totals(&cells, &found.into_prices()), plain);
         }
     }
 }

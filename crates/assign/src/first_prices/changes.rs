@@ -1,7 +1,6 @@
 //! What a change from one column to another costs two rows.
 
 use crate::rows::{ABSENT, Rows};
-use pairwright_proof::{Slot, Table};
 
 /// What one row pays for another column, and another row for the same change.
 pub(super) struct Change {
@@ -24,18 +23,4 @@ pub(super) fn change(rows: &impl Rows, [one, other]: [usize; 2], [left, right]: 
         (cells[left] != ABSENT && cells[right] != ABSENT).then(|| cells[right] - cells[left])
     };
     Some(Change { one: of_row(one)?, other: of_row(other)? })
-}
-
-impl Rows for Table {
-    fn shape(&self) -> (usize, usize) {
-        (self.shape().slots, self.shape().items)
-    }
-
-    fn row<'a>(&'a self, row: usize, _: &'a mut Vec<i64>) -> &'a [i64] {
-        self.row(Slot::new(u32::try_from(row).unwrap_or(u32::MAX)))
-    }
-
-    fn are_small(&self) -> bool {
-        true
-    }
 }

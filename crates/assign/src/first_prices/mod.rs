@@ -28,5 +28,12 @@ pub(crate) enum FirstPrices {
     Shares(Vec<i64>),
 }
 
+impl FirstPrices {
+    pub(crate) fn into_prices(self) -> Vec<i64> {
+        let (Self::Ordered(prices) | Self::Shares(prices)) = self;
+        prices
+    }
+}
+
 #[cfg(test)]
 mod tests;
