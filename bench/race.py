@@ -105,6 +105,8 @@ def highs_total(cells, absent):
     return call
 
 
+# Square tables between which it is said how times grow.
+GROWTH = (200, 500, 1000, 2000, 4000)
 PEERS = {"scipy": scipy_total, "lap": lap_total, "OR-Tools": ortools_total, "HiGHS": highs_total}
 
 
@@ -185,6 +187,20 @@ def over_total(line, peers):
     return f"{short(spread)} ({spread / best:.3g}); proof {short(line['spread_with_proof_ns'] / 1e9)}, check {short(line['spread_check_ns'] / 1e9)}"
 
 
+def growth(plain, fifth):
+    """How many times as long each method takes from one size of squares to the next, a row a method."""
+    kinds = ("total", "ours_ns", plain), ("total, a fifth forbidden", "ours_ns", fifth), ("worst value", "worst_ns", plain), ("spread", "spread_ns", plain)
+    rows = [f"| | {' | '.join(FAMILIES)} |", f"| --- |{' --- |' * len(FAMILIES)}"]
+    for what, key, lines in kinds:
+        took = {(line["family"], line["slots"]): line.get(key) for line, _ in lines if line["slots"] == line["items"]}
+        cells = []
+        for family in FAMILIES:
+            steps = [(took.get((family, size)), took.get((family, after))) for size, after in zip(GROWTH, GROWTH[1:])]
+            cells.append(", ".join(f"{after / before:.2g}" if before and after else "–" for before, after in steps))
+        rows.append(f"| {what} | {' | '.join(cells)} |")
+    return "\n".join(rows) + "\n"
+
+
 def memory_cell(ours, folder):
     def cell(line, _):
         words = []
@@ -231,6 +247,8 @@ def document(lines, worse, ours, folder):
             table(plain, over_reading),
             "Least spread, likewise; in brackets over the fastest peer's plain total of the same table. With its proof, and the checker's time.\n",
             table(plain, over_total),
+            f"How times grow: how many times as long from one size to the next of {', '.join(map(str, GROWTH))} slots and items.\n",
+            growth(plain, fifth),
             "Memory beside the table itself, in parts of the table's.\n",
             table(large, memory_cell(ours, folder)),
         ]
